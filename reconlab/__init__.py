@@ -1,0 +1,63 @@
+"""Bring old toilet, cosmetic and pharmacy-counter formulas back to life: read, weigh, identify, screen, make, publish."""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+__version__ = "0.1.0"
+
+if TYPE_CHECKING:  # what editors and the type checker see
+    from reconlab.benchwork import bench
+    from reconlab.comparison import compare
+    from reconlab.errors import ReconlabError
+    from reconlab.formula import Formula, Replacement
+    from reconlab.materia import identify
+    from reconlab.measures import convert
+    from reconlab.reading import read
+    from reconlab.reasons import Decision
+    from reconlab.receipts import Setting, Use
+    from reconlab.record import Reconstruction, formula_of, open_record, receipt_of, save
+    from reconlab.screening import screen
+    from reconlab.substitution import substitutes
+    from reconlab.translation import translate
+    from reconlab.writeup import write
+
+    __all__ = [
+        "Decision", "Formula", "ReconlabError", "Reconstruction", "Replacement", "Setting", "Use", "bench", "compare",
+        "convert", "formula_of", "identify", "open_record", "read", "receipt_of", "save", "screen", "substitutes",
+        "translate", "write",
+    ]  # fmt: skip
+else:  # what happens at run time: a name is loaded on first use, so that importing reconlab costs nothing
+    _HOME = {
+        "Decision": "reasons",
+        "Formula": "formula",
+        "ReconlabError": "errors",
+        "Reconstruction": "record",
+        "Replacement": "formula",
+        "Setting": "receipts",
+        "Use": "receipts",
+        "bench": "benchwork",
+        "compare": "comparison",
+        "convert": "measures",
+        "formula_of": "record",
+        "identify": "materia",
+        "open_record": "record",
+        "read": "reading",
+        "receipt_of": "record",
+        "save": "record",
+        "screen": "screening",
+        "substitutes": "substitution",
+        "translate": "translation",
+        "write": "writeup",
+    }
+    __all__ = sorted(_HOME)
+
+    def __getattr__(name: str) -> object:
+        """Load a public name on first use."""
+        if name not in _HOME:
+            raise AttributeError(f"module 'reconlab' has no attribute {name!r}")
+        value = globals()[name] = getattr(import_module(f"reconlab.{_HOME[name]}"), name)
+        return value
+
+    def __dir__() -> list[str]:
+        """List the public names only."""
+        return __all__

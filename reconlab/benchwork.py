@@ -1,0 +1,281 @@
+"""How is it made today, small and safely? A plan for the bench, or a refusal that ends in something worth having."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from reconlab.display import Card, Table
+from reconlab.errors import InputError
+from reconlab.formula import Formula, FormulaLine
+from reconlab.materia import density, drop, properties, thing
+from reconlab.reasons import Citation, Reason, Value, figure
+from reconlab.receipts import Use
+from reconlab.screening import RESEARCH_AID, Finding, Screening, screen
+from reconlab.substitution import substitutes
+from reconlab.tables import Caution, Phase, rows
+from reconlab.units import modern
+
+# A single weighing may be off by 5 %: the official compendia's tolerance, as taught in pharmacy weighing.
+WEIGHING_TOLERANCE = 0.05
+TOLERANCE_REASON = Reason(
+    "the least quantity a balance can weigh within 5 % is its readability divided by 0.05",
+    (Citation("unc_pharmlabs_weighing", "Weighing"),),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLine:
+    """One line of the bench sheet."""
+
+    item: str
+    name: str
+    phase: str
+    planned_g: float
+    rounded_g: float
+    weighable: bool
+    advice: str
+    value: Value  # planned mass with its range and reasons
+
+    @property
+    def rounding_percent(self) -> float:
+        """How far rounding moves the line [%]."""
+        return 100 * (self.rounded_g - self.planned_g) / self.planned_g if self.planned_g else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """Whether the batch goes into the jar."""
+
+    holds_ml: float
+    fills: Value  # volume of the batch [mL]
+
+    @property
+    def says(self) -> str:
+        """The answer in words."""
+        if self.fills.low > self.holds_ml:
+            return "does not fit: take a larger jar or make less"
+        if self.fills.high > self.holds_ml:
+            return "may not fit: the volume is not known closely enough; have a second jar ready"
+        return "fits"
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A bench sheet, or a refusal: then ``refused`` holds the findings and there are no lines."""
+
+    title: str
+    version: str
+    make_g: float
+    balance_g: float
+    lines: tuple[PlannedLine, ...]
+    unweighed: tuple[str, ...]
+    container: Container | None
+    cautions: tuple[Caution, ...]
+    open_questions: tuple[str, ...]
+    refused: tuple[Finding, ...] = ()
+    instead: tuple[str, ...] = ()
+
+    @property
+    def least_weighable_g(self) -> float:
+        """The least the balance weighs within 5 % [g]."""
+        return self.balance_g / WEIGHING_TOLERANCE
+
+    def card(self) -> Card:
+        """Return the bench sheet, or the refusal, as a card."""
+        return self._refusal() if self.refused else self._sheet()
+
+    def _refusal(self) -> Card:
+        why = tuple(str(finding) for finding in self.refused)
+        rows_ = tuple((thing(f.substance).name, str(f)) for f in self.refused)
+        instead = Table("What could stand in", ("",), tuple((words,) for words in self.instead))
+        return Card(
+            f"{self.title} ({self.version}): described, not made",
+            (f"Not made: {why[0]}.", "The formula, why, what it did and what replaces it can be published as they are."),
+            (Table("What stops the bench", ("substance", "finding"), rows_), *((instead,) if self.instead else ())),
+            chains=tuple(finding.reason for finding in self.refused),
+            last=(RESEARCH_AID,),
+        )
+
+    def _sheet(self) -> Card:
+        decimals = max(0, -int(np.floor(np.log10(self.balance_g) + 1e-9)))
+        sheet = tuple(
+            (line.phase, line.name, f"{line.rounded_g:.{decimals}f}", f"{line.rounding_percent + 0.0:.1f} %", line.advice, "")
+            for line in self.lines
+        )
+        notes = (
+            f"{figure(self.make_g)} g on a balance reading {self.balance_g:g} g; it weighs {self.least_weighable_g:g} g and more within 5 %.",
+            *((f"The jar holds {figure(self.container.holds_ml)} mL, the batch {self.container.fills}: {self.container.says}.",) if self.container else ()),
+            *(f"Not weighed: {words}" for words in self.unweighed),
+            *(f"Still open: {words}" for words in self.open_questions),
+        )
+        heads = ("phase", "take", "g", "rounding", "how", "taken")
+        care = Table("Mind", ("step", "caution"), tuple((c.step, c.words) for c in self.cautions))
+        return Card(f"{self.title} ({self.version}): bench sheet", notes, (Table("", heads, sheet), care), last=(RESEARCH_AID,))
+
+    def __str__(self) -> str:
+        """Return the card as text."""
+        return str(self.card())
+
+    __repr__ = __str__
+
+    def _repr_html_(self) -> str:
+        """Return the card as HTML."""
+        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
+
+
+def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use) -> Plan:
+    """Return a bench sheet for a small batch, or a refusal where something that may be in it stops the bench.
+
+    Lines are rounded to what the balance shows. A line below the least weighable quantity, readability / 5 % [1]_,
+    is told how to be taken all the same.
+
+    Parameters
+    ----------
+    formula : Formula
+        The version to make.
+    make : str
+        How much, such as ``"50 g"``.
+    balance : str
+        Readability of the balance, such as ``"0.01 g"``.
+    jar : str
+        What the container holds, such as ``"60 mL"``; empty where there is none yet.
+    use : Use
+        Form, law, day and wearer.
+
+    Returns
+    -------
+    Plan
+        The sheet or the refusal.
+
+    Raises
+    ------
+    InputError
+        If nothing in the formula has a weight.
+
+    References
+    ----------
+    .. [1] University of North Carolina, Pharmaceutics and Compounding Laboratory, Weighing.
+       Key ``unc_pharmlabs_weighing``.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> formula = translate(read("Starch, 3 oz.\\nOrris root, 1 oz.", years="1911", place="England"))
+    >>> plan = bench(formula, make="50 g", balance="0.01 g", use=Use("violet powder"))
+    >>> [line.rounded_g for line in plan.lines]
+    [37.5, 12.5]
+    """
+    make_g, balance_g = modern(make, "mass"), modern(balance, "mass")
+    if not formula.lines or formula.whole.number <= 0:
+        raise InputError("no line of it has a weight", formula.title, "Give the amounts, or settle what they are, first.")
+    found = screen(formula, use)
+    if found.stops:
+        return _refusal(formula, make_g, balance_g, found)
+    factor = make_g / formula.line_amount.sum(axis=0)
+    planned = [
+        _planned(formula, line, amounts * factor, balance_g)
+        for line, amounts in zip(formula.lines, formula.line_amount, strict=True)
+    ]
+    order = {row.phase: int(row.place) for row in rows(Phase)}
+    planned.sort(key=lambda line: order.get(line.phase, max(order.values())))
+    return Plan(
+        formula.title, formula.name, make_g, balance_g, tuple(planned),
+        unweighed=tuple(f"{item.name} ({item.why}); weigh what you use and write it down" for item in formula.unweighed),
+        container=_container(formula, make_g, jar, use) if jar else None,
+        cautions=found.cautions,
+        open_questions=tuple(f"{swing.asks} {swing}" for swing in formula.matters()[:3]),
+    )  # fmt: skip
+
+
+def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening) -> Plan:
+    instead = [words for finding in found.stops for words in _instead(finding.substance, found.use)]
+    return Plan(
+        formula.title, formula.name, make_g, balance_g, (), (), None, found.cautions, found.open_questions,
+        refused=found.stops, instead=tuple(dict.fromkeys(instead)),
+    )  # fmt: skip
+
+
+def _instead(substance: str, use: Use) -> Iterator[str]:
+    for stand_in in substitutes(substance, use).found:
+        yield f"{thing(stand_in.row.substitute).name} for {thing(substance).name} ({stand_in.row.did}), {stand_in.ratio}; {'; '.join(stand_in.law)}"
+
+
+def _planned(formula: Formula, line: FormulaLine, grams: np.ndarray, balance_g: float) -> PlannedLine:  # type: ignore[type-arg]
+    value = formula.ways.value(grams, "g", line.reason)
+    rounded = round(value.number / balance_g) * balance_g
+    weighable = value.number >= balance_g / WEIGHING_TOLERANCE
+    key = main_thing(formula, line)
+    phase = next((row.phase for row in rows(Phase) if row.class_ == thing(key).class_), "not sorted: what it is is not known")
+    return PlannedLine(
+        line.item, line.name, phase, value.number, round(rounded, 6), weighable,
+        "" if weighable else _small(key, value.number, balance_g), value,
+    )  # fmt: skip
+
+
+def _small(key: str, grams: float, balance_g: float) -> str:
+    """Say how to take less than the balance can weigh: by drops, by a stock rubbed with the powder, or by a solution."""
+    what = thing(key)
+    one = drop(key) if what.liquid else None
+    if one is not None:
+        return f"too little to weigh: about {max(1, round(grams / one.usual))} drops, weighed as ten times as many"
+    enough = balance_g / WEIGHING_TOLERANCE
+    parts = int(np.ceil(enough / grams)) if grams > 0 else 0
+    return f"too little to weigh: rub {figure(enough)} g with {figure(enough * (parts - 1))} g of the main powder or liquid, take {figure(grams * parts)} g of it"
+
+
+def main_thing(formula: Formula, line: FormulaLine) -> str:
+    """Return the id of what a line is in the chosen way: the preparation itself where it is one.
+
+    Parameters
+    ----------
+    formula : Formula
+        The formula.
+    line : FormulaLine
+        One of its lines.
+
+    Returns
+    -------
+    str
+        Id of the substance or preparation with the greatest share of the line.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> formula = translate(read("Borax, 1 oz."))
+    >>> main_thing(formula, formula.lines[0])
+    'borax'
+    """
+    mine = [(share[0], part) for part, share in zip(formula.parts, formula.share_of_line, strict=True) if part.item == line.item]
+    part = max(mine, key=lambda pair: pair[0])[1]
+    return part.path[0] if part.path else part.substance
+
+
+def _container(formula: Formula, make_g: float, jar: str, use: Use) -> Container:
+    """Compare the batch with the jar: by bulk density where it is a loose powder, else by the sum of volumes."""
+    scale = make_g / formula.amount[:, 0].sum()
+    low = high = usual = 0.0
+    because: list[Reason] = []
+    for part, grams in zip(formula.parts, formula.amount[:, 0] * scale, strict=True):
+        if grams <= 0:
+            continue
+        value = _bulk(part.substance) if use.row.physical == "loose powder" else density(part.substance)
+        usual, low, high = usual + grams / value.number, low + grams / value.high, high + grams / value.low
+        because.append(value.reason)
+    return Container(modern(jar, "volume"), Value(usual, low, high, "mL", Reason("volumes of the parts added up", (), tuple(because))))
+
+
+def _bulk(key: str) -> Value:
+    """Return the density of a powder as it lies: loose at the low end, tapped at the high."""
+    loose, tapped = properties(key, "bulk_density"), properties(key, "tapped_density")
+    if not loose:
+        solid = density(key)
+        words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
+        return Value(solid.number / 2, solid.number / 5, solid.number, "g/mL", Reason(words, (Citation("common_practice"),), (solid.reason,)))
+    low = min(row.low if row.low is not None else row.value for row in loose)
+    high = max(row.high if row.high is not None else row.value for row in (*loose, *tapped))
+    return Value(loose[0].value, low, high, "g/mL", loose[0].reason(f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"))

@@ -1,0 +1,129 @@
+"""How a result is shown: one card as text, as HTML that works by keyboard, and as a frame.
+
+Knows nothing of the trade. A chain is any object with ``says``, ``sources`` and ``because``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from html import escape
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+class Chain(Protocol):
+    """Why something is so: a sentence, who says it, and what it rests on."""
+
+    @property
+    def says(self) -> str:
+        """The sentence."""
+
+    @property
+    def sources(self) -> Sequence[object]:
+        """Who says it."""
+
+    @property
+    def because(self) -> Sequence[Chain]:
+        """What it rests on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A small table: a title, headings, rows of text; the first column names the row."""
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class Card:
+    """A result as a person sees it: title, notes, tables, and chains that open."""
+
+    title: str
+    notes: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    chains: tuple[Chain, ...] = ()
+    picture: str = ""  # inline SVG
+    picture_text: str = ""
+    last: tuple[str, ...] = field(default=())
+
+    def __str__(self) -> str:
+        """Return the card as plain text."""
+        blocks = [self.title, "\n".join(f"- {note}" for note in self.notes)]
+        blocks += [_text_table(table) for table in self.tables]
+        blocks += [self.picture_text, "\n".join("\n".join(chain_lines(chain)) for chain in self.chains)]
+        blocks.append("\n".join(self.last))
+        return "\n\n".join(block for block in blocks if block)
+
+    __repr__ = __str__
+
+    def _repr_html_(self) -> str:
+        """Return the card as HTML without ids, colours of its own or anything that needs a mouse."""
+        parts = [f"<h3>{escape(self.title)}</h3>"]
+        if self.notes:
+            parts.append("<ul>" + "".join(f"<li>{escape(note)}</li>" for note in self.notes) + "</ul>")
+        parts += [_html_table(table) for table in self.tables]
+        if self.picture:
+            parts.append(f"<figure>{self.picture}<figcaption>{escape(self.picture_text)}</figcaption></figure>")
+        parts += [_html_chain(chain) for chain in self.chains]
+        parts += [f"<p>{escape(line)}</p>" for line in self.last]
+        return "<section>" + "".join(parts) + "</section>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Return the first table as a pandas frame of text."""
+        import pandas as pd  # noqa: PLC0415 - slow to load, so only when a frame is asked for
+
+        first = self.tables[0]
+        return pd.DataFrame([dict(zip(first.headings, row, strict=True)) for row in first.rows], dtype=str)
+
+
+def chain_lines(chain: Chain, depth: int = 0) -> list[str]:
+    """Return a chain as indented lines of text.
+
+    Parameters
+    ----------
+    chain : Chain
+        Where the chain starts.
+    depth : int
+        How many steps to indent by [1].
+
+    Returns
+    -------
+    list of str
+        One line a step.
+
+    Examples
+    --------
+    >>> from reconlab.reasons import Citation, Reason
+    >>> chain_lines(Reason("3 drachms", (Citation("a_book", "p. 4"),)))
+    ['3 drachms [a_book, p. 4]']
+    """
+    sources = f" [{'; '.join(str(source) for source in chain.sources)}]" if chain.sources else ""
+    return ["  " * depth + chain.says + sources, *(line for step in chain.because for line in chain_lines(step, depth + 1))]
+
+
+def _text_table(table: Table) -> str:
+    widths = [max(len(row[i]) for row in (table.headings, *table.rows)) for i in range(len(table.headings))]
+    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in (table.headings, *table.rows)]
+    lines.insert(1, "  ".join("-" * width for width in widths))
+    return "\n".join([table.title, *lines] if table.title else lines)
+
+
+def _html_table(table: Table) -> str:
+    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in table.headings)
+    body = "".join(
+        f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(cell)}</td>" for cell in rest) + "</tr>"
+        for first, *rest in table.rows
+    )
+    return f"<table><caption>{escape(table.title)}</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _html_chain(chain: Chain) -> str:
+    said = escape(chain_lines(chain)[0])
+    if not chain.because:
+        return f"<p>{said}</p>"
+    return f"<details><summary>{said}</summary>" + "".join(_html_chain(step) for step in chain.because) + "</details>"

@@ -1,0 +1,58 @@
+"""Errors a practitioner can act on: what was found, where, and what to do."""
+
+
+class ReconlabError(Exception):
+    """Base of every error this library raises on purpose.
+
+    Parameters
+    ----------
+    found : str
+        What was found, in the words of the person or the page.
+    where : str
+        The file, line, field or argument it was found in; empty if it stands alone.
+    remedy : str
+        What to do about it.
+
+    Examples
+    --------
+    >>> print(ReconlabError("no text", "page.txt", "Paste the receipt, one line an ingredient."))
+    page.txt: no text. Paste the receipt, one line an ingredient.
+    """
+
+    def __init__(self, found: str, where: str, remedy: str) -> None:
+        super().__init__(found, where, remedy)  # all three, so that the error survives pickling
+        self.found, self.where, self.remedy = found, where, remedy
+
+    def __str__(self) -> str:
+        """Say what was found, where, and what to do."""
+        place = f"{self.where}: " if self.where else ""
+        return f"{place}{self.found}. {self.remedy}"
+
+
+class InputError(ReconlabError, ValueError):
+    """A word or figure a person gave cannot be used."""
+
+
+class UnknownNameError(ReconlabError, LookupError):
+    """Nothing on file answers to this name."""
+
+
+class AmbiguousError(ReconlabError, LookupError):
+    """More than one thing answers to these words."""
+
+
+class FileError(ReconlabError, OSError):
+    """A file cannot be read or written."""
+
+    def __init__(self, found: str, where: str, remedy: str) -> None:
+        ReconlabError.__init__(self, found, where, remedy)
+
+    __str__ = ReconlabError.__str__  # OSError would print its own three arguments
+
+
+class RecordError(ReconlabError, ValueError):
+    """A record does not keep its format."""
+
+
+class TableError(ReconlabError, ValueError):
+    """A row of a reference table does not keep its schema."""

@@ -1,0 +1,350 @@
+"""What was in it? A matrix of parts by ways, in grams; all that follows is arithmetic over its columns."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from dataclasses import replace as changed
+from functools import cached_property
+
+import numpy as np
+
+from reconlab.display import Card, Table
+from reconlab.errors import AmbiguousError, InputError, UnknownNameError
+from reconlab.materia import density, folded, substance_id, thing
+from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
+from reconlab.ways import Array, OtherAnswer, Ways
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One row of the matrix: a substance an item may be, and the preparations it came through."""
+
+    item: str
+    path: tuple[str, ...]
+    substance: str
+
+
+@dataclass(frozen=True, slots=True)
+class FormulaLine:
+    """One item of the receipt, or what has taken its place."""
+
+    item: str
+    words: str  # the printed line
+    name: str
+    purpose: str
+    reason: Reason  # from the printed words to the amount
+
+
+@dataclass(frozen=True, slots=True)
+class Unweighed:
+    """An item without an amount: it may be there, nobody can say how much."""
+
+    item: str
+    words: str
+    name: str
+    substances: tuple[str, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """A "to make" condition: the item fills the rest up to an amount, solved in every way and after every change."""
+
+    item: str
+    kind: str  # mass or volume
+    amount: Array  # [way], in g, mL or parts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Replacement:
+    """A recorded change: one line taken out, something else put in, why, and what it should do."""
+
+    out: str  # words, number or modern name that pick the line
+    into: Mapping[str, float]  # modern name -> amount for one of what was there; empty leaves the line out
+    basis: str = "mass"  # mass, volume
+    kind: str = ""  # safety, law, availability, cost, ethics, legibility, scale
+    because: str = ""
+    expected: str = ""
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """What one other answer alone does to the share of one substance [% w/w]."""
+
+    question: str
+    asks: str
+    answer: str
+    standing: Standing
+    substance: str
+    before: float
+    after: float
+
+    def __str__(self) -> str:
+        """Say it as: if troy: zinc oxide 31 to 34 %."""
+        return f"if {self.answer}: {thing(self.substance).name} {figure(self.before)} to {figure(self.after)} %"
+
+    @property
+    def size(self) -> float:
+        """How far the share moves, as a part of itself."""
+        if self.before == self.after:
+            return 0.0
+        return abs(self.after - self.before) / self.before if self.before else float("inf")
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A receipt in every way at once; immutable, each change gives another version."""
+
+    title: str
+    lines: tuple[FormulaLine, ...]
+    parts: tuple[Part, ...]
+    line_amount: Array  # [line, way], in `unit`
+    share_of_line: Array  # [part, way], each line's parts add up to 1 in each way
+    density: Array  # [part, way], g/mL
+    ways: Ways
+    unit: str = "g"  # or part
+    unweighed: tuple[Unweighed, ...] = ()
+    totals: tuple[Total, ...] = ()
+    notes: tuple[str, ...] = ()
+    name: str = "literal"
+    parent: str = ""
+    changes: tuple[Replacement, ...] = field(default=())
+
+    @cached_property
+    def amount(self) -> Array:
+        """Amount of each part in each way [g or part]."""
+        return self.line_amount[self._line_of_part] * self.share_of_line
+
+    @cached_property
+    def _line_of_part(self) -> list[int]:
+        position = {line.item: index for index, line in enumerate(self.lines)}
+        return [position[part.item] for part in self.parts]
+
+    @cached_property
+    def percent_w_w(self) -> Array:
+        """Share of each part in each way, of the weighed lines [% w/w]."""
+        whole = self.amount.sum(axis=0)
+        shares: Array = 100 * self.amount / np.where(whole > 0, whole, np.nan)
+        return np.nan_to_num(shares)
+
+    @cached_property
+    def substances(self) -> tuple[str, ...]:
+        """Everything that may be there, weighed or not, in the order of the receipt."""
+        found = dict.fromkeys(part.substance for part in self.parts)
+        found.update(dict.fromkeys(key for item in self.unweighed for key in item.substances))
+        return tuple(found)
+
+    def shares(self, substance: str) -> Array:
+        """Share of a substance over all its lines, in each way [% w/w]."""
+        rows = [row for part, row in zip(self.parts, self.percent_w_w, strict=True) if part.substance == substance]
+        return np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
+
+    def share(self, substance: str) -> Value:
+        """Return the share of a substance, by id or modern name, with its reasons [% w/w]."""
+        key = substance if substance in self.substances else substance_id(substance)
+        return self.ways.value(self.shares(key), "% w/w", self.reason(key))
+
+    def mass(self, substance: str) -> Value:
+        """Return the amount of a substance, by id or modern name, with its reasons [g or part]."""
+        key = substance if substance in self.substances else substance_id(substance)
+        rows = [row for part, row in zip(self.parts, self.amount, strict=True) if part.substance == key]
+        figures = np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
+        return self.ways.value(figures, self.unit, self.reason(key))
+
+    @property
+    def whole(self) -> Value:
+        """Amount of all weighed lines together [g or part]."""
+        because = tuple(line.reason for line in self.lines)
+        return self.ways.value(self.amount.sum(axis=0), self.unit, Reason("all weighed lines together", (), because))
+
+    def reason(self, substance: str) -> Reason:
+        """Return why a substance is there and how its amount came about."""
+        items = dict.fromkeys(part.item for part in self.parts if part.substance == substance)
+        lines = tuple(line.reason for line in self.lines if line.item in items)
+        return Reason(f"{thing(substance).name}: {len(lines)} of the {len(self.lines)} weighed lines", (), lines)
+
+    def possible(self) -> dict[str, float | None]:
+        """Return every substance that may be there and its greatest share, None where only unweighed [% w/w].
+
+        A poison entered as 0, or without an amount, counts: this is what screening and the bench look at.
+        """
+        weighed = {part.substance for part in self.parts}
+        return {key: float(self.shares(key).max()) if key in weighed else None for key in self.substances}
+
+    def certain(self) -> frozenset[str]:
+        """Return the substances that are there as chosen: in way 0, or unweighed with no other meaning."""
+        here = {part.substance for part, share in zip(self.parts, self.share_of_line, strict=True) if share[0] > 0}
+        return frozenset(here | {item.substances[0] for item in self.unweighed if len(item.substances) == 1})
+
+    def swings(self) -> tuple[Swing, ...]:
+        """Return, for each other answer, the substance whose share it moves most [% w/w].
+
+        The greatest swing comes first; what an unlikely answer does comes after all others.
+        """
+        asks = {q.id: q.asks for q in (*self.ways.questions, *self.ways.spreads)}
+        found = [
+            self._swing(way, other, asks[other.question])
+            for way, other in enumerate(self.ways.others, start=1)
+        ]
+        return tuple(sorted((swing for swing in found if swing), key=lambda swing: (swing.standing == "unlikely", -swing.size)))
+
+    def _swing(self, way: int, other: OtherAnswer, asks: str) -> Swing | None:
+        moved = [
+            Swing(other.question, asks, other.words, other.standing, key, float(shares[0]), float(shares[way]))
+            for key in self.substances
+            if (shares := self.shares(key))[0] != shares[way]
+        ]
+        return max(moved, key=lambda swing: (swing.size, swing.after), default=None)
+
+    def matters(self) -> tuple[Swing, ...]:
+        """Return the greatest swing of each question that moves a share by more than 2 % of itself."""
+        greatest: dict[str, Swing] = {}
+        for swing in self.swings():
+            if swing.size > RANGE_MATTERS:
+                greatest.setdefault(swing.question, swing)
+        return tuple(greatest.values())
+
+    def open_questions(self) -> tuple[Question | Spread, ...]:
+        """Return every question that is not settled, those that matter first."""
+        order = {swing.question: place for place, swing in enumerate(self.matters())}
+        still_open: list[Question | Spread] = [q for q in self.ways.questions if q.open]
+        still_open += [s for s in self.ways.spreads if s.settled is None and s.low < s.high]
+        return tuple(sorted(still_open, key=lambda q: order.get(q.id, len(order))))
+
+    def find_line(self, words: str) -> FormulaLine:
+        """Return the one line a person means by its number, its printed words or a modern name in it."""
+        wanted = folded(words)
+        listed = (*self.lines, *self._unweighed_lines())
+        by_item = [line for line in listed if line.item == words.strip()]
+        by_words = [line for line in listed if wanted in (folded(line.name), folded(line.words))]
+        by_part = [line for line in listed if wanted and wanted in folded(line.words)]
+        for found in (by_item, by_words, self._lines_of(wanted, listed), by_part):
+            if len(found) == 1:
+                return found[0]
+            if found:
+                both = "; ".join(f"{line.item} {line.words!r}" for line in found)
+                raise AmbiguousError(f"{words!r} may be {len(found)} lines: {both}", self.title, "Use the number of the line.")
+        raise UnknownNameError(
+            f"no line {words!r}", self.title, f"The lines are: {'; '.join(f'{line.item} {line.name}' for line in listed)}."
+        )
+
+    def _unweighed_lines(self) -> tuple[FormulaLine, ...]:
+        return tuple(FormulaLine(u.item, u.words, u.name, "enough", Reason(u.why)) for u in self.unweighed)
+
+    def _lines_of(self, wanted: str, listed: tuple[FormulaLine, ...]) -> list[FormulaLine]:
+        """Return the lines that are a substance or preparation of this modern name in the chosen way."""
+        items = {
+            part.item
+            for part, share in zip(self.parts, self.share_of_line, strict=True)
+            if share[0] > 0 and wanted in {folded(thing(key).name) for key in (part.substance, *part.path)}
+        }
+        items |= {u.item for u in self.unweighed if wanted in {folded(thing(key).name) for key in u.substances}}
+        return [line for line in listed if line.item in items]
+
+    def replaced(self, change: Replacement, name: str) -> Formula:
+        """Return a version in which one line has been taken out, in every way, and something else put in."""
+        line = self.find_line(change.out)
+        basis = ("mass", "volume")
+        if change.basis not in basis:
+            raise InputError(f"basis {change.basis!r} is not one of {', '.join(basis)}", "replace", "Choose how amounts are set equal.")
+        if any(not np.isfinite(ratio) or ratio <= 0 for ratio in change.into.values()):
+            raise InputError(f"{dict(change.into)!r} holds an amount that is not above zero", "replace", "Give each a figure above 0.")
+        kept = [row for row, part in enumerate(self.parts) if part.item != line.item]
+        without = changed(
+            self,
+            parts=tuple(self.parts[row] for row in kept),
+            share_of_line=self.share_of_line[kept],
+            density=self.density[kept],
+            unweighed=tuple(item for item in self.unweighed if item.item != line.item),
+            name=name,
+            parent=self.name,
+            changes=(*self.changes, change),
+        )
+        was_weighed = any(line.item == own.item for own in self.lines)
+        new = without._put_in(self, line, change) if change.into and was_weighed else without._taken_out(line)
+        return new.solved()
+
+    def _taken_out(self, line: FormulaLine) -> Formula:
+        rows = [row for row, own in enumerate(self.lines) if own.item != line.item]
+        return changed(
+            self,
+            lines=tuple(self.lines[row] for row in rows),
+            line_amount=self.line_amount[rows],
+            totals=tuple(total for total in self.totals if total.item != line.item),
+        )
+
+    def _put_in(self, before: Formula, line: FormulaLine, change: Replacement) -> Formula:
+        row = next(i for i, own in enumerate(self.lines) if own.item == line.item)
+        keys = [substance_id(name) for name in change.into]
+        ratios = np.array(list(change.into.values()))[:, None] * np.ones(len(self.ways))
+        densities = np.array([np.full(len(self.ways), density(key).number) for key in keys])
+        if change.basis == "volume":
+            rows = [i for i, part in enumerate(before.parts) if part.item == line.item]
+            specific = (before.share_of_line[rows] / before.density[rows]).sum(axis=0)  # mL of the old line in a gram
+            ratios = ratios * specific * densities
+        factor = ratios.sum(axis=0)
+        amounts = self.line_amount.copy()
+        amounts[row] = amounts[row] * factor
+        words = " and ".join(change.into)
+        reason = Reason(f"{words} in place of {line.name}, by {change.basis}: {change.because or 'no reason given'}", (), (line.reason,))
+        lines = tuple(changed(own, name=words, reason=reason) if own.item == line.item else own for own in self.lines)
+        return changed(
+            self,
+            lines=lines,
+            line_amount=amounts,
+            parts=(*self.parts, *(Part(line.item, (), key) for key in keys)),
+            share_of_line=np.vstack([self.share_of_line, ratios / factor]),
+            density=np.vstack([self.density, densities]),
+        )
+
+    def solved(self) -> Formula:
+        """Return the formula with each "to make" condition filled up again in every way."""
+        amounts = self.line_amount.copy()
+        for total in self.totals:
+            row = next(i for i, line in enumerate(self.lines) if line.item == total.item)
+            of_line = np.array(self._line_of_part) == row
+            others = amounts[self._line_of_part] * self.share_of_line * ~of_line[:, None]
+            if total.kind == "mass":
+                amounts[row] = total.amount - others.sum(axis=0)
+                continue
+            specific = (self.share_of_line[of_line] / self.density[of_line]).sum(axis=0)
+            amounts[row] = (total.amount - (others / self.density).sum(axis=0)) / specific
+        negative = {line.item: line for line, row in zip(self.lines, amounts, strict=True) if row.min() < 0}
+        notes = [note for note in self.notes if not note.startswith("The whole is less")]
+        notes += [
+            f"The whole is less than its parts: nothing is left for {line.name} in some readings; check the amounts."
+            for line in negative.values()
+        ]
+        return changed(self, line_amount=np.maximum(amounts, 0.0), notes=tuple(notes))
+
+    def card(self) -> Card:
+        """Return the formula as a card: table, the questions that matter, the rest named."""
+        heading = "% w/w of the weighed lines" if self.unweighed else "% w/w"
+        rows = [self._row(key) for key in self.substances if key in {part.substance for part in self.parts}]
+        rows += [(f"{item.name}: {item.why}", "not weighed", "") for item in self.unweighed]
+        matters = self.matters()
+        asked = Table("Settle first", ("question", "what the other answer does"), tuple((s.asks, str(s)) for s in matters[:3]))
+        others = [q.asks for q in self.open_questions() if q.id not in {s.question for s in matters[:3]}]
+        folded_away = (f"{len(others)} more open: {'; '.join(others)}",) if others else ()
+        nothing = [q.asks for q in self.ways.questions if q.chosen is None]
+        notes = (*self.notes, *(f"Nothing on file prefers an answer; shown as if the first: {asks}" for asks in nothing))
+        table = Table("", ("substance", "grams" if self.unit == "g" else "parts", heading), tuple(rows))
+        return Card(f"{self.title} ({self.name})", notes, (table, asked) if matters else (table,), last=folded_away)
+
+    def _row(self, key: str) -> tuple[str, str, str]:
+        mass, share = self.mass(key), self.share(key)
+        amount = str(mass).replace(f" {self.unit}", "", 1)
+        chosen = thing(key).name + ("" if key in self.certain() else " (if it is that)")
+        return chosen, amount, str(share).replace(" % w/w", "", 1)
+
+    def __str__(self) -> str:
+        """Return the card as text."""
+        return str(self.card())
+
+    __repr__ = __str__
+
+    def _repr_html_(self) -> str:
+        """Return the card as HTML."""
+        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks

@@ -1,0 +1,318 @@
+"""What did that sign weigh or hold, there and then, in that kind of book?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from reconlab.errors import InputError
+from reconlab.materia import density, substance_id, thing
+from reconlab.reading.quantities import quantity_at
+from reconlab.reading.tokens import tokens
+from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
+from reconlab.receipts import Measured, Quantity, Setting
+from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
+
+# A unit of weight that is also said of liquids, and the measure it then is.
+FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
+AS_STATE, BY_WEIGHT, BY_MEASURE = "as its state says", "by weight", "by measure"
+
+_ASKS = {"weights": "Whose pounds and ounces are these?", "measures": "Whose pints and fluid ounces are these?"}
+
+
+def custom_question(which: str, setting: Setting, book: str = "") -> Question:
+    """Return whose weights, or whose measures, a book may have used.
+
+    Parameters
+    ----------
+    which : str
+        ``"weights"`` or ``"measures"``.
+    setting : Setting
+        When and where the book was printed, and its kind.
+    book : str
+        The preparation the question belongs to, where it is not the receipt's own book.
+
+    Returns
+    -------
+    Question
+        Every custom on file is an answer; none is likely where year or place are not known.
+
+    Examples
+    --------
+    >>> custom_question("measures", Setting("1911", "England")).options[0].key
+    'imperial'
+    """
+    found: dict[str, list[Custom]] = {}
+    for row in rows(Custom):
+        if row.question == which:
+            found.setdefault(row.custom, []).append(row)
+    known = setting.span is not None and bool(setting.region)
+    # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
+    here = [rows_ for rows_ in found.values() if any(_speaks_for(row, setting) for row in rows_)]
+    options = [_custom_option(alternatives, setting, known=known) for alternatives in here or found.values()]
+    return Question(which, _ASKS[which], in_order(options), book)
+
+
+def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool) -> Option:
+    first = alternatives[0]
+    here = [row for row in alternatives if _speaks_for(row, setting)]
+    if not known or not here:
+        missing = "no source on file speaks for this year and place" if known else "year or place is not given"
+        standing: Standing = "possible"
+        return Option(first.custom, standing, first.reason(f"{first.label}: {missing}"), first.label)
+    worst = max(here, key=lambda row: STANDINGS.index(row.standing))  # near a change both answers stand
+    because = tuple(row.reason(row.because) for row in here)
+    return Option(first.custom, worst.standing, Reason(f"{first.label}, {worst.standing} for {setting}", (), because), first.label)
+
+
+def _speaks_for(row: Custom, setting: Setting) -> bool:
+    of_this_kind = not row.books or not setting.book or setting.book in row.books
+    # Scotland has rows of its own, so a country's row does not speak for it here.
+    here = not setting.region or setting.region in row.regions
+    return of_this_kind and here and setting.within((), row.from_year, row.to_year)
+
+
+def liquids_question(book: str = "") -> Question:
+    """Return whether ounces and drachms of liquids were weighed or measured: one question of the book.
+
+    Parameters
+    ----------
+    book : str
+        The preparation the question belongs to, where it is not the receipt's own book.
+
+    Returns
+    -------
+    Question
+        Liquids by measure and solids by weight first; "by measure" for everything can be settled by a person.
+
+    Examples
+    --------
+    >>> [option.key for option in liquids_question().options]
+    ['as its state says', 'by weight']
+    """
+    says = Reason("liquids by measure, solids by weight, where the page does not say")
+    weighed = Reason("liquids weighed like solids, as some books did")
+    options = (
+        Option(AS_STATE, "likely", says, "liquids measured, solids weighed"),
+        Option(BY_WEIGHT, "possible", weighed, "everything weighed"),
+    )
+    return Question("liquids", "Were liquids measured or weighed?", options, book)
+
+
+def size(unit: str, written: str, custom: str) -> Measure | None:
+    """Return the measure a unit means under a custom.
+
+    Parameters
+    ----------
+    unit : str
+        Unit token of the reading.
+    written : str
+        How it was printed: ``sign``, ``abbreviation`` or ``word``.
+    custom : str
+        Key of the custom.
+
+    Returns
+    -------
+    Measure or None
+        None where the custom has no such unit.
+
+    Examples
+    --------
+    >>> size("drachm", "sign", "apothecaries").id
+    'drachm_apothecaries'
+    """
+    by_sign = "sign" if written == "sign" else "word"
+    found = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
+    if found:
+        return by_id(Measure)[found.measure]
+    metric = by_id(Measure).get(unit)  # a gram is a gram under every custom
+    return metric if metric and metric.system == "metric" else None
+
+
+def unit_reason(unit: str, written: str, custom: str) -> Reason:
+    """Return why a unit has its size under a custom, with the table rows behind it.
+
+    Parameters
+    ----------
+    unit, written, custom : str
+        As in `size`.
+
+    Returns
+    -------
+    Reason
+        The chain.
+
+    Examples
+    --------
+    >>> unit_reason("drachm", "sign", "apothecaries").says
+    'drachm is the drachm, apothecaries, 3.88793 g'
+    """
+    measure = size(unit, written, custom)
+    if measure is None:
+        return Reason(f"no size of a {unit} on file for {custom}")
+    by_sign = "sign" if written == "sign" else "word"
+    row = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
+    kind = "g" if measure.kind == "mass" else "mL"
+    says = f"{unit.replace('_', ' ')} is the {measure.name}, {float(measure.size):.6g} {kind}"
+    own = measure.reason(f"{measure.name}: {measure.as_printed}")
+    return row.reason(says, own) if row else own
+
+
+@cache
+def _custom_units() -> Mapping[tuple[str, str, str], CustomUnit]:
+    found: dict[tuple[str, str, str], CustomUnit] = {}
+    for row in rows(CustomUnit):
+        found.setdefault((row.custom, row.unit, row.written), row)
+    return found
+
+
+def parse_quantity(text: str) -> Quantity:
+    """Return the quantity a text is, and nothing else.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``"ʒiij"`` or ``"two drachms and a half"``.
+
+    Returns
+    -------
+    Quantity
+        Its parts.
+
+    Raises
+    ------
+    InputError
+        If the text is not one quantity.
+
+    Examples
+    --------
+    >>> parse_quantity("1 lb. 4 oz.").parts[1].unit
+    'ounce'
+    """
+    line = tokens(text)
+    found = quantity_at(line, 0) if line else None
+    rest = " ".join(token.text for token in line[found.after :] if token.text not in ".,") if found else text
+    if found is None or rest:
+        raise InputError(
+            f"{rest or text!r} is not an amount with its unit" if found is None else f"{rest!r} was not read",
+            text,
+            'Write it as printed, such as "1½ oz.", "ʒiij" or "two drachms and a half"; no minus sign.',
+        )
+    return found.quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a quantity comes to under one reading."""
+
+    mass_g: float | None
+    volume_ml: float | None
+    custom: str
+    standing: Standing
+    reason: Reason
+
+
+@dataclass(frozen=True, slots=True)
+class Conversion:
+    """What a printed quantity comes to: the chosen answer, if there is one, and all others."""
+
+    text: str
+    chosen: Answer | None
+    others: tuple[Answer, ...]
+    density_used: float | None
+
+
+def convert(
+    text: str, *, years: str = "", place: str = "", book: str = "", of: str = ""
+) -> Conversion:
+    """Return what a printed quantity weighed or held, there and then, with every other answer it may have.
+
+    Parameters
+    ----------
+    text : str
+        The quantity as printed.
+    years, place, book : str
+        When, where and in what kind of book; without year or place nothing is chosen.
+    of : str
+        The substance, by modern name: it tells solid from liquid and gives grams for a measure.
+
+    Returns
+    -------
+    Conversion
+        Masses [g] and volumes [mL].
+
+    Examples
+    --------
+    >>> round(convert("ʒiij", years="1890", place="England").chosen.mass_g, 2)
+    11.66
+    """
+    quantity = parse_quantity(text)
+    key = substance_id(of) if of else ""
+    setting = Setting(years, place, book)
+    answers = _distinct(_answers(quantity, setting, key))
+    sure = [answer for answer in answers if answer.standing != "unlikely"]
+    agreed = len({(answer.mass_g, answer.volume_ml) for answer in sure}) == 1
+    chosen = next((a for a in answers if a.standing == "likely"), sure[0] if agreed else None)
+    used = density(key).number if key and chosen and chosen.volume_ml is not None and chosen.mass_g is not None else None
+    return Conversion(text, chosen, tuple(a for a in answers if a is not chosen), used)
+
+
+def _answers(quantity: Quantity, setting: Setting, key: str) -> Iterable[Answer]:
+    weights, measures = custom_question("weights", setting), custom_question("measures", setting)
+    liquid = bool(key) and thing(key).liquid
+    for weight in weights.options:
+        for measure in measures.options:
+            for fluid in (liquid, not liquid):
+                if fluid and not any(part.unit in FLUID for part in quantity.parts):
+                    fluid = False  # noqa: PLW2901 - no unit of this quantity has two senses
+                standing = _joint(weight, measure, quantity, fluid=fluid, expected=liquid)
+                yield _answer(quantity, weight, measure, key, fluid=fluid, standing=standing)
+
+
+def _joint(weight: Option, measure: Option, quantity: Quantity, *, fluid: bool, expected: bool) -> Standing:
+    """Return the worst standing of the answers that this quantity hangs on."""
+    standings: list[Standing] = []
+    for part in quantity.parts:
+        volume = part.unit is not None and size(FLUID.get(part.unit, part.unit) if fluid else part.unit, part.written, measure.key)
+        standings.append(measure.standing if volume else weight.standing)
+    if any(part.unit in FLUID for part in quantity.parts) and fluid != expected:
+        standings.append("possible")
+    return max(standings, key=STANDINGS.index)
+
+
+def _answer(quantity: Quantity, weight: Option, measure: Option, key: str, *, fluid: bool, standing: Standing) -> Answer:
+    mass, volume, steps, customs = 0.0, 0.0, [], dict[str, Reason]()
+    for part in quantity.parts:
+        unit = str(part.unit)
+        unit = FLUID.get(unit, unit) if fluid else unit
+        option = measure if size(unit, part.written, measure.key) else weight
+        found = size(unit, part.written, option.key)
+        if found is None or part.amount.value is None:
+            raise InputError(
+                f"no size of a {unit.replace('_', ' ')} is on file", part.amount.printed, "Weigh one, or add a row with its source to your own tables."
+            )
+        customs[option.words] = option.reason
+        steps.append(_step(part, unit, option))
+        if found.kind == "mass":
+            mass += part.amount.value * float(found.size)
+        else:
+            volume += part.amount.value * float(found.size)
+    because = [*steps, *customs.values()]
+    if key and volume:
+        because.append(density(key).reason)
+        mass += volume * density(key).number
+    says = f"{' + '.join(part.amount.printed for part in quantity.parts)}, {' and '.join(customs)}"
+    return Answer(mass or None, volume or None, " and ".join(customs), standing, Reason(says, (), tuple(because)))
+
+
+def _step(part: Measured, unit: str, option: Option) -> Reason:
+    return Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit.replace('_', ' ')}", (), (unit_reason(unit, part.written, option.key),))
+
+
+def _distinct(answers: Iterable[Answer]) -> list[Answer]:
+    """Return answers that differ in their figures, each with its surest reading, the surest first."""
+    found: dict[tuple[float | None, float | None], Answer] = {}
+    for answer in sorted(answers, key=lambda a: STANDINGS.index(a.standing)):
+        found.setdefault((answer.mass_g, answer.volume_ml), answer)
+    return list(found.values())

@@ -1,0 +1,90 @@
+"""What does the page say? Text becomes a receipt, and nothing on the page is lost or invented.
+
+Signs and words with a meaning are rows of ``notation.csv``; ``tokens`` finds them, ``quantities`` reads amounts,
+``lines`` reads a line, and this module reads the page.
+"""
+
+from __future__ import annotations
+
+import re
+
+from reconlab.errors import InputError
+from reconlab.reading.lines import has_amount, read_line
+from reconlab.reading.tokens import mark_at, tokens
+from reconlab.receipts import Line, Receipt, Setting
+
+__all__ = ["read"]
+
+_TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
+
+
+def read(
+    text: str, *, title: str = "", years: str = "", place: str = "", book: str = "", rule: str = ""
+) -> Receipt:
+    """Return the receipt a period page gives, line by line.
+
+    The first line is taken for the title where it holds no amount. Nothing is corrected: each item keeps the
+    places of its words in the line, and what was not read is listed with the line.
+
+    Parameters
+    ----------
+    text : str
+        The page as printed, one line an ingredient or run in.
+    title : str
+        Title of the receipt, where the page's first line is not it.
+    years, place, book, rule : str
+        Year or years, place and kind of the book, and its author's own rule of weights; empty where not known.
+
+    Returns
+    -------
+    Receipt
+        The receipt as read.
+
+    Raises
+    ------
+    InputError
+        If the text is empty, is a web page's code, or holds no ingredient.
+
+    Examples
+    --------
+    >>> receipt = read("Violet Powder\\nStarch, 10 oz.\\nOrris root, powdered, 2 oz.", years="1911", place="England")
+    >>> receipt.title, [(item.name, item.preparation) for item in receipt.items]
+    ('Violet Powder', [('Starch', ''), ('Orris root', 'powdered')])
+    """
+    if not text.strip():
+        raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
+    if _TAG.search(text):
+        raise InputError("this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code.")
+    setting = Setting(years, place, book, rule)
+    printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
+    if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
+        title, printed = printed[0], printed[1:]
+    amounts = [has_amount(line) for line in printed]
+    lines: list[Line] = []
+    for number, line in enumerate(printed, start=1):
+        among = any(amounts[: number - 1]) and any(amounts[number - 1 :])
+        lines.append(read_line(line, number, among_ingredients=among))
+    if not any(line.items for line in lines):
+        raise InputError(
+            f"no ingredient with an amount was found in {len(lines)} lines",
+            "receipt",
+            'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
+        )
+    return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
+
+
+def _joined(printed: list[str]) -> list[str]:
+    """Join a line that ends in a comma and has no amount to the next: names bracketed together, one amount for all."""
+    joined: list[str] = []
+    for line in printed:
+        if joined and _goes_on(joined[-1]) and not has_amount(joined[-1]):
+            joined[-1] += "\n" + line
+        else:
+            joined.append(line)
+    return joined
+
+
+def _goes_on(line: str) -> bool:
+    found = tokens(line)
+    heading = mark_at(found, 0)
+    return line.endswith((",", "{", "}")) or (heading is not None and "heading" in heading.meanings)

@@ -1,0 +1,420 @@
+"""One line of a receipt: which words are amount, name, preparation and purpose, and what was left unread.
+
+A line is cut into sentences, a sentence into clauses (at semicolons), a clause into pieces. Then the order of its
+first pieces tells how to read it: amount first ("two ounces of starch") or amount last ("Starch .... 2 oz.").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from dataclasses import replace as changed
+
+from reconlab.reading.quantities import other_reading, quantity_at
+from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
+
+_ONE_PART = Quantity((Measured(Amount(1, 1, 1, "equal parts"), "part"),))
+_FEW_WORDS = 6  # a line without an amount that is longer than this is prose, not an ingredient
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A run of tokens: quantity, text, or a mark (each, enough, total, heading, ditto, preparation, joining, direction)."""
+
+    kind: str
+    first: int
+    after: int
+    quantity: Quantity | None = None
+
+
+@dataclass
+class _Draft:
+    """An item being read: the pieces that make it up."""
+
+    names: list[_Piece] = field(default_factory=list)
+    quantity: _Piece | None = None
+    purpose: Purpose = "ingredient"
+    purpose_pieces: list[_Piece] = field(default_factory=list)
+    each: bool = False
+
+
+def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
+    """Return a line as read.
+
+    Parameters
+    ----------
+    text : str
+        The printed line; line breaks may stand in it.
+    number : int
+        Number of the line, from which the ids of its items are made [1].
+    among_ingredients : bool
+        Whether it stands between ingredient lines: only then is a short line without an amount an ingredient.
+
+    Returns
+    -------
+    Line
+        Items with their spans; what was not read is listed.
+
+    Examples
+    --------
+    >>> line = read_line("Oil of bergamot, oil of lemon, of each 20 drops.", 1, among_ingredients=True)
+    >>> [(item.name, item.quantities[0].parts[0].unit, item.each) for item in line.items]
+    [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
+    """
+    line = tokens(text)
+    pieces = _strengths(list(_pieces(line)))
+    drafts: list[_Draft] = []
+    for sentence in _sentences(pieces, line):
+        first_amount = next((p for p in sentence if p.kind in ("quantity", "enough", "each")), None)
+        if first_amount is None:
+            drafts += _bare(sentence, line) if among_ingredients or len(_named(sentence)) < len(sentence) else []
+            continue
+        leading = [p for p in sentence if p.kind == "text" and p.first < first_amount.first]
+        opens = not leading or any(p.kind == "direction" and p.first < first_amount.first for p in sentence)
+        for clause in _clauses(sentence, line):
+            drafts += _amount_first(clause, line) if opens else _amount_last(clause, line)
+    built = [_item(draft, line, text) for draft in drafts if draft.names]
+    items = _with_ids(built, number)
+    if any(piece.kind == "ditto" for piece in pieces):
+        items = tuple(changed(item, certain=False) for item in items)
+    has_direction = any(piece.kind == "direction" for piece in pieces)
+    kind = "ingredient" if items else "direction" if has_direction or line else "remark"
+    return Line(id=str(number), text=text, kind=kind, items=items, unread=_unread(items, text))  # type: ignore[arg-type]
+
+
+def has_amount(text: str) -> bool:
+    """Return whether any quantity or word of sufficiency stands in a text.
+
+    Parameters
+    ----------
+    text : str
+        A line.
+
+    Returns
+    -------
+    bool
+        Whether one was found.
+
+    Examples
+    --------
+    >>> has_amount("Starch 10 oz."), has_amount("Violet Powder")
+    (True, False)
+    """
+    return any(piece.kind in ("quantity", "enough") or (piece.kind == "each") for piece in _pieces(tokens(text)))
+
+
+def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
+    """Cut a line into pieces, the longest reading of each place first."""
+    at = 0
+    while at < len(line):
+        found = quantity_at(line, at)
+        if found is not None:
+            yield _Piece("quantity", found.first, found.after, found.quantity)
+            at = found.after
+            continue
+        mark = mark_at(line, at)
+        kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
+        if mark is not None and kind is not None:
+            equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
+            yield _Piece(kind, at, mark.after, equal_parts)
+            at = mark.after
+            continue
+        token = line[at]
+        if token.kind == "number" and _bare_number(line, at):
+            yield _Piece("quantity", at, at + 1, _bare_quantity(token))
+        else:
+            yield _Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
+        at += 1
+
+
+def _strengths(pieces: list[_Piece]) -> list[_Piece]:
+    """Turn per cents beside another amount into strengths: "1 gallon 95 per cent. alcohol"."""
+    percents = [piece for piece in pieces if piece.quantity and all(part.unit == "percent" for part in piece.quantity.parts)]
+    others = any(piece.quantity and piece not in percents for piece in pieces)
+    return [changed(piece, kind="strength", quantity=None) if others and piece in percents else piece for piece in pieces]
+
+
+_MARKED = ("heading", "each", "enough", "total", "ditto", "preparation", "strength", "joining", "direction", "approximate")
+
+
+def _bare_number(line: Sequence[Token], at: int) -> bool:
+    """Return whether a number stands alone as an amount: at the start before a word, or at the end of a clause."""
+    ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
+    starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
+    return ends or starts
+
+
+def _bare_quantity(token: Token) -> Quantity:
+    from reconlab.reading.tokens import number  # noqa: PLC0415 - the name is an argument's name above
+
+    value = float(number(token.text))
+    return Quantity((Measured(Amount(value, value, value, token.text), None),))
+
+
+def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
+    """Cut at a full stop behind which a new sentence starts; an abbreviation's stop cuts nothing."""
+    sentence: list[_Piece] = []
+    for index, piece in enumerate(pieces):
+        sentence.append(piece)
+        following = pieces[index + 1] if index + 1 < len(pieces) else None
+        stop = line[piece.after - 1].text == "."
+        seen = any(p.kind in ("quantity", "enough") for p in sentence)
+        if following is None or not stop or not seen:
+            continue
+        capital = line[following.first].text[:1].isupper() or following.kind == "quantity"
+        closes = _closes(sentence) if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
+        if capital and (following.kind == "direction" or closes):
+            yield sentence
+            sentence = []
+    if sentence:
+        yield sentence
+
+
+def _closes(sentence: Sequence[_Piece]) -> bool:
+    """Return whether the amount that ends a sentence belongs to a name before it: the stop is not its unit's alone."""
+    before = [piece.kind for piece in sentence[:-1]]
+    since = before[len(before) - before[::-1].index("quantity") :] if "quantity" in before else before
+    return "text" in since
+
+
+def _is_whole_word(line: Sequence[Token], at: int) -> bool:
+    longest_abbreviation = 4
+    return at >= 0 and (len(line[at].text) > longest_abbreviation or line[at].kind != "word")
+
+
+def _clauses(sentence: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
+    clause: list[_Piece] = []
+    for piece in sentence:
+        if line[piece.first].text == ";" or line[piece.first].text == "|":
+            if clause:
+                yield clause
+            clause = []
+        else:
+            clause.append(piece)
+    if clause:
+        yield clause
+
+
+def _amount_first(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
+    """Read "Six drams of glycerine, nine ounces of rosewater": an amount opens an item."""
+    drafts: list[_Draft] = []
+    each, total = False, False
+    for piece in clause:
+        if piece.kind in ("quantity", "enough"):
+            open_enough = drafts and drafts[-1].purpose == "enough" and drafts[-1].quantity is None
+            if piece.kind == "quantity" and total and drafts and not _names_follow(clause, piece):
+                _close_total(drafts, piece, line, reuse=bool(open_enough))
+                each, total = False, False
+                continue
+            purpose: Purpose = "enough" if piece.kind == "enough" else "ingredient"
+            draft = _Draft(purpose=purpose, each=each and piece.kind == "quantity" and not drafts)
+            if piece.kind == "quantity":
+                draft.quantity = piece
+            else:
+                draft.purpose_pieces.append(piece)
+            drafts.append(draft)
+        elif piece.kind == "each":
+            each = True
+            if piece.quantity is not None:  # equal parts of
+                drafts.append(_Draft(quantity=piece))
+            if drafts:
+                drafts[-1].each = True
+        elif piece.kind == "total" and piece.after < len(line):
+            total = True
+            if drafts:
+                drafts[-1].purpose_pieces.append(piece)
+        elif piece.kind == "direction" and drafts and drafts[-1].names and line[piece.first].text[0].isupper():
+            break
+        elif drafts:
+            drafts[-1].names.append(piece)
+    return [single for draft in drafts for single in (_shared(draft, line) if draft.each else [draft])]
+
+
+def _names_follow(clause: Sequence[_Piece], amount: _Piece) -> bool:
+    """Return whether an amount has a name of its own behind it: "1 ounce of wax to 1 pound of oil" makes no total."""
+    behind = [piece.kind for piece in clause if piece.first > amount.first]
+    until = behind.index("quantity") if "quantity" in behind else len(behind)
+    return "text" in behind[:until]
+
+
+def _close_total(drafts: list[_Draft], amount: _Piece, line: Sequence[Token], *, reuse: bool) -> None:
+    """Give "... and water to make 8 oz." its own item: the last name before the words is the one that fills up."""
+    last = drafts[-1]
+    if reuse or not _parts(last.names, line)[1:]:
+        last.purpose, last.quantity = "total", amount
+        return
+    *kept, filler = _parts(last.names, line)
+    words = [piece for piece in last.purpose_pieces if piece.kind == "total"]
+    last.purpose_pieces = [piece for piece in last.purpose_pieces if piece.kind != "total"]
+    last.names = [piece for part in kept for piece in part]
+    drafts.append(_Draft(names=filler, quantity=amount, purpose="total", purpose_pieces=words))
+
+
+def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
+    """Read "White wax, 1 oz.": an amount closes the item whose name stands before it."""
+    drafts: list[_Draft] = []
+    draft = _Draft()
+    for piece in clause:
+        if piece.kind == "each" and piece.quantity is None:
+            draft.each = True
+        elif piece.kind == "total":
+            draft.purpose = "total"
+            draft.purpose_pieces.append(piece)
+        elif piece.kind == "enough":
+            draft.purpose = "total" if draft.purpose == "total" else "enough"
+            draft.purpose_pieces.append(piece)
+            drafts.append(draft)
+            draft = _Draft()
+        elif piece.kind == "quantity" or piece.quantity is not None:
+            draft.each = draft.each or piece.kind == "each"
+            if drafts and not draft.names and drafts[-1].purpose == "enough":  # q.s. ad 8 oz.
+                previous = drafts[-1]
+                previous.purpose, previous.quantity = "total", piece
+                previous.purpose_pieces += draft.purpose_pieces
+            else:
+                draft.quantity = piece
+                drafts.append(draft)
+            draft = _Draft()
+        elif piece.kind == "direction" and drafts and not draft.names:
+            break
+        elif piece.kind == "preparation" and drafts and not _named(draft.names) and _ends(clause, piece, line):
+            drafts[-1].names.append(piece)
+        else:
+            draft.names.append(piece)
+    if _named(draft.names) and not drafts:
+        drafts.append(draft)
+    return [single for d in drafts for single in (_shared(d, line) if d.each else [d])]
+
+
+def _ends(clause: Sequence[_Piece], piece: _Piece, line: Sequence[Token]) -> bool:
+    """Return whether only points stand behind a piece: "2 oz. in fine powder."."""
+    return all(line[p.first].kind == "point" or p.kind == "preparation" for p in clause if p.first > piece.first)
+
+
+def _bare(sentence: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
+    """Read a short line without an amount as an ingredient without one."""
+    named = _named(sentence)
+    if any(p.kind == "direction" for p in sentence) or not 0 < len(named) <= _FEW_WORDS or line[sentence[0].first].text == "(":
+        return []
+    return [_Draft(names=list(sentence))]
+
+
+def _named(pieces: Sequence[_Piece]) -> list[_Piece]:
+    return [piece for piece in pieces if piece.kind == "text"]
+
+
+def _parts(names: Sequence[_Piece], line: Sequence[Token]) -> list[list[_Piece]]:
+    """Split names at commas, breaks and "and"; a part of preparation words alone stays with the one before it."""
+    parts: list[list[_Piece]] = [[]]
+    for piece in names:
+        if line[piece.first].text.lower() in (",", "and", "&", "et", "with", "{", "}") or piece.kind == "break":
+            parts.append([])
+        else:
+            parts[-1].append(piece)
+    joined: list[list[_Piece]] = []
+    for part in parts:
+        if _named(part) or not joined:
+            joined.append(part)
+        else:
+            joined[-1] += part
+    return [part for part in joined if _named(part)]
+
+
+def _shared(draft: _Draft, line: Sequence[Token]) -> list[_Draft]:
+    """Give a quantity "of each" to every name before or behind it."""
+    return [changed(draft, names=part) for part in _parts(draft.names, line)] or [draft]
+
+
+def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
+    names = _without_edges(draft.names, line)
+    prepared = [piece for piece in draft.names if piece.kind == "preparation"]
+    strong = [piece for piece in draft.names if piece.kind == "strength"]
+    kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength")], line)
+    spans = {
+        "amount": _spans([draft.quantity] if draft.quantity and draft.quantity.kind == "quantity" else [], line),
+        "name": _spans(kept, line),
+        "preparation": _spans(prepared, line),
+        "strength": _spans(strong, line),
+        "purpose": _spans(draft.purpose_pieces, line),
+    }
+    quantity = draft.quantity.quantity if draft.quantity else None
+    bare = quantity is not None and any(part.unit is None for part in quantity.parts)
+    item = Item(
+        id="",
+        name=_words(spans["name"], text),
+        preparation=_words(spans["preparation"], text),
+        strength=_words(spans["strength"], text),
+        purpose=draft.purpose,
+        each=draft.each,
+        certain=bool(kept) and not bare and (quantity is not None or draft.purpose == "enough"),
+        quantities=(quantity,) if quantity else (),
+        spans={kind: found for kind, found in spans.items() if found},
+    )
+    doubt = other_reading(quantity) if quantity else None
+    if doubt is None:
+        return item
+    other = Reading(changed(item, quantities=(doubt.quantity,)), doubt.standing, doubt.because)
+    return changed(item, certain=False, readings=(other,))
+
+
+def _without_edges(pieces: Sequence[_Piece], line: Sequence[Token]) -> list[_Piece]:
+    """Strip joining words, points, leaders and directions from both ends of a name."""
+    kept = list(pieces)
+    while kept and (kept[0].kind != "text" or line[kept[0].first].text.lower() in ("and", "of", "the")):
+        kept.pop(0)
+    while kept and kept[-1].kind != "text":
+        kept.pop()
+    return kept
+
+
+def _spans(pieces: Sequence[_Piece | None], line: Sequence[Token]) -> tuple[Span, ...]:
+    """Return the spans of pieces; pieces with only blanks or a stop or hyphen between them become one span."""
+    spans: list[Span] = []
+    for piece in pieces:
+        if piece is None:
+            continue
+        start, end = line[piece.first].start, line[piece.after - 1].end
+        if spans and start - spans[-1][1] <= 1:
+            spans[-1] = (spans[-1][0], end)
+        else:
+            spans.append((start, end))
+    return tuple(spans)
+
+
+def _words(spans: Sequence[Span], text: str) -> str:
+    return " ".join(" ".join(text[start:end].split()) for start, end in spans)
+
+
+def _with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
+    if len(items) == 1:
+        return (changed(items[0], id=str(number)),)
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    return tuple(
+        changed(item, id=f"{number}{letters[i % 26]}{i // 26 or ''}") for i, item in enumerate(items)
+    )
+
+
+def _unread(items: Sequence[Item], text: str) -> tuple[Span, ...]:
+    """Return the words no item took: points, blanks and joining words between items are not counted as words."""
+    taken = [False] * len(text)
+    for item in items:
+        for spans in item.spans.values():
+            for start, end in spans:
+                taken[start:end] = [True] * (end - start)
+    unread: list[Span] = []
+    line = tokens(text)
+    at = 0
+    while at < len(line):
+        token = line[at]
+        mark = mark_at(line, at)
+        known = mark is not None and bool({"joining", "each", "heading", "ditto", "approximate"} & set(mark.meanings))
+        after = mark.after if mark is not None and known else at + 1
+        wordless = token.kind in ("point", "leader", "break")
+        if not (known or wordless or taken[token.start]):
+            if unread and text[unread[-1][1] : token.start].strip(" .,") == "":
+                unread[-1] = (unread[-1][0], token.end)
+            else:
+                unread.append((token.start, token.end))
+        at = after
+    return tuple(unread)

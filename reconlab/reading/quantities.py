@@ -1,0 +1,297 @@
+"""Printed quantities: "two drachms and a half", "ʒiij", "1 lb. 4 oz.", "ten to thirty drops"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from reconlab.reading.tokens import Mark, Token, mark_at, number
+from reconlab.reasons import Standing
+from reconlab.receipts import Amount, Measured, Quantity
+
+_ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
+_ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
+# A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
+_DESCENDING = (
+    ("hundredweight", "pound", "ounce", "drachm", "scruple", "grain"),
+    ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A quantity found in a line: the first token, the token behind it, and the quantity."""
+
+    quantity: Quantity
+    first: int
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Number:
+    low: Fraction
+    high: Fraction
+    after: int
+
+
+# A whole number run into the fraction behind it, with its stroke ("21/2" for 2½) or without ("112" for 1½).
+_RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
+_STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Another reading of a quantity, how sure it is, and why."""
+
+    quantity: Quantity
+    standing: Standing
+    because: str
+
+
+def other_reading(quantity: Quantity) -> Doubt | None:
+    """Return what a quantity may have been before a fraction ran into its whole number.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        As printed.
+
+    Returns
+    -------
+    Doubt or None
+        None where the figures raise no doubt.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> doubt = other_reading(quantity_at(tokens("112 oz."), 0).quantity)
+    >>> doubt.quantity.parts[0].amount.value, doubt.standing
+    (1.5, 'possible')
+    """
+    first = quantity.parts[0]
+    stroke, lost = _RUN_IN.match(first.amount.printed), _STROKE_LOST.match(first.amount.printed)
+    match = stroke or lost
+    if match is None or int(match["above"]) >= int(match["below"]):
+        return None
+    value = int(match["whole"]) + int(match["above"]) / int(match["below"])
+    figures = f"{match['whole']} {match['above']}/{match['below']}"
+    amount = Amount(value, value, value, figures + first.amount.printed[match.end() :])
+    because = f"{match[0]} may be {figures}: the fraction has run into the whole number"
+    standing: Standing = "likely" if stroke else "possible"
+    return Doubt(Quantity((Measured(amount, first.unit, first.written), *quantity.parts[1:])), standing, because)
+
+
+def roman(text: str) -> Fraction | None:
+    """Return the value of a Roman numeral as receipts print it, with a final j and ss for a half.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``"iij"`` or ``"vijss"``.
+
+    Returns
+    -------
+    fractions.Fraction or None
+        The value [1]; None where the text is no numeral.
+
+    Examples
+    --------
+    >>> roman("iij"), roman("ijss"), roman("iv"), roman("xl"), roman("oil")
+    (Fraction(3, 1), Fraction(5, 2), Fraction(4, 1), Fraction(40, 1), None)
+    """
+    match = _ROMAN.fullmatch(text.lower())
+    if not text or match is None:
+        return None
+    values = [_ROMAN_VALUES[letter] for letter in match["whole"]]
+    whole = sum(-value if value < max(values[i:]) else value for i, value in enumerate(values))
+    return whole + (Fraction(1, 2) if match["half"] else Fraction(0))
+
+
+def quantity_at(line: Sequence[Token], at: int) -> Found | None:
+    """Return the quantity that starts at a token, with all its parts.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token to start from [1].
+
+    Returns
+    -------
+    Found or None
+        None where no quantity starts here.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> part = quantity_at(tokens("two drachms and a half"), 0).quantity.parts[0]
+    >>> part.amount.value, part.unit
+    (2.5, 'drachm')
+    """
+    first = _part(line, at)
+    if first is None:
+        return None
+    parts, after = [first[0]], first[1]
+    while (following := _part(line, _skip_and(line, after))) and _smaller(following[0].unit, parts[-1].unit):
+        parts.append(following[0])
+        after = following[1]
+    return Found(Quantity(tuple(parts)), at, after)
+
+
+def _skip_and(line: Sequence[Token], at: int) -> int:
+    return at + 1 if at < len(line) and line[at].text.lower() in ("and", "&") else at
+
+
+def _smaller(unit: str | None, than: str | None) -> bool:
+    return any(unit in order and than in order and order.index(unit) > order.index(than) for order in _DESCENDING)
+
+
+def _part(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
+    return _number_first(line, at) or _unit_first(line, at)
+
+
+def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
+    start = at
+    mark = mark_at(line, at)
+    if mark is not None and "approximate" in mark.meanings:
+        at = mark.after
+    count = _range(line, at)
+    if count is None:
+        return None
+    unit = _unit(line, count.after)
+    if unit is None:
+        return None
+    row = unit.meanings["unit"]
+    count, after = _with_fraction_behind(line, count, unit.after)
+    return Measured(_amount(line, count, start, after), row.value, row.written), after
+
+
+def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
+    """Read a sign or Latin unit with its numeral behind it: gr. xv, f℥ij, drachmas duas."""
+    unit = _unit(line, at)
+    if unit is None or (unit.meanings["unit"].written == "word" and unit.meanings["unit"].language != "la"):
+        return None
+    numeral = _numeral(line, unit.after)
+    if numeral is None:
+        return None
+    row = unit.meanings["unit"]
+    return Measured(_amount(line, numeral, at, numeral.after), row.value, row.written), numeral.after
+
+
+def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:
+    printed = "".join(
+        (" " if at > first and token.start > line[at - 1].end else "") + token.text
+        for at, token in enumerate(line[first:after], start=first)
+    )
+    low, high = float(count.low), float(count.high)
+    value = (low + high) / 2
+    return Amount(value, low, high, printed)
+
+
+def _unit(line: Sequence[Token], at: int) -> Mark | None:
+    mark = mark_at(line, at)
+    return mark if mark is not None and "unit" in mark.meanings else None
+
+
+def _numeral(line: Sequence[Token], at: int) -> _Number | None:
+    if at >= len(line):
+        return None
+    token = line[at]
+    if token.kind == "number":
+        return _Number(number(token.text), number(token.text), at + 1)
+    if token.kind == "word":
+        value = roman(token.text)
+        if value is not None:
+            after = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
+            if after < len(line) and line[after].text.lower() == "ss" and value == int(value):
+                return _Number(value + Fraction(1, 2), value + Fraction(1, 2), after + 1)
+            return _Number(value, value, after)
+    mark = mark_at(line, at)
+    if mark is not None and "number" in mark.meanings and mark.meanings["number"].language == "la":
+        value = Fraction(mark.meanings["number"].value)
+        return _Number(value, value, mark.after)
+    return None
+
+
+def _range(line: Sequence[Token], at: int) -> _Number | None:
+    """Read a number, or two joined by "to", "or" or a dash."""
+    low = _count(line, at)
+    if low is None or low.after >= len(line):
+        return low
+    if line[low.after].text.lower() not in ("to", "or", "-", "\N{EN DASH}"):
+        return low
+    high = _count(line, low.after + 1)
+    return _Number(low.low, high.high, high.after) if high and high.high > low.low else low
+
+
+def _count(line: Sequence[Token], at: int) -> _Number | None:
+    """Read one number in figures, words or Roman letters before a unit."""
+    if at >= len(line):
+        return None
+    token = line[at]
+    if token.kind == "number":
+        value = number(token.text)
+        return _Number(value, value, at + 1)
+    if token.kind == "word" and (value := roman(token.text)) and _unit(line, at + 1) and token.text.lower() not in ("l", "c", "cc"):
+        return _Number(value, value, at + 1)
+    return _words(line, at)
+
+
+def _words(line: Sequence[Token], at: int) -> _Number | None:
+    """Read a number in words: twenty-five, half a, three-quarters of an, one and a half, two dozen."""
+    value = _word_value(line, at)
+    if value is None:
+        return None
+    total, after = value
+    while (following := _word_value(line, after)) is not None:
+        step = following[0]
+        if step < 1 or step >= 12 and step % 12 == 0 or step >= 100:  # noqa: PLR2004 - a fraction, dozens, hundreds multiply
+            total *= step
+        elif total >= 20 and step < 10:  # noqa: PLR2004 - twenty-five
+            total += step
+        else:
+            break
+        after = following[1]
+    if total < 1:
+        after = _skip_article(line, after)
+        return _Number(total, total, after)
+    half = _and_fraction(line, after)
+    return _Number(total + half[0], total + half[0], half[1]) if half else _Number(total, total, after)
+
+
+def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
+    if at < len(line) and line[at].text == "-":
+        at += 1
+    mark = mark_at(line, at)
+    if mark is None or "number" not in mark.meanings:
+        return None
+    return Fraction(mark.meanings["number"].value), mark.after
+
+
+def _skip_article(line: Sequence[Token], at: int) -> int:
+    """Pass over "a", "an", "of a" between a fraction and its unit."""
+    for words in (("of", "a"), ("of", "an"), ("a",), ("an",)):
+        if tuple(token.text.lower() for token in line[at : at + len(words)]) == words:
+            return at + len(words)
+    return at
+
+
+def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
+    """Read "and a half", "and one-half", "et semis"."""
+    if at >= len(line) or line[at].text.lower() not in ("and", "&", "et"):
+        return None
+    following = _words(line, at + 1)
+    if following is None or following.low >= 1:
+        return None
+    return following.low, following.after
+
+
+def _with_fraction_behind(line: Sequence[Token], count: _Number, after: int) -> tuple[_Number, int]:
+    """Add "and a half" printed behind the unit, unless a unit of its own follows."""
+    half = _and_fraction(line, after)
+    if half is None or _unit(line, half[1]):
+        return count, after
+    return _Number(count.low + half[0], count.high + half[0], half[1]), half[1]

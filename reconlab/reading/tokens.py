@@ -1,0 +1,167 @@
+"""The words, signs and numbers of a printed line, and what the notation table says they mark.
+
+Text is never normalised before it is read: NFKC would turn 1½ into eleven halves and the drachm sign into Z.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from reconlab.tables import Notation, rows
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A piece of a line: ``kind`` is number, sign, word, leader, break or point."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A run of tokens the notation table knows."""
+
+    meanings: Mapping[str, Notation]  # meaning -> row
+    first: int  # token
+    after: int  # first token behind it
+
+
+_FRACTION = "".join(chr(code) for code in (*range(0xBC, 0xBF), *range(0x2150, 0x215F), 0x2189))
+_SLASH = "/\N{FRACTION SLASH}\N{DIVISION SLASH}"
+_NUMBER = rf"""
+    \d+(?:\s*-\s*|\s+)\d+[{_SLASH}]\d+          # 1-1/2, 1 1/2
+  | \d+[{_SLASH}]\d+                            # 1/2
+  | \d+\s?[{_FRACTION}] | [{_FRACTION}]         # 1½, ½
+  | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
+  | \d+[.,]\d+ | \.\d+ | \d+                    # 4.5, .5, 4
+"""
+
+
+@cache
+def _pattern() -> re.Pattern[str]:
+    signs = sorted({row.printed for row in rows(Notation) if row.written == "sign"}, key=len, reverse=True)
+    return re.compile(
+        rf"""(?P<break>\n)
+           | (?P<leader>(?:\.[ ]?){{2,}} | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
+           | (?P<number>{_NUMBER})
+           | (?P<sign>{"|".join(map(re.escape, signs))})
+           | (?P<word>[^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
+           | (?P<point>[^\s])""",
+        re.VERBOSE,
+    )
+
+
+def tokens(text: str) -> tuple[Token, ...]:
+    """Return the tokens of a line, blanks left out.
+
+    Parameters
+    ----------
+    text : str
+        One line, which may hold line breaks.
+
+    Returns
+    -------
+    tuple of Token
+        In order, each with its span.
+
+    Examples
+    --------
+    >>> [token.text for token in tokens("Starch .... 1½ oz.")]
+    ['Starch', '....', '1½', 'oz', '.']
+    """
+    return tuple(Token(str(m.lastgroup), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip())) for m in _pattern().finditer(text))
+
+
+def number(text: str) -> Fraction:
+    """Return the value of a number token.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``"1½"``, ``"1-1/2"``, ``"1,000"``, ``"4.5"``.
+
+    Returns
+    -------
+    fractions.Fraction
+        Its exact value [1].
+
+    Examples
+    --------
+    >>> number("1½"), number("1-1/2"), number("1,000"), number("0,5")
+    (Fraction(3, 2), Fraction(3, 2), Fraction(1000, 1), Fraction(1, 2))
+    """
+    if text[-1] in _FRACTION:
+        part = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
+        return part + (Fraction(text[:-1].strip()) if len(text) > 1 else 0)
+    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text)
+    if halves:
+        below = int(halves[3])
+        return int(halves[1] or 0) + (Fraction(int(halves[2]), below) if below else Fraction(0))
+    if re.fullmatch(r"\d{1,3}(?:,\d{3})+", text):
+        return Fraction(text.replace(",", ""))
+    return Fraction(text.replace(",", "."))
+
+
+@cache
+def _phrases() -> Mapping[tuple[str, ...], Mapping[str, Notation]]:
+    found: dict[tuple[str, ...], dict[str, Notation]] = {}
+    for row in rows(Notation):
+        key = tuple(token.text for token in tokens(row.printed) if token.kind != "leader" and token.text not in ".-")
+        found.setdefault(key, {})[row.meaning] = row
+    return found
+
+
+@cache
+def _longest() -> int:
+    return max(map(len, _phrases()))
+
+
+def mark_at(line: Sequence[Token], at: int) -> Mark | None:
+    """Return the longest run of tokens from here that the notation table knows.
+
+    Capitals in the table must stand as they are; other words match in any case. Full stops and hyphens inside a
+    phrase are passed over.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token to start from [1].
+
+    Returns
+    -------
+    Mark or None
+        What it marks; None where the table knows nothing.
+
+    Examples
+    --------
+    >>> mark = mark_at(tokens("fl. oz. of water"), 0)
+    >>> mark.meanings["unit"].value, mark.after
+    ('fluid_ounce', 4)
+    """
+    words: list[str] = []
+    best: Mark | None = None
+    position = at
+    while position < len(line) and len(words) < _longest():
+        token = line[position]
+        if token.text in (".", "-") and words:
+            position += 1
+            continue
+        if token.kind in ("number", "leader", "break") or (token.kind == "point" and words):
+            break
+        words.append(token.text)
+        position += 1
+        known = _phrases().get(tuple(words)) or _phrases().get(tuple(word.lower() for word in words))
+        if known:
+            after = position + 1 if position < len(line) and line[position].text == "." else position
+            best = Mark(known, at, after)
+    return best

@@ -1,0 +1,273 @@
+"""Why, and who says so: citations, reasons, figures with their ranges, questions and decisions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Literal
+
+from reconlab.display import Card, chain_lines
+from reconlab.units import quantity
+
+if TYPE_CHECKING:
+    from pint import Quantity
+
+Standing = Literal["likely", "possible", "unlikely"]
+Scope = Literal["line", "receipt", "book"]
+STANDINGS: tuple[Standing, ...] = ("likely", "possible", "unlikely")  # the surest first
+RANGE_MATTERS = 0.02  # a range wider than 2 % of the figure is shown
+
+_CITATION = re.compile(r"(?P<key>[a-z0-9_]+)(?:\[(?P<place>[^\]]+)\])?")
+
+
+@dataclass(frozen=True, slots=True)
+class Citation:
+    """A source by its key in ``sources.json``, and the place in it."""
+
+    key: str
+    place: str = ""
+
+    def __str__(self) -> str:
+        """Return key and place as shown in chains."""
+        return f"{self.key}, {self.place}" if self.place else self.key
+
+
+def citations(cell: str) -> tuple[Citation, ...]:
+    """Return the citations of a table cell, ``key[place] | key``.
+
+    Parameters
+    ----------
+    cell : str
+        Keys with their places, joined by ``|``.
+
+    Returns
+    -------
+    tuple of Citation
+        In the order of the cell; empty for an empty cell.
+
+    Raises
+    ------
+    ValueError
+        If a citation has not the form ``key[place]``.
+
+    Examples
+    --------
+    >>> citations("a_book[p. 4] | from_memory")
+    (Citation(key='a_book', place='p. 4'), Citation(key='from_memory', place=''))
+    """
+    found = []
+    for part in filter(None, cell.split(" | ")):
+        match = _CITATION.fullmatch(part)
+        if match is None:
+            raise ValueError(f"{part!r} is not key[place]")
+        found.append(Citation(match["key"], match["place"] or ""))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A sentence, who says it, and what it rests on."""
+
+    says: str
+    sources: tuple[Citation, ...] = ()
+    because: tuple[Reason, ...] = ()
+
+    def __str__(self) -> str:
+        """Return the whole chain as indented lines."""
+        return "\n".join(chain_lines(self))
+
+    def all_sources(self) -> tuple[Citation, ...]:
+        """Return every citation of the chain, each once, in order."""
+        found = dict.fromkeys(self.sources)
+        for step in self.because:
+            found.update(dict.fromkeys(step.all_sources()))
+        return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A figure, how far it may lie off, its unit and its reason."""
+
+    number: float
+    low: float
+    high: float
+    unit: str
+    reason: Reason
+
+    @property
+    def quantity(self) -> Quantity[float]:
+        """The figure as a pint quantity."""
+        return quantity(self.number, self.unit)
+
+    @property
+    def wide(self) -> bool:
+        """Whether the range matters: wider than 2 % of the figure."""
+        return self.high - self.low > RANGE_MATTERS * abs(self.number)
+
+    def explain(self) -> Card:
+        """Return the chain from the printed words to the published source."""
+        return Card(str(self), chains=(self.reason,))
+
+    def __str__(self) -> str:
+        """Show the range only where it matters."""
+        return f"{figure(self.number)} {self.unit}" + (f" ({figure(self.low)} to {figure(self.high)})" if self.wide else "")
+
+
+def figure(number: float) -> str:
+    """Return a figure with three significant digits, never in powers of ten.
+
+    Parameters
+    ----------
+    number : float
+        The figure [any].
+
+    Returns
+    -------
+    str
+        As a person writes it.
+
+    Examples
+    --------
+    >>> figure(453.59237), figure(0.06479), figure(0.0000123), figure(100.0)
+    ('454', '0.0648', '0.0000123', '100')
+    """
+    if number == 0:
+        return "0"
+    text = f"{number:.3g}"
+    return f"{float(text):.10f}".rstrip("0").rstrip(".") if "e" in text or "." in text else text
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One answer to a question."""
+
+    key: str
+    standing: Standing
+    reason: Reason
+    label: str = ""  # how a person reads it; the key when empty
+
+    @property
+    def words(self) -> str:
+        """The answer as a person reads it."""
+        return self.label or self.key
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something the page leaves open: the same key in the same book is one question, on every line.
+
+    ``only_if`` names the answers it hangs on, as (question id, answers). ``settled`` holds the decision that closed it.
+    """
+
+    key: str
+    asks: str
+    options: tuple[Option, ...]
+    book: str = ""
+    only_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    settled: Decision | None = None
+
+    @property
+    def id(self) -> str:
+        """Key with the book, where the book is another than the receipt's."""
+        return f"{self.key} ({self.book})" if self.book else self.key
+
+    @property
+    def open(self) -> bool:
+        """Whether there is still something to settle."""
+        return self.settled is None and len(self.options) > 1
+
+    @property
+    def chosen(self) -> Option | None:
+        """The answer that holds, or None where nothing on file prefers one."""
+        first = self.options[0]
+        return first if len(self.options) == 1 or first.standing == "likely" else None
+
+    def decided(self, decision: Decision) -> Question:
+        """Return the question closed by a decision; an answer not on the list is the person's own and is added."""
+        own = Option(decision.option, "likely", Reason(f"own answer: {decision.because}", decision.cited))
+        kept = next((option for option in self.options if option.key == decision.option), own)
+        because = Reason(f"settled: {decision.because or 'no reason given'}", decision.cited, (kept.reason,))
+        return replace(self, options=(replace(kept, standing="likely", reason=because),), settled=decision)
+
+    def merged(self, other: Question) -> Question:
+        """Return one question with the options of both; the worst standing of an answer is kept, none is lost."""
+        found = {option.key: option for option in self.options}
+        for option in other.options:
+            kept = found.get(option.key)
+            if kept is None or STANDINGS.index(option.standing) > STANDINGS.index(kept.standing):
+                found[option.key] = option
+        return replace(self, options=in_order(found.values()), settled=self.settled or other.settled)
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A figure known only within limits, such as the weight of a drop."""
+
+    key: str
+    asks: str
+    usual: float
+    low: float
+    high: float
+    unit: str
+    reason: Reason
+    settled: Decision | None = None
+
+    @property
+    def id(self) -> str:
+        """The key."""
+        return self.key
+
+    def decided(self, decision: Decision) -> Spread:
+        """Return the spread closed by a figure of the person's own."""
+        if decision.figure is None:
+            return self
+        because = Reason(f"settled: {decision.because or 'no reason given'}", decision.cited, (self.reason,))
+        number = decision.figure
+        return replace(self, usual=number, low=number, high=number, reason=because, settled=decision)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Decision:
+    """What a person settled, why, on whose word, when; ``at`` gives the words of a single line it is for."""
+
+    question: str
+    option: str = ""
+    figure: float | None = None
+    because: str = ""
+    sources: tuple[str, ...] = ()
+    who: str = ""
+    when: str = ""
+    scope: Scope = "receipt"
+    at: str = ""
+    answered: str = field(default="")  # what the tables preferred when it was taken
+
+    @property
+    def cited(self) -> tuple[Citation, ...]:
+        """The sources as citations; words that are no key of ours are kept as the place."""
+        return tuple(
+            Citation(match["key"], match["place"] or "") if (match := _CITATION.fullmatch(text)) else Citation("own", text)
+            for text in self.sources
+        )
+
+
+def in_order(options: Iterable[Option]) -> tuple[Option, ...]:
+    """Return options with the surest first, otherwise in the order given.
+
+    Parameters
+    ----------
+    options : iterable of Option
+        The answers.
+
+    Returns
+    -------
+    tuple of Option
+        The same answers.
+
+    Examples
+    --------
+    >>> why = Reason("so")
+    >>> [option.key for option in in_order([Option("b", "possible", why), Option("a", "likely", why)])]
+    ['a', 'b']
+    """
+    return tuple(sorted(options, key=lambda option: STANDINGS.index(option.standing)))

@@ -1,0 +1,195 @@
+"""What is a receipt: where and when it was printed, its lines as read, and the use it is made for."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+from reconlab.errors import InputError
+from reconlab.tables import FormRow, Region, rows
+
+BookKind = Literal["pharmacopoeia", "dispensing", "trade", "perfumer", "household"]
+BOOK_KINDS: tuple[BookKind, ...] = ("pharmacopoeia", "dispensing", "trade", "perfumer", "household")
+LineKind = Literal["ingredient", "direction", "remark", "price"]
+Purpose = Literal["ingredient", "enough", "total"]
+Span = tuple[int, int]
+
+ABOUT_YEARS = 5  # "c. 1880" is read as five years either way: common practice of cataloguers
+FIRST_YEAR, LAST_YEAR = 1000, 2100
+_YEARS = re.compile(r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?")
+
+
+@dataclass(frozen=True)
+class Setting:
+    """When and where a book was printed, what kind of book it is, and its author's own rule of weights.
+
+    ``years`` is text: ``"1890"``, ``"1880-1890"`` or ``"c. 1880"``; empty where nobody knows yet.
+    """
+
+    years: str = ""
+    place: str = ""
+    book: str = ""
+    rule: str = ""
+
+    def __post_init__(self) -> None:
+        """Check each word once, here, so that nothing later meets a year or place it cannot use."""
+        _ = self.span, self.region
+        if self.book and self.book not in BOOK_KINDS:
+            raise InputError(f"{self.book!r} is no kind of book on file", "book", f"Use one of: {', '.join(BOOK_KINDS)}.")
+
+    @cached_property
+    def span(self) -> tuple[int, int] | None:
+        """First and last year, or None where the year is not known."""
+        if not self.years.strip():
+            return None
+        match = _YEARS.fullmatch(self.years.strip().lower())
+        if match is None:
+            raise InputError(f"{self.years!r} is not a year", "year", 'Write it as 1890, 1880-1890 or "c. 1880".')
+        first = int(match["first"])
+        last = int(match["first"][: -len(match["last"])] + match["last"]) if match["last"] else first
+        if match["about"]:
+            first, last = first - ABOUT_YEARS, last + ABOUT_YEARS
+        if not FIRST_YEAR <= first <= last <= LAST_YEAR:
+            raise InputError(
+                f"{self.years!r} is not a span of years from {FIRST_YEAR} to {LAST_YEAR}", "year", "Write the earlier year first."
+            )
+        return first, last
+
+    @cached_property
+    def region(self) -> str:
+        """Code of the region whose weights and measures hold at the place, or nothing where it is not known."""
+        place = self.place.strip().lower()
+        if not place:
+            return ""
+        for row in rows(Region):
+            if place in (row.place, row.region.lower()):
+                return row.region
+        known = sorted({row.place for row in rows(Region) if "-" not in row.region})
+        raise InputError(
+            f"place {self.place!r} is not in the gazetteer", "place", f"Name the country or a town on file: {', '.join(known)}."
+        )
+
+    def within(self, regions: tuple[str, ...], from_year: int | None, to_year: int | None) -> bool:
+        """Return whether a row about these regions and years may speak for this setting; the unknown shuts nothing out."""
+        country = self.region.split("-")[0]
+        here = not regions or not self.region or self.region in regions or country in regions
+        if self.span is None:
+            return here
+        first, last = self.span
+        return here and (from_year is None or from_year <= last) and (to_year is None or first <= to_year)
+
+    def __str__(self) -> str:
+        """Return place, years and kind of book in a few words."""
+        kind = f"{self.book} book" if self.book in ("trade", "household", "dispensing") else self.book
+        return ", ".join(filter(None, (self.place, self.years, kind))) or "year and place not given"
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A printed number: what it says, how far it may lie, and the words it was printed in."""
+
+    value: float | None
+    low: float | None
+    high: float | None
+    printed: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """An amount with its unit token; the unit is None where the page prints none."""
+
+    amount: Amount
+    unit: str | None
+    written: str = "word"  # sign, abbreviation or word
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One quantity of an item: its parts are added ("1 lb. 4 oz."); ``column`` tells parallel quantities apart."""
+
+    parts: tuple[Measured, ...]
+    column: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One ingredient as read: what, how much, how prepared, for what."""
+
+    id: str
+    name: str
+    preparation: str = ""
+    strength: str = ""
+    purpose: Purpose = "ingredient"
+    each: bool = False
+    certain: bool = True
+    relative_to: str | None = None
+    quantities: tuple[Quantity, ...] = ()
+    spans: dict[str, tuple[Span, ...]] = field(default_factory=dict, hash=False)
+    readings: tuple[Reading, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Another reading of an item, where the print is doubtful."""
+
+    item: Item
+    standing: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of the receipt: its printed text, what kind it is, the items read from it, and what was not read."""
+
+    id: str
+    text: str
+    kind: LineKind
+    items: tuple[Item, ...] = ()
+    unread: tuple[Span, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Receipt:
+    """A receipt as read from a page."""
+
+    title: str
+    setting: Setting
+    lines: tuple[Line, ...]
+    text: str
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """Every item, in the order of the page."""
+        return tuple(item for line in self.lines for item in line.items)
+
+    def line_of(self, item_id: str) -> Line:
+        """Return the line an item stands in."""
+        return next(line for line in self.lines if any(item.id == item_id for item in line.items))
+
+
+@dataclass(frozen=True)
+class Use:
+    """What a preparation is made for: its form, the law asked about, the day, where it goes and who wears it."""
+
+    form: str
+    law: str = ""
+    on: str = ""  # day the law is asked for, ISO 8601
+    wearer: str = "adult"
+
+    def __post_init__(self) -> None:
+        """Check the form and the day once, here."""
+        _ = self.row
+        if self.on and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", self.on):
+            raise InputError(f"{self.on!r} is not a day", "on", "Write it as 2026-11-01.")
+
+    @cached_property
+    def row(self) -> FormRow:
+        """The row of the form."""
+        wanted = self.form.strip().lower()
+        for row in rows(FormRow):
+            if row.form == wanted:
+                return row
+        known = ", ".join(row.form for row in rows(FormRow))
+        raise InputError(f"form {self.form!r} is not on file", "form", f"Use one of: {known}.")

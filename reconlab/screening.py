@@ -1,0 +1,317 @@
+"""May it touch skin, for this use, under this law, on this day? And what to mind in the workshop.
+
+Two gates stop the bench: substances never handled, whatever the law asked about; then what the law forbids or limits
+for the use. Everything that may be there is looked at, however unlikely. Nothing found is never called safe.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import cache
+
+import numpy as np
+
+from reconlab.display import Card, Table
+from reconlab.errors import InputError
+from reconlab.formula import Formula
+from reconlab.materia import thing
+from reconlab.reasons import Reason, Value, figure
+from reconlab.receipts import Use
+from reconlab.tables import Caution, LawText, Rule, by_id, rows
+
+RESEARCH_AID = "A research aid, not a safety assessment: local rules and licensed practice come first."
+LAWS = ("EU", "GB", "US", "CA")
+STOPS = ("not allowed", "over the limit")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What one rule says of one substance that may be there."""
+
+    substance: str
+    rule: str  # forbidden, restricted, listed, pending, none found, not looked up
+    here: str  # not allowed, over the limit, within the limit, undecided, conditions to meet, no limit
+    law: str
+    gate: str  # never handled, law or nothing
+    found: Value | None
+    limit: float | None
+    reckoned_as: str
+    entry: str
+    law_read_as_of: str
+    conditions: tuple[str, ...]
+    warnings: tuple[str, ...]
+    if_it_is: str  # substance id where the receipt may mean another thing
+    reason: Reason
+
+    @property
+    def stops(self) -> bool:
+        """Whether it stops the bench."""
+        return bool(self.gate) and self.here in STOPS
+
+    def explain(self) -> Card:
+        """Return the chain behind the finding."""
+        return Card(str(self), chains=(self.reason,))
+
+    def __str__(self) -> str:
+        """Say it in one sentence."""
+        doubt = "if it is " if self.if_it_is else ""
+        if self.gate == "never handled":
+            return f"{doubt}{thing(self.substance).name}: never handled, whatever the law"
+        entry = f" ({self.law} {self.entry})" if self.entry else f" ({self.law})"
+        amount = f", {self.found}" if self.found else ""
+        limit = f" against a limit of {figure(self.limit)} %" if self.limit is not None else ""
+        basis = f" reckoned as {self.reckoned_as}" if self.reckoned_as and self.limit is not None else ""
+        return f"{doubt}{thing(self.substance).name}{amount}: {self.rule}, {self.here}{entry}{limit}{basis}"
+
+
+@dataclass(frozen=True)
+class Screening:
+    """Everything found about a formula for a use."""
+
+    title: str
+    use: Use
+    findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...]
+    not_looked_up: tuple[str, ...]
+    texts: tuple[LawText, ...]
+    open_questions: tuple[str, ...] = field(default=())
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """The findings that stop the bench."""
+        return tuple(finding for finding in self.findings if finding.stops)
+
+    def card(self) -> Card:
+        """Return the findings as a card."""
+        shown = tuple(
+            (
+                ("if it is " if f.if_it_is else "") + thing(f.substance).name,
+                f"{f.rule}: {f.here}",
+                f"{f.law} {f.entry}".strip(),
+                "; ".join((*f.conditions, *f.warnings)),
+            )
+            for f in self.findings
+        )
+        dates = tuple(f"{text.text}, as of {text.state_of}, read {text.read_on}" for text in self.texts)
+        notes = (f"Not looked up: {', '.join(self.not_looked_up)}.",) if self.not_looked_up else ()
+        answers = (f"A finding hangs on: {'; '.join(self.open_questions)}",) if self.open_questions else ()
+        table = Table("", ("substance", "finding", "entry", "conditions and warnings"), shown)
+        care = Table("In the workshop and in use", ("step", "mind"), tuple((c.step, c.words) for c in self.cautions))
+        title = f"{self.title}: {self.use.form}, {self.use.law or 'no law asked for'}{f', on {self.use.on}' if self.use.on else ''}"
+        return Card(title, (*notes, *answers, *dates), (table, care), last=(RESEARCH_AID,))
+
+    def __str__(self) -> str:
+        """Return the card as text."""
+        return str(self.card())
+
+    __repr__ = __str__
+
+    def _repr_html_(self) -> str:
+        """Return the card as HTML."""
+        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
+
+
+def screen(formula: Formula, use: Use) -> Screening:
+    """Return what law and good sense say of everything that may be in a formula, for a use.
+
+    Parameters
+    ----------
+    formula : Formula
+        The formula; a version after replacements is screened the same way.
+    use : Use
+        Form, law, day and wearer. Without a law only the first gate and the cautions are looked at.
+
+    Returns
+    -------
+    Screening
+        Findings, cautions, and what was not looked up.
+
+    Raises
+    ------
+    InputError
+        If no rows are on file for a law of that name.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> found = screen(translate(read("White lead, 1 oz.\\nRose water, 8 oz.")), Use("liquid face white", law="EU"))
+    >>> found.stops[0].gate
+    'never handled'
+    """
+    if use.law and use.law not in LAWS:
+        raise InputError(f"law {use.law!r} is not one asked about here", "law", f"Use one of: {', '.join(LAWS)}.")
+    findings = [f for key in formula.possible() for f in _findings(formula, key, use)]
+    order = ("never handled", "law", "")
+    findings.sort(key=lambda f: (not f.stops, order.index(f.gate)))
+    not_looked_up = tuple(dict.fromkeys(thing(f.substance).name for f in findings if f.rule == "not looked up"))
+    texts = tuple(text for text in rows(LawText) if text.law == use.law)
+    asked = _deciding(formula, use, findings)
+    return Screening(formula.title, use, tuple(findings), cautions(formula, use), not_looked_up, texts, asked)
+
+
+def cautions(formula: Formula, use: Use | None = None) -> tuple[Caution, ...]:
+    """Return what to mind with everything that may be in a formula, in the order of work.
+
+    Parameters
+    ----------
+    formula : Formula
+        The formula.
+    use : Use, optional
+        The use: its form has cautions of its own.
+
+    Returns
+    -------
+    tuple of Caution
+        Each once.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> formula = translate(read("French chalk, 1 oz.\\nStarch, 8 oz."))
+    >>> any("breathe" in caution.words for caution in cautions(formula))
+    True
+    """
+    about = {"any"} | ({f"form:{use.row.physical}"} if use else set())
+    for key in formula.substances:
+        what = thing(key)
+        about |= {key, f"class:{what.class_}", f"state:{what.state}"}
+    steps = ("weighing", "heating", "mixing", "filling", "wearing", "clearing up")
+    return tuple(sorted((row for row in rows(Caution) if row.about in about), key=lambda row: steps.index(row.step)))
+
+
+def rules_for(substance: str, use: Use) -> tuple[str, ...]:
+    """Return what the law asked about says of a substance for a use, whatever its share.
+
+    Parameters
+    ----------
+    substance : str
+        Id of the substance.
+    use : Use
+        Form, law, day and wearer.
+
+    Returns
+    -------
+    tuple of str
+        One sentence a rule, the strictest first; ``not looked up`` where no row speaks.
+
+    Examples
+    --------
+    >>> rules_for("white_lead", Use("cold cream", law="EU"))[0]
+    'not allowed (EU II 289)'
+    """
+    if thing(substance).never_handled:
+        return ("not allowed: never handled",)
+    said = []
+    for rule in _rules().get((use.law, substance), ()):
+        if _is_about(rule, use):
+            limit = f" up to {figure(rule.limit_percent)} %" if rule.limit_percent is not None else ""
+            said.append("not allowed" if rule.rule == "forbidden" else f"{rule.rule}{limit}")
+            said[-1] += f" ({use.law} {rule.entry})" if rule.entry else f" ({use.law})"
+    return tuple(sorted(said, key=lambda words: not words.startswith("not allowed"))) or ("not looked up",)
+
+
+def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
+    what = thing(key)
+    if what.never_handled and what.row:
+        reason = what.row.reason(f"{what.name} holds {what.never_handled}: never handled, whatever the law asked about")
+        yield _finding(formula, key, "forbidden", "not allowed", "any", "never handled", reason)
+    if not use.law:
+        return
+    applying = [rule for rule in _rules().get((use.law, key), ()) if _is_about(rule, use)]
+    for rule in applying:
+        yield _ruled(formula, key, rule, use)
+    if not applying:
+        known = "is not identified" if not what.identified else f"has no row for {use.law} on file"
+        yield _finding(formula, key, "not looked up", "undecided", use.law, "", Reason(f"{what.name} {known}"))
+
+
+def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
+    text = by_id(LawText)[rule.text]
+    future = bool(use.on and rule.applies_from and rule.applies_from > use.on)
+    because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(f"{text.text}, as of {text.state_of}, read {text.read_on}"))
+    factor = rule.reckoned_factor if rule.reckoned_factor is not None else 1.0
+    found = _found(formula, key, factor)
+    here = "undecided" if future else _here(rule, found)
+    conditions = tuple(filter(None, (rule.conditions, f"applies from {rule.applies_from}" if future else "")))
+    gate = "law" if here in STOPS else ""
+    return Finding(
+        substance=key, rule="pending" if future else rule.rule, here=here, law=use.law, gate=gate, found=found,
+        limit=rule.limit_percent, reckoned_as=rule.reckoned_as, entry=rule.entry, law_read_as_of=text.state_of,
+        conditions=conditions, warnings=(rule.warnings,) if rule.warnings else (), if_it_is=_doubt(formula, key), reason=because,
+    )  # fmt: skip
+
+
+def _here(rule: Rule, found: Value | None) -> str:
+    if rule.rule == "forbidden":
+        return "not allowed"
+    if rule.rule == "pending":
+        return "undecided"
+    if rule.limit_percent is None:
+        return "conditions to meet" if rule.rule in ("restricted", "listed") and (rule.conditions or rule.warnings) else "no limit"
+    if found is None or (rule.reckoned_as and rule.reckoned_factor is None and found.high > rule.limit_percent):
+        return "undecided"
+    if found.low > rule.limit_percent:
+        return "over the limit"
+    return "undecided" if found.high > rule.limit_percent else "within the limit"
+
+
+def _found(formula: Formula, key: str, factor: float) -> Value | None:
+    """Return the share to hold against a limit; where the thing is only one of several, its share if it is that."""
+    if key not in {part.substance for part in formula.parts}:
+        return None
+    shares = formula.shares(key) * factor
+    there = shares[shares > 0]
+    if not there.size:
+        return Value(0.0, 0.0, 0.0, "% w/w", formula.reason(key))
+    if shares[0] > 0:
+        value = formula.ways.value(shares, "% w/w", formula.reason(key))
+        return Value(value.number, float(there.min()), float(shares.max()), "% w/w", value.reason)
+    return Value(float(np.median(there)), float(there.min()), float(there.max()), "% w/w", formula.reason(key))
+
+
+def _finding(formula: Formula, key: str, rule: str, here: str, law: str, gate: str, reason: Reason) -> Finding:
+    return Finding(
+        substance=key, rule=rule, here=here, law=law, gate=gate, found=_found(formula, key, 1.0), limit=None,
+        reckoned_as="", entry="", law_read_as_of="", conditions=(), warnings=(), if_it_is=_doubt(formula, key), reason=reason,
+    )  # fmt: skip
+
+
+def _doubt(formula: Formula, key: str) -> str:
+    return "" if key in formula.certain() else key
+
+
+def _deciding(formula: Formula, use: Use, findings: Iterable[Finding]) -> tuple[str, ...]:
+    """Return the open questions on whose answer a finding hangs, each with what it does."""
+    asked: dict[str, str] = {}
+    for finding in findings:
+        if finding.if_it_is and finding.stops:
+            for question in formula.open_questions():
+                if question.id.startswith("name: ") and finding.substance in {o.key for o in getattr(question, "options", ())}:
+                    asked[question.asks] = f"{question.asks} (if {thing(finding.substance).name}: {finding.here})"
+        if finding.here == "undecided" and finding.limit is not None and finding.found:
+            asked.update({s.asks: f"{s.asks} ({s})" for s in formula.matters() if s.substance == finding.substance})
+    return tuple(asked.values())
+
+
+def _is_about(rule: Rule, use: Use) -> bool:
+    form = use.row
+    ended = bool(use.on and rule.applies_until and rule.applies_until < use.on)
+    return not ended and (
+        (not rule.on or bool(set(rule.on) & set(form.on)))
+        and (not rule.physical or form.physical in rule.physical)
+        and rule.dust in ("", form.dust)
+        and rule.stays in ("", form.stays)
+        and rule.wearer in ("", use.wearer)
+    )
+
+
+@cache
+def _rules() -> dict[tuple[str, str], tuple[Rule, ...]]:
+    found: dict[tuple[str, str], tuple[Rule, ...]] = {}
+    for rule in rows(Rule):
+        law = by_id(LawText)[rule.text].law
+        found[law, rule.substance] = (*found.get((law, rule.substance), ()), rule)
+    return found
