@@ -1,9 +1,32 @@
-"""Bring old toilet, cosmetic and pharmacy-counter formulas back to life: read, weigh, identify, screen, make, publish."""
+"""Bring old toilet, cosmetic and pharmacy-counter formulas back to life."""
 
 from importlib import import_module
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
+
+__all__ = [
+    "Decision",
+    "Formula",
+    "ReconlabError",
+    "Reconstruction",
+    "Replacement",
+    "Setting",
+    "Use",
+    "bench",
+    "compare",
+    "convert",
+    "formula_of",
+    "identify",
+    "open_record",
+    "read",
+    "receipt_of",
+    "save",
+    "screen",
+    "substitutes",
+    "translate",
+    "write",
+]
 
 if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.benchwork import bench
@@ -21,11 +44,6 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.translation import translate
     from reconlab.writeup import write
 
-    __all__ = [
-        "Decision", "Formula", "ReconlabError", "Reconstruction", "Replacement", "Setting", "Use", "bench", "compare",
-        "convert", "formula_of", "identify", "open_record", "read", "receipt_of", "save", "screen", "substitutes",
-        "translate", "write",
-    ]  # fmt: skip
 else:  # what happens at run time: a name is loaded on first use, so that importing reconlab costs nothing
     _HOME = {
         "Decision": "reasons",
@@ -49,7 +67,6 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "translate": "translation",
         "write": "writeup",
     }
-    __all__ = sorted(_HOME)
 
     def __getattr__(name: str) -> object:
         """Load a public name on first use."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from reconlab.display import Card, Table
+from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula, FormulaLine
 from reconlab.materia import density, drop, properties, thing
@@ -17,6 +17,7 @@ from reconlab.screening import RESEARCH_AID, Finding, Screening, screen
 from reconlab.substitution import substitutes
 from reconlab.tables import Caution, Phase, rows
 from reconlab.units import modern
+from reconlab.ways import Array
 
 # A single weighing may be off by 5 %: the official compendia's tolerance, as taught in pharmacy weighing.
 WEIGHING_TOLERANCE = 0.05
@@ -52,6 +53,10 @@ class Container:
     holds_ml: float
     fills: Value  # volume of the batch [mL]
 
+    def __str__(self) -> str:
+        """Say it in one sentence."""
+        return f"The jar holds {figure(self.holds_ml)} mL, the batch {self.fills}: {self.says}."
+
     @property
     def says(self) -> str:
         """The answer in words."""
@@ -62,8 +67,8 @@ class Container:
         return "fits"
 
 
-@dataclass(frozen=True)
-class Plan:
+@dataclass(frozen=True, repr=False)
+class Plan(Shown):
     """A bench sheet, or a refusal: then ``refused`` holds the findings and there are no lines."""
 
     title: str
@@ -93,7 +98,10 @@ class Plan:
         instead = Table("What could stand in", ("",), tuple((words,) for words in self.instead))
         return Card(
             f"{self.title} ({self.version}): described, not made",
-            (f"Not made: {why[0]}.", "The formula, why, what it did and what replaces it can be published as they are."),
+            (
+                f"Not made: {why[0]}.",
+                "The formula, why, what it did and what replaces it can be published as they are.",
+            ),
             (Table("What stops the bench", ("substance", "finding"), rows_), *((instead,) if self.instead else ())),
             chains=tuple(finding.reason for finding in self.refused),
             last=(RESEARCH_AID,),
@@ -102,32 +110,31 @@ class Plan:
     def _sheet(self) -> Card:
         decimals = max(0, -int(np.floor(np.log10(self.balance_g) + 1e-9)))
         sheet = tuple(
-            (line.phase, line.name, f"{line.rounded_g:.{decimals}f}", f"{line.rounding_percent + 0.0:.1f} %", line.advice, "")
+            (
+                line.phase,
+                line.name,
+                f"{line.rounded_g:.{decimals}f}",
+                f"{line.rounding_percent + 0.0:.1f} %",
+                line.advice,
+                "",
+            )
             for line in self.lines
         )
         notes = (
-            f"{figure(self.make_g)} g on a balance reading {self.balance_g:g} g; it weighs {self.least_weighable_g:g} g and more within 5 %.",
-            *((f"The jar holds {figure(self.container.holds_ml)} mL, the batch {self.container.fills}: {self.container.says}.",) if self.container else ()),
+            f"{figure(self.make_g)} g; the balance reads {self.balance_g:g} g, weighs {self.least_weighable_g:g} g up.",
+            *((str(self.container),) if self.container else ()),
             *(f"Not weighed: {words}" for words in self.unweighed),
             *(f"Still open: {words}" for words in self.open_questions),
         )
         heads = ("phase", "take", "g", "rounding", "how", "taken")
         care = Table("Mind", ("step", "caution"), tuple((c.step, c.words) for c in self.cautions))
-        return Card(f"{self.title} ({self.version}): bench sheet", notes, (Table("", heads, sheet), care), last=(RESEARCH_AID,))
-
-    def __str__(self) -> str:
-        """Return the card as text."""
-        return str(self.card())
-
-    __repr__ = __str__
-
-    def _repr_html_(self) -> str:
-        """Return the card as HTML."""
-        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
+        return Card(
+            f"{self.title} ({self.version}): bench sheet", notes, (Table("", heads, sheet), care), last=(RESEARCH_AID,)
+        )
 
 
 def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use) -> Plan:
-    """Return a bench sheet for a small batch, or a refusal where something that may be in it stops the bench.
+    r"""Return a bench sheet for a small batch, or a refusal where something that may be in it stops the bench.
 
     Lines are rounded to what the balance shows. A line below the least weighable quantity, readability / 5 % [1]_,
     is told how to be taken all the same.
@@ -164,14 +171,16 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
     --------
     >>> from reconlab.reading import read
     >>> from reconlab.translation import translate
-    >>> formula = translate(read("Starch, 3 oz.\\nOrris root, 1 oz.", years="1911", place="England"))
+    >>> formula = translate(read("Starch, 3 oz.\nOrris root, 1 oz.", years="1911", place="England"))
     >>> plan = bench(formula, make="50 g", balance="0.01 g", use=Use("violet powder"))
     >>> [line.rounded_g for line in plan.lines]
     [37.5, 12.5]
     """
     make_g, balance_g = modern(make, "mass"), modern(balance, "mass")
     if not formula.lines or formula.whole.number <= 0:
-        raise InputError("no line of it has a weight", formula.title, "Give the amounts, or settle what they are, first.")
+        raise InputError(
+            "no line of it has a weight", formula.title, "Give the amounts, or settle what they are, first."
+        )
     found = screen(formula, use)
     if found.stops:
         return _refusal(formula, make_g, balance_g, found)
@@ -183,48 +192,70 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
     order = {row.phase: int(row.place) for row in rows(Phase)}
     planned.sort(key=lambda line: order.get(line.phase, max(order.values())))
     return Plan(
-        formula.title, formula.name, make_g, balance_g, tuple(planned),
-        unweighed=tuple(f"{item.name} ({item.why}); weigh what you use and write it down" for item in formula.unweighed),
+        formula.title,
+        formula.name,
+        make_g,
+        balance_g,
+        tuple(planned),
+        unweighed=tuple(f"{item.name} ({item.why}): weigh what you use, write it down" for item in formula.unweighed),
         container=_container(formula, make_g, jar, use) if jar else None,
         cautions=found.cautions,
         open_questions=tuple(f"{swing.asks} {swing}" for swing in formula.matters()[:3]),
-    )  # fmt: skip
+    )
 
 
 def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening) -> Plan:
     instead = [words for finding in found.stops for words in _instead(finding.substance, found.use)]
     return Plan(
-        formula.title, formula.name, make_g, balance_g, (), (), None, found.cautions, found.open_questions,
-        refused=found.stops, instead=tuple(dict.fromkeys(instead)),
-    )  # fmt: skip
+        formula.title,
+        formula.name,
+        make_g,
+        balance_g,
+        (),
+        (),
+        None,
+        found.cautions,
+        found.open_questions,
+        refused=found.stops,
+        instead=tuple(dict.fromkeys(instead)),
+    )
 
 
 def _instead(substance: str, use: Use) -> Iterator[str]:
     for stand_in in substitutes(substance, use).found:
-        yield f"{thing(stand_in.row.substitute).name} for {thing(substance).name} ({stand_in.row.did}), {stand_in.ratio}; {'; '.join(stand_in.law)}"
+        row = stand_in.row
+        what = f"{thing(row.substitute).name} for {thing(substance).name} ({row.did})"
+        yield f"{what}, {stand_in.ratio}; {'; '.join(stand_in.law)}"
 
 
-def _planned(formula: Formula, line: FormulaLine, grams: np.ndarray, balance_g: float) -> PlannedLine:  # type: ignore[type-arg]
+def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float) -> PlannedLine:
     value = formula.ways.value(grams, "g", line.reason)
     rounded = round(value.number / balance_g) * balance_g
     weighable = value.number >= balance_g / WEIGHING_TOLERANCE
     key = main_thing(formula, line)
-    phase = next((row.phase for row in rows(Phase) if row.class_ == thing(key).class_), "not sorted: what it is is not known")
+    phase = next((row.phase for row in rows(Phase) if row.class_ == thing(key).class_), "not sorted")
     return PlannedLine(
-        line.item, line.name, phase, value.number, round(rounded, 6), weighable,
-        "" if weighable else _small(key, value.number, balance_g), value,
-    )  # fmt: skip
+        line.item,
+        line.name,
+        phase,
+        value.number,
+        round(rounded, 6),
+        weighable,
+        "" if weighable else _small(key, value.number, balance_g),
+        value,
+    )
 
 
 def _small(key: str, grams: float, balance_g: float) -> str:
-    """Say how to take less than the balance can weigh: by drops, by a stock rubbed with the powder, or by a solution."""
+    """Say how to take less than the balance can weigh: by drops, or out of a stock thinned with the main thing."""
     what = thing(key)
     one = drop(key) if what.liquid else None
     if one is not None:
         return f"too little to weigh: about {max(1, round(grams / one.usual))} drops, weighed as ten times as many"
     enough = balance_g / WEIGHING_TOLERANCE
     parts = int(np.ceil(enough / grams)) if grams > 0 else 0
-    return f"too little to weigh: rub {figure(enough)} g with {figure(enough * (parts - 1))} g of the main powder or liquid, take {figure(grams * parts)} g of it"
+    stock = f"mix {figure(enough)} g with {figure(enough * (parts - 1))} g of the main powder or liquid"
+    return f"too little to weigh: {stock}, take {figure(grams * parts)} g of that"
 
 
 def main_thing(formula: Formula, line: FormulaLine) -> str:
@@ -250,7 +281,11 @@ def main_thing(formula: Formula, line: FormulaLine) -> str:
     >>> main_thing(formula, formula.lines[0])
     'borax'
     """
-    mine = [(share[0], part) for part, share in zip(formula.parts, formula.share_of_line, strict=True) if part.item == line.item]
+    mine = [
+        (share[0], part)
+        for part, share in zip(formula.parts, formula.share_of_line, strict=True)
+        if part.item == line.item
+    ]
     part = max(mine, key=lambda pair: pair[0])[1]
     return part.path[0] if part.path else part.substance
 
@@ -266,7 +301,10 @@ def _container(formula: Formula, make_g: float, jar: str, use: Use) -> Container
         value = _bulk(part.substance) if use.row.physical == "loose powder" else density(part.substance)
         usual, low, high = usual + grams / value.number, low + grams / value.high, high + grams / value.low
         because.append(value.reason)
-    return Container(modern(jar, "volume"), Value(usual, low, high, "mL", Reason("volumes of the parts added up", (), tuple(because))))
+    return Container(
+        modern(jar, "volume"),
+        Value(usual, low, high, "mL", Reason("volumes of the parts added up", (), tuple(because))),
+    )
 
 
 def _bulk(key: str) -> Value:
@@ -275,7 +313,19 @@ def _bulk(key: str) -> Value:
     if not loose:
         solid = density(key)
         words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
-        return Value(solid.number / 2, solid.number / 5, solid.number, "g/mL", Reason(words, (Citation("common_practice"),), (solid.reason,)))
+        return Value(
+            solid.number / 2,
+            solid.number / 5,
+            solid.number,
+            "g/mL",
+            Reason(words, (Citation("common_practice"),), (solid.reason,)),
+        )
     low = min(row.low if row.low is not None else row.value for row in loose)
     high = max(row.high if row.high is not None else row.value for row in (*loose, *tapped))
-    return Value(loose[0].value, low, high, "g/mL", loose[0].reason(f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"))
+    return Value(
+        loose[0].value,
+        low,
+        high,
+        "g/mL",
+        loose[0].reason(f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"),
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from reconlab.display import Card, Table
+from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import thing
@@ -21,8 +21,8 @@ class Difference:
     shares: tuple[Value | None, ...]
 
 
-@dataclass(frozen=True)
-class Comparison:
+@dataclass(frozen=True, repr=False)
+class Comparison(Shown):
     """Versions of one receipt side by side."""
 
     title: str
@@ -39,7 +39,10 @@ class Comparison:
         """Return the comparison as a card."""
         names = tuple(version.name for version in self.versions)
         table = tuple(
-            (thing(d.substance).name, *("-" if share is None else str(share).replace(" % w/w", "", 1) for share in d.shares))
+            (
+                thing(d.substance).name,
+                *("-" if share is None else str(share).replace(" % w/w", "", 1) for share in d.shares),
+            )
             for d in self.differences
         )
         changed = tuple(
@@ -51,23 +54,20 @@ class Comparison:
             for name, stopped in zip(names, self.stopped, strict=True)
         ]
         heads = ("version", "out", "in", "kind", "because", "expected")
-        tables = (Table("% w/w", ("substance", *names), table), *((Table("Changes", heads, changed),) if changed else ()))
-        more = ("Two changes at once cannot be told apart in use: make one at a time where you can.",) if len(changed) > 1 else ()
+        tables = (
+            Table("% w/w", ("substance", *names), table),
+            *((Table("Changes", heads, changed),) if changed else ()),
+        )
+        more = (
+            ("Two changes at once cannot be told apart in use: make one at a time where you can.",)
+            if len(changed) > 1
+            else ()
+        )
         return Card(f"{self.title}: {' beside '.join(names)}", tuple(notes), tables, last=more)
-
-    def __str__(self) -> str:
-        """Return the card as text."""
-        return str(self.card())
-
-    __repr__ = __str__
-
-    def _repr_html_(self) -> str:
-        """Return the card as HTML."""
-        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
 
 
 def compare(*versions: Formula, use: Use | None = None) -> Comparison:
-    """Return two or more versions side by side, share by share.
+    r"""Return two or more versions side by side, share by share.
 
     Parameters
     ----------
@@ -90,7 +90,7 @@ def compare(*versions: Formula, use: Use | None = None) -> Comparison:
     --------
     >>> from reconlab.reading import read
     >>> from reconlab.translation import translate
-    >>> literal = translate(read("French chalk, 1 oz.\\nStarch, 3 oz.", years="1911", place="England"))
+    >>> literal = translate(read("French chalk, 1 oz.\nStarch, 3 oz.", years="1911", place="England"))
     >>> other = literal.replaced(Replacement(out="French chalk", into={"kaolin": 1.0}), "without talc")
     >>> [None if share is None else round(share.number) for share in compare(literal, other).differences[0].shares]
     [25, None]
@@ -99,9 +99,11 @@ def compare(*versions: Formula, use: Use | None = None) -> Comparison:
         raise InputError(f"{len(versions)} version was given", "compare", "Name at least two.")
     keys = dict.fromkeys(key for version in versions for key in version.substances)
     differences = tuple(
-        Difference(key, tuple(version.share(key) if key in version.substances else None for version in versions)) for key in keys
+        Difference(key, tuple(version.share(key) if key in version.substances else None for version in versions))
+        for key in keys
     )
     stopped = tuple(
-        tuple(dict.fromkeys(thing(f.substance).name for f in screen(version, use).stops)) if use else () for version in versions
+        tuple(dict.fromkeys(thing(f.substance).name for f in screen(version, use).stops)) if use else ()
+        for version in versions
     )
     return Comparison(versions[0].title, versions, differences, stopped)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from html import escape
+from textwrap import fill
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
@@ -81,6 +82,28 @@ class Card:
         return pd.DataFrame([dict(zip(first.headings, row, strict=True)) for row in first.rows], dtype=str)
 
 
+class Shown:
+    """A result that is shown by its card, as text and in a notebook."""
+
+    __slots__ = ()
+
+    def card(self) -> Card:
+        """Return the card."""
+        raise NotImplementedError
+
+    def __str__(self) -> str:
+        """Return the card as text."""
+        return str(self.card())
+
+    def __repr__(self) -> str:
+        """Return the card as text: no ids, times or addresses."""
+        return str(self.card())
+
+    def _repr_html_(self) -> str:
+        """Return the card as HTML."""
+        return self.card()._repr_html_()
+
+
 def chain_lines(chain: Chain, depth: int = 0) -> list[str]:
     """Return a chain as indented lines of text.
 
@@ -103,14 +126,33 @@ def chain_lines(chain: Chain, depth: int = 0) -> list[str]:
     ['3 drachms [a_book, p. 4]']
     """
     sources = f" [{'; '.join(str(source) for source in chain.sources)}]" if chain.sources else ""
-    return ["  " * depth + chain.says + sources, *(line for step in chain.because for line in chain_lines(step, depth + 1))]
+    return [
+        "  " * depth + chain.says + sources,
+        *(line for step in chain.because for line in chain_lines(step, depth + 1)),
+    ]
+
+
+_WIDEST = 110  # a wider table is shown row by row, so that no terminal breaks its lines
 
 
 def _text_table(table: Table) -> str:
+    if sum(max(len(row[i]) for row in (table.headings, *table.rows)) + 2 for i in range(len(table.headings))) > _WIDEST:
+        return "\n".join(filter(None, (table.title, *(_text_row(table.headings, row) for row in table.rows))))
     widths = [max(len(row[i]) for row in (table.headings, *table.rows)) for i in range(len(table.headings))]
-    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in (table.headings, *table.rows)]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in (table.headings, *table.rows)
+    ]
     lines.insert(1, "  ".join("-" * width for width in widths))
     return "\n".join([table.title, *lines] if table.title else lines)
+
+
+def _text_row(headings: tuple[str, ...], row: tuple[str, ...]) -> str:
+    first, *rest = row
+    named = zip(headings[1:], rest, strict=True)
+    lines = [f"{heading}: {cell}" if heading else cell for heading, cell in named if cell]
+    wrapped = [fill(line, _WIDEST, initial_indent="    ", subsequent_indent="      ") for line in lines]
+    return "\n".join([fill(f"  {first}", _WIDEST, subsequent_indent="    "), *wrapped])
 
 
 def _html_table(table: Table) -> str:

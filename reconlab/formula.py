@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 from functools import cached_property
 
 import numpy as np
 
-from reconlab.display import Card, Table
+from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError
-from reconlab.materia import density, folded, substance_id, thing
+from reconlab.materia import UNKNOWN, density, folded, substance_id, thing
 from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
 from reconlab.ways import Array, OtherAnswer, Ways
 
@@ -93,8 +93,8 @@ class Swing:
         return abs(self.after - self.before) / self.before if self.before else float("inf")
 
 
-@dataclass(frozen=True)
-class Formula:
+@dataclass(frozen=True, repr=False)
+class Formula(Shown):
     """A receipt in every way at once; immutable, each change gives another version."""
 
     title: str
@@ -183,12 +183,11 @@ class Formula:
 
         The greatest swing comes first; what an unlikely answer does comes after all others.
         """
-        asks = {q.id: q.asks for q in (*self.ways.questions, *self.ways.spreads)}
-        found = [
-            self._swing(way, other, asks[other.question])
-            for way, other in enumerate(self.ways.others, start=1)
-        ]
-        return tuple(sorted((swing for swing in found if swing), key=lambda swing: (swing.standing == "unlikely", -swing.size)))
+        asks = {q.id: q.asks for q in self.ways.questions} | {s.id: s.asks for s in self.ways.spreads}
+        found = [self._swing(way, other, asks[other.question]) for way, other in enumerate(self.ways.others, start=1)]
+        return tuple(
+            sorted((swing for swing in found if swing), key=lambda swing: (swing.standing == "unlikely", -swing.size))
+        )
 
     def _swing(self, way: int, other: OtherAnswer, asks: str) -> Swing | None:
         moved = [
@@ -209,7 +208,7 @@ class Formula:
     def open_questions(self) -> tuple[Question | Spread, ...]:
         """Return every question that is not settled, those that matter first."""
         order = {swing.question: place for place, swing in enumerate(self.matters())}
-        still_open: list[Question | Spread] = [q for q in self.ways.questions if q.open]
+        still_open: list[Question | Spread] = [q for q in self.ways.questions if q.open and self.ways.asked(q)]
         still_open += [s for s in self.ways.spreads if s.settled is None and s.low < s.high]
         return tuple(sorted(still_open, key=lambda q: order.get(q.id, len(order))))
 
@@ -225,9 +224,13 @@ class Formula:
                 return found[0]
             if found:
                 both = "; ".join(f"{line.item} {line.words!r}" for line in found)
-                raise AmbiguousError(f"{words!r} may be {len(found)} lines: {both}", self.title, "Use the number of the line.")
+                raise AmbiguousError(
+                    f"{words!r} may be {len(found)} lines: {both}", self.title, "Use the number of the line."
+                )
         raise UnknownNameError(
-            f"no line {words!r}", self.title, f"The lines are: {'; '.join(f'{line.item} {line.name}' for line in listed)}."
+            f"no line {words!r}",
+            self.title,
+            f"The lines are: {'; '.join(f'{line.item} {line.name}' for line in listed)}.",
         )
 
     def _unweighed_lines(self) -> tuple[FormulaLine, ...]:
@@ -248,9 +251,17 @@ class Formula:
         line = self.find_line(change.out)
         basis = ("mass", "volume")
         if change.basis not in basis:
-            raise InputError(f"basis {change.basis!r} is not one of {', '.join(basis)}", "replace", "Choose how amounts are set equal.")
+            raise InputError(
+                f"basis {change.basis!r} is not one of {', '.join(basis)}",
+                "replace",
+                "Choose how amounts are set equal.",
+            )
         if any(not np.isfinite(ratio) or ratio <= 0 for ratio in change.into.values()):
-            raise InputError(f"{dict(change.into)!r} holds an amount that is not above zero", "replace", "Give each a figure above 0.")
+            raise InputError(
+                f"{dict(change.into)!r} holds an amount that is not above zero",
+                "replace",
+                "Give each a figure above 0.",
+            )
         kept = [row for row, part in enumerate(self.parts) if part.item != line.item]
         without = changed(
             self,
@@ -263,41 +274,9 @@ class Formula:
             changes=(*self.changes, change),
         )
         was_weighed = any(line.item == own.item for own in self.lines)
-        new = without._put_in(self, line, change) if change.into and was_weighed else without._taken_out(line)
-        return new.solved()
-
-    def _taken_out(self, line: FormulaLine) -> Formula:
-        rows = [row for row, own in enumerate(self.lines) if own.item != line.item]
-        return changed(
-            self,
-            lines=tuple(self.lines[row] for row in rows),
-            line_amount=self.line_amount[rows],
-            totals=tuple(total for total in self.totals if total.item != line.item),
-        )
-
-    def _put_in(self, before: Formula, line: FormulaLine, change: Replacement) -> Formula:
-        row = next(i for i, own in enumerate(self.lines) if own.item == line.item)
-        keys = [substance_id(name) for name in change.into]
-        ratios = np.array(list(change.into.values()))[:, None] * np.ones(len(self.ways))
-        densities = np.array([np.full(len(self.ways), density(key).number) for key in keys])
-        if change.basis == "volume":
-            rows = [i for i, part in enumerate(before.parts) if part.item == line.item]
-            specific = (before.share_of_line[rows] / before.density[rows]).sum(axis=0)  # mL of the old line in a gram
-            ratios = ratios * specific * densities
-        factor = ratios.sum(axis=0)
-        amounts = self.line_amount.copy()
-        amounts[row] = amounts[row] * factor
-        words = " and ".join(change.into)
-        reason = Reason(f"{words} in place of {line.name}, by {change.basis}: {change.because or 'no reason given'}", (), (line.reason,))
-        lines = tuple(changed(own, name=words, reason=reason) if own.item == line.item else own for own in self.lines)
-        return changed(
-            self,
-            lines=lines,
-            line_amount=amounts,
-            parts=(*self.parts, *(Part(line.item, (), key) for key in keys)),
-            share_of_line=np.vstack([self.share_of_line, ratios / factor]),
-            density=np.vstack([self.density, densities]),
-        )
+        if change.into and was_weighed:
+            return _put_in(without, self, line, change).solved()
+        return _taken_out(without, line).solved()
 
     def solved(self) -> Formula:
         """Return the formula with each "to make" condition filled up again in every way."""
@@ -325,11 +304,16 @@ class Formula:
         rows = [self._row(key) for key in self.substances if key in {part.substance for part in self.parts}]
         rows += [(f"{item.name}: {item.why}", "not weighed", "") for item in self.unweighed]
         matters = self.matters()
-        asked = Table("Settle first", ("question", "what the other answer does"), tuple((s.asks, str(s)) for s in matters[:3]))
+        asked = Table(
+            "Settle first", ("question", "what the other answer does"), tuple((s.asks, str(s)) for s in matters[:3])
+        )
         others = [q.asks for q in self.open_questions() if q.id not in {s.question for s in matters[:3]}]
         folded_away = (f"{len(others)} more open: {'; '.join(others)}",) if others else ()
         nothing = [q.asks for q in self.ways.questions if q.chosen is None]
-        notes = (*self.notes, *(f"Nothing on file prefers an answer; shown as if the first: {asks}" for asks in nothing))
+        notes = (
+            *self.notes,
+            *(f"Nothing on file prefers an answer; shown as if the first: {asks}" for asks in nothing),
+        )
         table = Table("", ("substance", "grams" if self.unit == "g" else "parts", heading), tuple(rows))
         return Card(f"{self.title} ({self.name})", notes, (table, asked) if matters else (table,), last=folded_away)
 
@@ -339,12 +323,105 @@ class Formula:
         chosen = thing(key).name + ("" if key in self.certain() else " (if it is that)")
         return chosen, amount, str(share).replace(" % w/w", "", 1)
 
-    def __str__(self) -> str:
-        """Return the card as text."""
-        return str(self.card())
 
-    __repr__ = __str__
+def _taken_out(formula: Formula, line: FormulaLine) -> Formula:
+    rows = [row for row, own in enumerate(formula.lines) if own.item != line.item]
+    return changed(
+        formula,
+        lines=tuple(formula.lines[row] for row in rows),
+        line_amount=formula.line_amount[rows],
+        totals=tuple(total for total in formula.totals if total.item != line.item),
+    )
 
-    def _repr_html_(self) -> str:
-        """Return the card as HTML."""
-        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
+
+def _put_in(formula: Formula, before: Formula, line: FormulaLine, change: Replacement) -> Formula:
+    row = next(i for i, own in enumerate(formula.lines) if own.item == line.item)
+    keys = [substance_id(name) for name in change.into]
+    ratios = np.array(list(change.into.values()))[:, None] * np.ones(len(formula.ways))
+    densities = np.array([np.full(len(formula.ways), density(key).number) for key in keys])
+    if change.basis == "volume":
+        rows = [i for i, part in enumerate(before.parts) if part.item == line.item]
+        specific = (before.share_of_line[rows] / before.density[rows]).sum(axis=0)  # mL of the old line in a gram
+        ratios = ratios * specific * densities
+    factor = ratios.sum(axis=0)
+    amounts = formula.line_amount.copy()
+    amounts[row] = amounts[row] * factor
+    words = " and ".join(change.into)
+    reason = Reason(
+        f"{words} in place of {line.name}, by {change.basis}: {change.because or 'no reason given'}",
+        (),
+        (line.reason,),
+    )
+    lines = tuple(changed(own, name=words, reason=reason) if own.item == line.item else own for own in formula.lines)
+    return changed(
+        formula,
+        lines=lines,
+        line_amount=amounts,
+        parts=(*formula.parts, *(Part(line.item, (), key) for key in keys)),
+        share_of_line=np.vstack([formula.share_of_line, ratios / factor]),
+        density=np.vstack([formula.density, densities]),
+    )
+
+
+def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
+    """Return a formula from ingredients and their shares, as a modern label or a CSV has them.
+
+    Parameters
+    ----------
+    title : str
+        What it is called.
+    shares : sequence of (str, str)
+        Modern name and share as text [% w/w]; a name not on file stays, as not identified.
+
+    Returns
+    -------
+    Formula
+        In parts of the whole, with one way.
+
+    Raises
+    ------
+    InputError
+        If a share is not a number from 0 to 100.
+
+    Examples
+    --------
+    >>> formula_of_shares("cream", [("borax", "1"), ("water", "99")]).share("borax").number
+    1.0
+    """
+    lines, parts, amounts, densities = [], [], [], []
+    for number, (name, text) in enumerate(shares, start=1):
+        try:
+            share = float(text.replace(",", "."))
+        except ValueError:
+            share = float("nan")
+        if not 0 <= share <= 100:  # noqa: PLR2004 - a percentage
+            raise InputError(
+                f"{text!r} is not a share", f"{title}, row {number} ({name})", "Write a percentage from 0 to 100."
+            )
+        key = _known(name)
+        lines.append(
+            FormulaLine(str(number), f"{name} {text} %", name, "ingredient", Reason(f"given as {text} % of {name}"))
+        )
+        parts.append(Part(str(number), (), key))
+        amounts.append([share])
+        densities.append([density(key).number])
+    ways = Ways((), (), draws=0)
+    ones = np.ones((len(parts), 1))
+    return Formula(
+        title,
+        tuple(lines),
+        tuple(parts),
+        np.array(amounts),
+        ones,
+        np.array(densities),
+        ways,
+        unit="part",
+        name="as given",
+    )
+
+
+def _known(name: str) -> str:
+    try:
+        return substance_id(name)
+    except UnknownNameError:
+        return f"{UNKNOWN}{name}"

@@ -16,10 +16,23 @@ LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
 
 _LETTERS = str.maketrans(
-    {"æ": "ae", "œ": "oe", "\N{LATIN SMALL LETTER LONG S}": "s", ".": " ", ",": " ", "-": " ", "\N{HYPHEN}": " ",
-     "\N{RIGHT SINGLE QUOTATION MARK}": "'", "_": " "}
-)  # fmt: skip
-_FOUND = {"exact": "its name on file", "inflection": "found by its singular or plural", "word order": "found with its words in another order"}
+    {
+        "æ": "ae",
+        "œ": "oe",
+        "\N{LATIN SMALL LETTER LONG S}": "s",
+        ".": " ",
+        ",": " ",
+        "-": " ",
+        "\N{HYPHEN}": " ",
+        "\N{RIGHT SINGLE QUOTATION MARK}": "'",
+        "_": " ",
+    }
+)
+_FOUND = {
+    "exact": "its name on file",
+    "inflection": "found by its singular or plural",
+    "word order": "found with its words in another order",
+}
 _JOINING = frozenset({"of", "the", "de", "du", "von"})
 
 
@@ -132,7 +145,9 @@ def substance_id(words: str) -> str:
         raise UnknownNameError(f"no substance {words!r}", "substances.csv", f"Use its modern or INCI name.{hint}")
     if len(set(found)) > 1:
         raise AmbiguousError(
-            f"{words!r} may be {', '.join(by_id(Substance)[key].name for key in found)}", "substances.csv", "Use one of these names."
+            f"{words!r} may be {', '.join(by_id(Substance)[key].name for key in found)}",
+            "substances.csv",
+            "Use one of these names.",
         )
     return found[0]
 
@@ -176,7 +191,11 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
         reason = row.reason(f"{says}; attested {_attested(row)}, not here" if away else says)
         standing = "unlikely" if away else row.standing
         options[row.meaning] = Option(row.meaning, standing, reason, thing(row.meaning).name)
-    return Question(f"name: {folded(name)}", f"What was \N{LEFT DOUBLE QUOTATION MARK}{name}\N{RIGHT DOUBLE QUOTATION MARK}?", in_order(options.values()))
+    return Question(
+        f"name: {folded(name)}",
+        f"What was \N{LEFT DOUBLE QUOTATION MARK}{name}\N{RIGHT DOUBLE QUOTATION MARK}?",
+        in_order(options.values()),
+    )
 
 
 def settles_by(name: str) -> tuple[str, ...]:
@@ -240,7 +259,9 @@ def _named(name: str) -> tuple[tuple[Name, ...], str]:
 
 
 _NameIndex = tuple[
-    Mapping[str, tuple[Name, ...]], Mapping[tuple[str, ...], tuple[Name, ...]], Mapping[tuple[str, ...], tuple[Name, ...]]
+    Mapping[str, tuple[Name, ...]],
+    Mapping[tuple[str, ...], tuple[Name, ...]],
+    Mapping[tuple[str, ...], tuple[Name, ...]],
 ]
 
 
@@ -293,7 +314,11 @@ def density(key: str) -> Value:
     low = min(row.low if row.low is not None else row.value for row in found)
     high = max(row.high if row.high is not None else row.value for row in found)
     at = f" at {first.condition}" if first.condition else ""
-    reason = first.reason(f"{says}: {first.value:g} g/mL{at}, printed {first.as_printed!r}" if first.as_printed else f"{says}: {first.value:g} g/mL{at}")
+    reason = first.reason(
+        f"{says}: {first.value:g} g/mL{at}, printed {first.as_printed!r}"
+        if first.as_printed
+        else f"{says}: {first.value:g} g/mL{at}"
+    )
     return Value(first.value, low, high, "g/mL", reason)
 
 
@@ -353,9 +378,16 @@ def drop(key: str) -> Spread | None:
             milligrams = [row.drop_mg for row in found]
             of = what.name if liquid == key else liquid.removeprefix("class:").replace("any", "any liquid")
             weighed = tuple(row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg") for row in found)
-            reason = Reason(f"a drop of {of}, {min(milligrams):g} to {max(milligrams):g} mg in {len(found)} sources", (), weighed)
+            reason = Reason(
+                f"a drop of {of}, {min(milligrams):g} to {max(milligrams):g} mg in {len(found)} sources", (), weighed
+            )
             return Spread(
-                f"drop: {what.name}", f"How heavy was a drop of {what.name}?", statistics.median(milligrams) / 1000,
-                min(milligrams) / 1000, max(milligrams) / 1000, "g", reason,
-            )  # fmt: skip
+                f"drop: {what.name}",
+                f"How heavy was a drop of {what.name}?",
+                statistics.median(milligrams) / 1000,
+                min(milligrams) / 1000,
+                max(milligrams) / 1000,
+                "g",
+                reason,
+            )
     return None

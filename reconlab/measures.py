@@ -1,4 +1,4 @@
-"""What did that sign weigh or hold, there and then, in that kind of book?"""
+"""What did that sign weigh or hold, there and then? Units, customs and conversions."""
 
 from __future__ import annotations
 
@@ -63,7 +63,9 @@ def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool)
         return Option(first.custom, standing, first.reason(f"{first.label}: {missing}"), first.label)
     worst = max(here, key=lambda row: STANDINGS.index(row.standing))  # near a change both answers stand
     because = tuple(row.reason(row.because) for row in here)
-    return Option(first.custom, worst.standing, Reason(f"{first.label}, {worst.standing} for {setting}", (), because), first.label)
+    return Option(
+        first.custom, worst.standing, Reason(f"{first.label}, {worst.standing} for {setting}", (), because), first.label
+    )
 
 
 def _speaks_for(row: Custom, setting: Setting) -> bool:
@@ -223,9 +225,7 @@ class Conversion:
     density_used: float | None
 
 
-def convert(
-    text: str, *, years: str = "", place: str = "", book: str = "", of: str = ""
-) -> Conversion:
+def convert(text: str, *, years: str = "", place: str = "", book: str = "", of: str = "") -> Conversion:
     """Return what a printed quantity weighed or held, there and then, with every other answer it may have.
 
     Parameters
@@ -254,7 +254,9 @@ def convert(
     sure = [answer for answer in answers if answer.standing != "unlikely"]
     agreed = len({(answer.mass_g, answer.volume_ml) for answer in sure}) == 1
     chosen = next((a for a in answers if a.standing == "likely"), sure[0] if agreed else None)
-    used = density(key).number if key and chosen and chosen.volume_ml is not None and chosen.mass_g is not None else None
+    used = (
+        density(key).number if key and chosen and chosen.volume_ml is not None and chosen.mass_g is not None else None
+    )
     return Conversion(text, chosen, tuple(a for a in answers if a is not chosen), used)
 
 
@@ -274,14 +276,18 @@ def _joint(weight: Option, measure: Option, quantity: Quantity, *, fluid: bool, 
     """Return the worst standing of the answers that this quantity hangs on."""
     standings: list[Standing] = []
     for part in quantity.parts:
-        volume = part.unit is not None and size(FLUID.get(part.unit, part.unit) if fluid else part.unit, part.written, measure.key)
+        volume = part.unit is not None and size(
+            FLUID.get(part.unit, part.unit) if fluid else part.unit, part.written, measure.key
+        )
         standings.append(measure.standing if volume else weight.standing)
     if any(part.unit in FLUID for part in quantity.parts) and fluid != expected:
         standings.append("possible")
     return max(standings, key=STANDINGS.index)
 
 
-def _answer(quantity: Quantity, weight: Option, measure: Option, key: str, *, fluid: bool, standing: Standing) -> Answer:
+def _answer(
+    quantity: Quantity, weight: Option, measure: Option, key: str, *, fluid: bool, standing: Standing
+) -> Answer:
     mass, volume, steps, customs = 0.0, 0.0, [], dict[str, Reason]()
     for part in quantity.parts:
         unit = str(part.unit)
@@ -290,7 +296,9 @@ def _answer(quantity: Quantity, weight: Option, measure: Option, key: str, *, fl
         found = size(unit, part.written, option.key)
         if found is None or part.amount.value is None:
             raise InputError(
-                f"no size of a {unit.replace('_', ' ')} is on file", part.amount.printed, "Weigh one, or add a row with its source to your own tables."
+                f"no size of a {unit.replace('_', ' ')} is on file",
+                part.amount.printed,
+                "Weigh one, or add a row with its source to your own tables.",
             )
         customs[option.words] = option.reason
         steps.append(_step(part, unit, option))
@@ -307,7 +315,11 @@ def _answer(quantity: Quantity, weight: Option, measure: Option, key: str, *, fl
 
 
 def _step(part: Measured, unit: str, option: Option) -> Reason:
-    return Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit.replace('_', ' ')}", (), (unit_reason(unit, part.written, option.key),))
+    return Reason(
+        f"{part.amount.printed!r} is {part.amount.value:g} {unit.replace('_', ' ')}",
+        (),
+        (unit_reason(unit, part.written, option.key),),
+    )
 
 
 def _distinct(answers: Iterable[Answer]) -> list[Answer]:

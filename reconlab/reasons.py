@@ -111,7 +111,9 @@ class Value:
 
     def __str__(self) -> str:
         """Show the range only where it matters."""
-        return f"{figure(self.number)} {self.unit}" + (f" ({figure(self.low)} to {figure(self.high)})" if self.wide else "")
+        return f"{figure(self.number)} {self.unit}" + (
+            f" ({figure(self.low)} to {figure(self.high)})" if self.wide else ""
+        )
 
 
 def figure(number: float) -> str:
@@ -246,7 +248,9 @@ class Decision:
     def cited(self) -> tuple[Citation, ...]:
         """The sources as citations; words that are no key of ours are kept as the place."""
         return tuple(
-            Citation(match["key"], match["place"] or "") if (match := _CITATION.fullmatch(text)) else Citation("own", text)
+            Citation(match["key"], match["place"] or "")
+            if (match := _CITATION.fullmatch(text))
+            else Citation("own", text)
             for text in self.sources
         )
 

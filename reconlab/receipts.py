@@ -18,7 +18,9 @@ Span = tuple[int, int]
 
 ABOUT_YEARS = 5  # "c. 1880" is read as five years either way: common practice of cataloguers
 FIRST_YEAR, LAST_YEAR = 1000, 2100
-_YEARS = re.compile(r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?")
+_YEARS = re.compile(
+    r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?"
+)
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,9 @@ class Setting:
         """Check each word once, here, so that nothing later meets a year or place it cannot use."""
         _ = self.span, self.region
         if self.book and self.book not in BOOK_KINDS:
-            raise InputError(f"{self.book!r} is no kind of book on file", "book", f"Use one of: {', '.join(BOOK_KINDS)}.")
+            raise InputError(
+                f"{self.book!r} is no kind of book on file", "book", f"Use one of: {', '.join(BOOK_KINDS)}."
+            )
 
     @cached_property
     def span(self) -> tuple[int, int] | None:
@@ -53,7 +57,9 @@ class Setting:
             first, last = first - ABOUT_YEARS, last + ABOUT_YEARS
         if not FIRST_YEAR <= first <= last <= LAST_YEAR:
             raise InputError(
-                f"{self.years!r} is not a span of years from {FIRST_YEAR} to {LAST_YEAR}", "year", "Write the earlier year first."
+                f"{self.years!r} is not a span of years from {FIRST_YEAR} to {LAST_YEAR}",
+                "year",
+                "Write the earlier year first.",
             )
         return first, last
 
@@ -68,11 +74,13 @@ class Setting:
                 return row.region
         known = sorted({row.place for row in rows(Region) if "-" not in row.region})
         raise InputError(
-            f"place {self.place!r} is not in the gazetteer", "place", f"Name the country or a town on file: {', '.join(known)}."
+            f"place {self.place!r} is not in the gazetteer",
+            "place",
+            f"Name the country or a town on file: {', '.join(known)}.",
         )
 
     def within(self, regions: tuple[str, ...], from_year: int | None, to_year: int | None) -> bool:
-        """Return whether a row about these regions and years may speak for this setting; the unknown shuts nothing out."""
+        """Return whether a row about these regions and years may speak here; what is not known shuts nothing out."""
         country = self.region.split("-")[0]
         here = not regions or not self.region or self.region in regions or country in regions
         if self.span is None:

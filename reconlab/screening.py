@@ -7,12 +7,12 @@ for the use. Everything that may be there is looked at, however unlikely. Nothin
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 
 import numpy as np
 
-from reconlab.display import Card, Table
+from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula
 from reconlab.materia import thing
@@ -65,8 +65,8 @@ class Finding:
         return f"{doubt}{thing(self.substance).name}{amount}: {self.rule}, {self.here}{entry}{limit}{basis}"
 
 
-@dataclass(frozen=True)
-class Screening:
+@dataclass(frozen=True, repr=False)
+class Screening(Shown):
     """Everything found about a formula for a use."""
 
     title: str
@@ -98,22 +98,13 @@ class Screening:
         answers = (f"A finding hangs on: {'; '.join(self.open_questions)}",) if self.open_questions else ()
         table = Table("", ("substance", "finding", "entry", "conditions and warnings"), shown)
         care = Table("In the workshop and in use", ("step", "mind"), tuple((c.step, c.words) for c in self.cautions))
-        title = f"{self.title}: {self.use.form}, {self.use.law or 'no law asked for'}{f', on {self.use.on}' if self.use.on else ''}"
+        day = f", on {self.use.on}" if self.use.on else ""
+        title = f"{self.title}: {self.use.form}, {self.use.law or 'no law asked for'}{day}"
         return Card(title, (*notes, *answers, *dates), (table, care), last=(RESEARCH_AID,))
-
-    def __str__(self) -> str:
-        """Return the card as text."""
-        return str(self.card())
-
-    __repr__ = __str__
-
-    def _repr_html_(self) -> str:
-        """Return the card as HTML."""
-        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
 
 
 def screen(formula: Formula, use: Use) -> Screening:
-    """Return what law and good sense say of everything that may be in a formula, for a use.
+    r"""Return what law and good sense say of everything that may be in a formula, for a use.
 
     Parameters
     ----------
@@ -136,7 +127,7 @@ def screen(formula: Formula, use: Use) -> Screening:
     --------
     >>> from reconlab.reading import read
     >>> from reconlab.translation import translate
-    >>> found = screen(translate(read("White lead, 1 oz.\\nRose water, 8 oz.")), Use("liquid face white", law="EU"))
+    >>> found = screen(translate(read("White lead, 1 oz.\nRose water, 8 oz.")), Use("liquid face white", law="EU"))
     >>> found.stops[0].gate
     'never handled'
     """
@@ -147,12 +138,12 @@ def screen(formula: Formula, use: Use) -> Screening:
     findings.sort(key=lambda f: (not f.stops, order.index(f.gate)))
     not_looked_up = tuple(dict.fromkeys(thing(f.substance).name for f in findings if f.rule == "not looked up"))
     texts = tuple(text for text in rows(LawText) if text.law == use.law)
-    asked = _deciding(formula, use, findings)
+    asked = _deciding(formula, findings)
     return Screening(formula.title, use, tuple(findings), cautions(formula, use), not_looked_up, texts, asked)
 
 
 def cautions(formula: Formula, use: Use | None = None) -> tuple[Caution, ...]:
-    """Return what to mind with everything that may be in a formula, in the order of work.
+    r"""Return what to mind with everything that may be in a formula, in the order of work.
 
     Parameters
     ----------
@@ -170,7 +161,7 @@ def cautions(formula: Formula, use: Use | None = None) -> tuple[Caution, ...]:
     --------
     >>> from reconlab.reading import read
     >>> from reconlab.translation import translate
-    >>> formula = translate(read("French chalk, 1 oz.\\nStarch, 8 oz."))
+    >>> formula = translate(read("French chalk, 1 oz.\nStarch, 8 oz."))
     >>> any("breathe" in caution.words for caution in cautions(formula))
     True
     """
@@ -217,7 +208,7 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
     what = thing(key)
     if what.never_handled and what.row:
         reason = what.row.reason(f"{what.name} holds {what.never_handled}: never handled, whatever the law asked about")
-        yield _finding(formula, key, "forbidden", "not allowed", "any", "never handled", reason)
+        yield _never_handled(formula, key, reason)
     if not use.law:
         return
     applying = [rule for rule in _rules().get((use.law, key), ()) if _is_about(rule, use)]
@@ -225,23 +216,36 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
         yield _ruled(formula, key, rule, use)
     if not applying:
         known = "is not identified" if not what.identified else f"has no row for {use.law} on file"
-        yield _finding(formula, key, "not looked up", "undecided", use.law, "", Reason(f"{what.name} {known}"))
+        yield _not_looked_up(formula, key, use.law, Reason(f"{what.name} {known}"))
 
 
 def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
     text = by_id(LawText)[rule.text]
     future = bool(use.on and rule.applies_from and rule.applies_from > use.on)
-    because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(f"{text.text}, as of {text.state_of}, read {text.read_on}"))
+    day = f"{text.text}, as of {text.state_of}, read {text.read_on}"
+    because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(day))
     factor = rule.reckoned_factor if rule.reckoned_factor is not None else 1.0
     found = _found(formula, key, factor)
-    here = "undecided" if future else _here(rule, found)
+    here = _here(rule, found)
+    if future and here in STOPS:
+        here = "undecided"  # it will not be allowed; it is today
     conditions = tuple(filter(None, (rule.conditions, f"applies from {rule.applies_from}" if future else "")))
-    gate = "law" if here in STOPS else ""
     return Finding(
-        substance=key, rule="pending" if future else rule.rule, here=here, law=use.law, gate=gate, found=found,
-        limit=rule.limit_percent, reckoned_as=rule.reckoned_as, entry=rule.entry, law_read_as_of=text.state_of,
-        conditions=conditions, warnings=(rule.warnings,) if rule.warnings else (), if_it_is=_doubt(formula, key), reason=because,
-    )  # fmt: skip
+        substance=key,
+        rule="pending" if future else rule.rule,
+        here=here,
+        law=use.law,
+        gate="law" if here in STOPS else "",
+        found=found,
+        limit=rule.limit_percent,
+        reckoned_as=rule.reckoned_as,
+        entry=rule.entry,
+        law_read_as_of=text.state_of,
+        conditions=conditions,
+        warnings=(rule.warnings,) if rule.warnings else (),
+        if_it_is=_doubt(formula, key),
+        reason=because,
+    )
 
 
 def _here(rule: Rule, found: Value | None) -> str:
@@ -250,10 +254,14 @@ def _here(rule: Rule, found: Value | None) -> str:
     if rule.rule == "pending":
         return "undecided"
     if rule.limit_percent is None:
-        return "conditions to meet" if rule.rule in ("restricted", "listed") and (rule.conditions or rule.warnings) else "no limit"
+        return (
+            "conditions to meet"
+            if rule.rule in ("restricted", "listed") and (rule.conditions or rule.warnings)
+            else "no limit"
+        )
     if found is None or (rule.reckoned_as and rule.reckoned_factor is None and found.high > rule.limit_percent):
         return "undecided"
-    if found.low > rule.limit_percent:
+    if found.number > rule.limit_percent:  # as chosen: one has to settle otherwise before it may be made
         return "over the limit"
     return "undecided" if found.high > rule.limit_percent else "within the limit"
 
@@ -272,26 +280,45 @@ def _found(formula: Formula, key: str, factor: float) -> Value | None:
     return Value(float(np.median(there)), float(there.min()), float(there.max()), "% w/w", formula.reason(key))
 
 
-def _finding(formula: Formula, key: str, rule: str, here: str, law: str, gate: str, reason: Reason) -> Finding:
+def _never_handled(formula: Formula, key: str, reason: Reason) -> Finding:
+    unruled = _not_looked_up(formula, key, "any", reason)
+    return replace(unruled, rule="forbidden", here="not allowed", gate="never handled")
+
+
+def _not_looked_up(formula: Formula, key: str, law: str, reason: Reason) -> Finding:
     return Finding(
-        substance=key, rule=rule, here=here, law=law, gate=gate, found=_found(formula, key, 1.0), limit=None,
-        reckoned_as="", entry="", law_read_as_of="", conditions=(), warnings=(), if_it_is=_doubt(formula, key), reason=reason,
-    )  # fmt: skip
+        substance=key,
+        rule="not looked up",
+        here="undecided",
+        law=law,
+        gate="",
+        found=_found(formula, key, 1.0),
+        limit=None,
+        reckoned_as="",
+        entry="",
+        law_read_as_of="",
+        conditions=(),
+        warnings=(),
+        if_it_is=_doubt(formula, key),
+        reason=reason,
+    )
 
 
 def _doubt(formula: Formula, key: str) -> str:
     return "" if key in formula.certain() else key
 
 
-def _deciding(formula: Formula, use: Use, findings: Iterable[Finding]) -> tuple[str, ...]:
+def _deciding(formula: Formula, findings: Iterable[Finding]) -> tuple[str, ...]:
     """Return the open questions on whose answer a finding hangs, each with what it does."""
     asked: dict[str, str] = {}
     for finding in findings:
         if finding.if_it_is and finding.stops:
             for question in formula.open_questions():
-                if question.id.startswith("name: ") and finding.substance in {o.key for o in getattr(question, "options", ())}:
+                if question.id.startswith("name: ") and finding.substance in {
+                    o.key for o in getattr(question, "options", ())
+                }:
                     asked[question.asks] = f"{question.asks} (if {thing(finding.substance).name}: {finding.here})"
-        if finding.here == "undecided" and finding.limit is not None and finding.found:
+        if finding.here == "undecided" and finding.rule != "pending" and finding.limit is not None and finding.found:
             asked.update({s.asks: f"{s.asks} ({s})" for s in formula.matters() if s.substance == finding.substance})
     return tuple(asked.values())
 

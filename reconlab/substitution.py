@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from reconlab.display import Card, Table
+from reconlab.display import Card, Shown, Table
 from reconlab.materia import substance_id, thing
 from reconlab.reasons import Reason, figure
 from reconlab.receipts import Use
@@ -27,12 +27,16 @@ class StandIn:
         row = self.row
         if row.ratio is None:
             return f"no ratio in the source (by {row.basis})"
-        ends = f" ({figure(row.low)} to {figure(row.high)})" if row.low is not None and row.high is not None and row.low < row.high else ""
+        ends = (
+            f" ({figure(row.low)} to {figure(row.high)})"
+            if row.low is not None and row.high is not None and row.low < row.high
+            else ""
+        )
         return f"{figure(row.ratio)}{ends} for 1, by {row.basis}"
 
 
-@dataclass(frozen=True)
-class StandIns:
+@dataclass(frozen=True, repr=False)
+class StandIns(Shown):
     """The substitutes on file for one substance."""
 
     substance: str
@@ -52,18 +56,12 @@ class StandIns:
             for s in self.found
         )
         heads = ("substitute", "what it does", "how much", "what is lost", "also change, mind", "law")
-        notes = () if self.found else ("No documented substitute on file: not looked up, which does not mean there is none.",)
+        notes = (
+            ()
+            if self.found
+            else ("No documented substitute on file: not looked up, which does not mean there is none.",)
+        )
         return Card(f"In place of {thing(self.substance).name}", notes, (Table("", heads, shown),) if shown else ())
-
-    def __str__(self) -> str:
-        """Return the card as text."""
-        return str(self.card())
-
-    __repr__ = __str__
-
-    def _repr_html_(self) -> str:
-        """Return the card as HTML."""
-        return self.card()._repr_html_()  # noqa: SLF001 - the card's own hook for notebooks
 
 
 def substitutes(substance: str, use: Use | None = None) -> StandIns:

@@ -62,7 +62,9 @@ def quantity(number: float, unit: str) -> Quantity[float]:
     <Quantity(3887.9, 'milligram')>
     """
     if unit not in PINT_NAMES:
-        raise InputError(f"unit {unit!r} is not one the library makes", "quantity", f"Use one of: {', '.join(PINT_NAMES)}.")
+        raise InputError(
+            f"unit {unit!r} is not one the library makes", "quantity", f"Use one of: {', '.join(PINT_NAMES)}."
+        )
     import pint  # noqa: PLC0415 - slow to load, so only when a quantity is made
 
     made: Quantity[float] = pint.Quantity(number, PINT_NAMES[unit])  # the application's registry, never our own

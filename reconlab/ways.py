@@ -47,7 +47,10 @@ class Ways:
     def others(self) -> tuple[OtherAnswer, ...]:
         """What the ways after the first change, one answer each."""
         answers = [
-            OtherAnswer(q.id, o.key, o.words, o.standing, {q.id: o.key} | self._needed(q)) for q in self.questions for o in q.options[1:]
+            OtherAnswer(q.id, o.key, o.words, o.standing, {q.id: o.key} | self._needed(q))
+            for q in self.questions
+            for o in q.options[1:]
+            if self.asked(q)
         ]
         ends = [
             OtherAnswer(s.id, end, f"{figure:.3g} {s.unit}", "possible", {s.id: end})
@@ -56,6 +59,11 @@ class Ways:
             for end, figure in (("low", s.low), ("high", s.high))
         ]
         return (*answers, *ends)
+
+    def asked(self, question: Question) -> bool:
+        """Return whether the answers a question hangs on are the chosen ones: only then is it put to a person."""
+        chosen = {q.id: q.options[0].key for q in self.questions}
+        return all(chosen.get(parent, answers[0]) in answers for parent, answers in question.only_if)
 
     def _needed(self, question: Question) -> dict[str, str]:
         """Return the answers a question hangs on, and what those hang on in turn."""

@@ -18,10 +18,8 @@ __all__ = ["read"]
 _TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
 
 
-def read(
-    text: str, *, title: str = "", years: str = "", place: str = "", book: str = "", rule: str = ""
-) -> Receipt:
-    """Return the receipt a period page gives, line by line.
+def read(text: str, *, title: str = "", years: str = "", place: str = "", book: str = "", rule: str = "") -> Receipt:
+    r"""Return the receipt a period page gives, line by line.
 
     The first line is taken for the title where it holds no amount. Nothing is corrected: each item keeps the
     places of its words in the line, and what was not read is listed with the line.
@@ -47,14 +45,16 @@ def read(
 
     Examples
     --------
-    >>> receipt = read("Violet Powder\\nStarch, 10 oz.\\nOrris root, powdered, 2 oz.", years="1911", place="England")
+    >>> receipt = read("Violet Powder\nStarch, 10 oz.\nOrris root, powdered, 2 oz.", years="1911", place="England")
     >>> receipt.title, [(item.name, item.preparation) for item in receipt.items]
     ('Violet Powder', [('Starch', ''), ('Orris root', 'powdered')])
     """
     if not text.strip():
         raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
     if _TAG.search(text):
-        raise InputError("this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code.")
+        raise InputError(
+            "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
+        )
     setting = Setting(years, place, book, rule)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):

@@ -12,7 +12,9 @@ from dataclasses import replace as changed
 
 from reconlab.reading.quantities import other_reading, quantity_at
 from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
+from reconlab.tables import Notation, rows
 
 _ONE_PART = Quantity((Measured(Amount(1, 1, 1, "equal parts"), "part"),))
 _FEW_WORDS = 6  # a line without an amount that is longer than this is prose, not an ingredient
@@ -20,7 +22,7 @@ _FEW_WORDS = 6  # a line without an amount that is longer than this is prose, no
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A run of tokens: quantity, text, or a mark (each, enough, total, heading, ditto, preparation, joining, direction)."""
+    """A run of tokens: a quantity, text, or one of the marks of `_MARKED`."""
 
     kind: str
     first: int
@@ -130,12 +132,27 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
 
 def _strengths(pieces: list[_Piece]) -> list[_Piece]:
     """Turn per cents beside another amount into strengths: "1 gallon 95 per cent. alcohol"."""
-    percents = [piece for piece in pieces if piece.quantity and all(part.unit == "percent" for part in piece.quantity.parts)]
+    percents = [
+        piece for piece in pieces if piece.quantity and all(part.unit == "percent" for part in piece.quantity.parts)
+    ]
     others = any(piece.quantity and piece not in percents for piece in pieces)
-    return [changed(piece, kind="strength", quantity=None) if others and piece in percents else piece for piece in pieces]
+    return [
+        changed(piece, kind="strength", quantity=None) if others and piece in percents else piece for piece in pieces
+    ]
 
 
-_MARKED = ("heading", "each", "enough", "total", "ditto", "preparation", "strength", "joining", "direction", "approximate")
+_MARKED = (
+    "heading",
+    "each",
+    "enough",
+    "total",
+    "ditto",
+    "preparation",
+    "strength",
+    "joining",
+    "direction",
+    "approximate",
+)
 
 
 def _bare_number(line: Sequence[Token], at: int) -> bool:
@@ -146,9 +163,7 @@ def _bare_number(line: Sequence[Token], at: int) -> bool:
 
 
 def _bare_quantity(token: Token) -> Quantity:
-    from reconlab.reading.tokens import number  # noqa: PLC0415 - the name is an argument's name above
-
-    value = float(number(token.text))
+    value = float(token_value(token.text))
     return Quantity((Measured(Amount(value, value, value, token.text), None),))
 
 
@@ -201,34 +216,41 @@ def _amount_first(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draf
     drafts: list[_Draft] = []
     each, total = False, False
     for piece in clause:
-        if piece.kind in ("quantity", "enough"):
-            open_enough = drafts and drafts[-1].purpose == "enough" and drafts[-1].quantity is None
-            if piece.kind == "quantity" and total and drafts and not _names_follow(clause, piece):
-                _close_total(drafts, piece, line, reuse=bool(open_enough))
-                each, total = False, False
-                continue
-            purpose: Purpose = "enough" if piece.kind == "enough" else "ingredient"
-            draft = _Draft(purpose=purpose, each=each and piece.kind == "quantity" and not drafts)
-            if piece.kind == "quantity":
-                draft.quantity = piece
-            else:
-                draft.purpose_pieces.append(piece)
-            drafts.append(draft)
+        last = drafts[-1] if drafts else None
+        if piece.kind == "quantity" and total and last and not _names_follow(clause, piece):
+            _close_total(drafts, piece, line)
+            each, total = False, False
+        elif piece.kind in ("quantity", "enough"):
+            drafts.append(_opened(piece, each=each and not drafts))
         elif piece.kind == "each":
             each = True
-            if piece.quantity is not None:  # equal parts of
-                drafts.append(_Draft(quantity=piece))
-            if drafts:
-                drafts[-1].each = True
-        elif piece.kind == "total" and piece.after < len(line):
+            _share(drafts, piece)
+        elif last and piece.kind == "total":
             total = True
-            if drafts:
-                drafts[-1].purpose_pieces.append(piece)
-        elif piece.kind == "direction" and drafts and drafts[-1].names and line[piece.first].text[0].isupper():
+            last.purpose_pieces.append(piece)
+        elif last and _starts_directions(piece, last, line):
             break
-        elif drafts:
-            drafts[-1].names.append(piece)
+        elif last:
+            last.names.append(piece)
     return [single for draft in drafts for single in (_shared(draft, line) if draft.each else [draft])]
+
+
+def _opened(piece: _Piece, *, each: bool) -> _Draft:
+    if piece.kind == "enough":
+        return _Draft(purpose="enough", purpose_pieces=[piece])
+    return _Draft(quantity=piece, each=each)
+
+
+def _share(drafts: list[_Draft], piece: _Piece) -> None:
+    """Note that an amount is for each of several; "equal parts of" is an amount itself."""
+    if piece.quantity is not None:
+        drafts.append(_Draft(quantity=piece))
+    if drafts:
+        drafts[-1].each = True
+
+
+def _starts_directions(piece: _Piece, last: _Draft, line: Sequence[Token]) -> bool:
+    return piece.kind == "direction" and bool(last.names) and line[piece.first].text[0].isupper()
 
 
 def _names_follow(clause: Sequence[_Piece], amount: _Piece) -> bool:
@@ -238,17 +260,19 @@ def _names_follow(clause: Sequence[_Piece], amount: _Piece) -> bool:
     return "text" in behind[:until]
 
 
-def _close_total(drafts: list[_Draft], amount: _Piece, line: Sequence[Token], *, reuse: bool) -> None:
+def _close_total(drafts: list[_Draft], amount: _Piece, line: Sequence[Token]) -> None:
     """Give "... and water to make 8 oz." its own item: the last name before the words is the one that fills up."""
     last = drafts[-1]
-    if reuse or not _parts(last.names, line)[1:]:
+    *kept, filler = _parts(last.names, line) or [[]]
+    if last.quantity is None:  # sufficient rosewater to make up four ounces
         last.purpose, last.quantity = "total", amount
-        return
-    *kept, filler = _parts(last.names, line)
-    words = [piece for piece in last.purpose_pieces if piece.kind == "total"]
-    last.purpose_pieces = [piece for piece in last.purpose_pieces if piece.kind != "total"]
-    last.names = [piece for part in kept for piece in part]
-    drafts.append(_Draft(names=filler, quantity=amount, purpose="total", purpose_pieces=words))
+    elif kept:
+        words = [piece for piece in last.purpose_pieces if piece.kind == "total"]
+        last.purpose_pieces = [piece for piece in last.purpose_pieces if piece.kind != "total"]
+        last.names = [piece for part in kept for piece in part]
+        drafts.append(_Draft(names=filler, quantity=amount, purpose="total", purpose_pieces=words))
+    else:  # an amount to make of nothing named: left unread
+        last.purpose_pieces = []
 
 
 def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
@@ -295,7 +319,11 @@ def _ends(clause: Sequence[_Piece], piece: _Piece, line: Sequence[Token]) -> boo
 def _bare(sentence: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
     """Read a short line without an amount as an ingredient without one."""
     named = _named(sentence)
-    if any(p.kind == "direction" for p in sentence) or not 0 < len(named) <= _FEW_WORDS or line[sentence[0].first].text == "(":
+    if (
+        any(p.kind == "direction" for p in sentence)
+        or not 0 < len(named) <= _FEW_WORDS
+        or line[sentence[0].first].text == "("
+    ):
         return []
     return [_Draft(names=list(sentence))]
 
@@ -331,8 +359,10 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
     prepared = [piece for piece in draft.names if piece.kind == "preparation"]
     strong = [piece for piece in draft.names if piece.kind == "strength"]
     kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength")], line)
+    amount, unit = _amount_and_unit(draft.quantity, line)
     spans = {
-        "amount": _spans([draft.quantity] if draft.quantity and draft.quantity.kind == "quantity" else [], line),
+        "amount": amount,
+        "unit": unit,
         "name": _spans(kept, line),
         "preparation": _spans(prepared, line),
         "strength": _spans(strong, line),
@@ -382,6 +412,21 @@ def _spans(pieces: Sequence[_Piece | None], line: Sequence[Token]) -> tuple[Span
     return tuple(spans)
 
 
+def _amount_and_unit(quantity: _Piece | None, line: Sequence[Token]) -> tuple[tuple[Span, ...], tuple[Span, ...]]:
+    """Return where the figures of a quantity stand, and where its units stand."""
+    if quantity is None or quantity.kind != "quantity":
+        return (), ()
+    figures: list[_Piece] = []
+    units: list[_Piece] = []
+    at = quantity.first
+    while at < quantity.after:
+        mark = mark_at(line, at)
+        after = min(mark.after if mark is not None else at + 1, quantity.after)
+        (units if mark is not None and "unit" in mark.meanings else figures).append(_Piece("text", at, after))
+        at = after
+    return _spans(figures, line), _spans(units, line)
+
+
 def _words(spans: Sequence[Span], text: str) -> str:
     return " ".join(" ".join(text[start:end].split()) for start, end in spans)
 
@@ -390,13 +435,14 @@ def _with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
     if len(items) == 1:
         return (changed(items[0], id=str(number)),)
     letters = "abcdefghijklmnopqrstuvwxyz"
-    return tuple(
-        changed(item, id=f"{number}{letters[i % 26]}{i // 26 or ''}") for i, item in enumerate(items)
-    )
+    return tuple(changed(item, id=f"{number}{letters[i % 26]}{i // 26 or ''}") for i, item in enumerate(items))
+
+
+_UNDERSTOOD = {"joining", "each", "heading", "ditto", "approximate"}
 
 
 def _unread(items: Sequence[Item], text: str) -> tuple[Span, ...]:
-    """Return the words no item took: points, blanks and joining words between items are not counted as words."""
+    """Return the words no item took. Points, blanks, joining words and a lone "M." between items are no loss."""
     taken = [False] * len(text)
     for item in items:
         for spans in item.spans.values():
@@ -408,13 +454,17 @@ def _unread(items: Sequence[Item], text: str) -> tuple[Span, ...]:
     while at < len(line):
         token = line[at]
         mark = mark_at(line, at)
-        known = mark is not None and bool({"joining", "each", "heading", "ditto", "approximate"} & set(mark.meanings))
+        known = mark is not None and bool(_UNDERSTOOD & set(mark.meanings))
         after = mark.after if mark is not None and known else at + 1
         wordless = token.kind in ("point", "leader", "break")
         if not (known or wordless or taken[token.start]):
-            if unread and text[unread[-1][1] : token.start].strip(" .,") == "":
+            # What stands between two unread words is part of what was not read, unless an item took it.
+            if unread and not any(taken[unread[-1][1] : token.start]):
                 unread[-1] = (unread[-1][0], token.end)
             else:
                 unread.append((token.start, token.end))
         at = after
-    return tuple(unread)
+    lone_direction = {
+        row.printed for row in rows(Notation) if row.meaning == "direction" and row.written == "abbreviation"
+    }
+    return tuple(span for span in unread if text[span[0] : span[1]] not in lone_direction)

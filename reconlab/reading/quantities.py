@@ -235,8 +235,9 @@ def _count(line: Sequence[Token], at: int) -> _Number | None:
     if token.kind == "number":
         value = number(token.text)
         return _Number(value, value, at + 1)
-    if token.kind == "word" and (value := roman(token.text)) and _unit(line, at + 1) and token.text.lower() not in ("l", "c", "cc"):
-        return _Number(value, value, at + 1)
+    numeral = roman(token.text) if token.kind == "word" and token.text.lower() not in ("l", "c", "cc") else None
+    if numeral and _unit(line, at + 1):
+        return _Number(numeral, numeral, at + 1)
     return _words(line, at)
 
 
@@ -248,7 +249,7 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
     total, after = value
     while (following := _word_value(line, after)) is not None:
         step = following[0]
-        if step < 1 or step >= 12 and step % 12 == 0 or step >= 100:  # noqa: PLR2004 - a fraction, dozens, hundreds multiply
+        if step < 1 or step == 12 or step >= 100:  # noqa: PLR2004 - a fraction, dozens, hundreds multiply
             total *= step
         elif total >= 20 and step < 10:  # noqa: PLR2004 - twenty-five
             total += step

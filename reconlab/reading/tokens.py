@@ -77,7 +77,10 @@ def tokens(text: str) -> tuple[Token, ...]:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
-    return tuple(Token(str(m.lastgroup), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip())) for m in _pattern().finditer(text))
+    return tuple(
+        Token(str(m.lastgroup), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip()))
+        for m in _pattern().finditer(text)
+    )
 
 
 def number(text: str) -> Fraction:

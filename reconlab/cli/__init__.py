@@ -1,0 +1,519 @@
+"""The same from the shell: each verb is one function of the library, in text or as JSON.
+
+Verbs import what they need when they run, so that the shell answers at once.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from reconlab import __version__
+from reconlab.cli._given import csv_rows, formula_and_use, page_text, today, use_asked
+from reconlab.errors import InputError, ReconlabError
+
+if TYPE_CHECKING:
+    from reconlab.receipts import Use
+
+EXIT_ERROR = 2
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="reconlab")
+@click.option(
+    "--overlay", type=click.Path(path_type=Path), help="Folder of your own tables, laid over the shipped ones."
+)
+def shell(overlay: Path | None) -> None:
+    """Bring old toilet, cosmetic and pharmacy-counter formulas back to life.
+
+    A research aid, not a safety assessment: local rules and licensed practice come first.
+    """
+    if overlay is not None:
+        from reconlab.tables import use_overlay
+
+        use_overlay(overlay)
+
+
+def main() -> None:
+    """Run a verb; every error ends in one message, or one JSON object, and exit code 2."""
+    try:
+        sys.exit(shell.main(prog_name="reconlab", standalone_mode=False) or 0)
+    except ReconlabError as fault:
+        _say(fault)
+    except click.ClickException as fault:
+        _say(ReconlabError(fault.format_message().rstrip("."), "", "See reconlab --help."))
+    except (KeyboardInterrupt, click.Abort, BrokenPipeError):
+        pass
+    sys.exit(EXIT_ERROR)
+
+
+def _say(fault: ReconlabError) -> None:
+    if "--json" in sys.argv:
+        error = {"found": fault.found, "where": fault.where, "remedy": fault.remedy}
+        click.echo(json.dumps({"error": error}, ensure_ascii=False))
+    else:
+        click.echo(f"reconlab: {fault}", err=True)
+
+
+def _setting(command: Callable[..., None]) -> Callable[..., None]:
+    """Add the options that say when, where and in what kind of book; none has a default."""
+    command = click.option("--year", default="", help='Such as 1890, 1880-1890 or "c. 1880".')(command)
+    command = click.option("--place", default="", help="Country or town of the book.")(command)
+    return click.option("--book", default="", help="pharmacopoeia, dispensing, trade, perfumer or household.")(command)
+
+
+def _json(command: Callable[..., None]) -> Callable[..., None]:
+    return click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")(command)
+
+
+_law = click.option("--law", default="", help="Law to ask about: EU, GB, US or CA.")
+_on = click.option("--on", default="", help="Day the law is asked for, such as 2026-11-01; today where left out.")
+_form = click.option("--form", required=True, help='Form it is made in, such as "cold cream" or "loose face powder".')
+
+
+# One verb each.
+
+
+@shell.command(context_settings={"ignore_unknown_options": True})  # a minus sign is an amount, not an option
+@click.argument("text", required=False)
+@click.option(
+    "--file", "path", type=click.Path(path_type=Path), help="CSV with a column `text` (and year, place, book, of)."
+)
+@_setting
+@click.option("--of", "of", default="", help="The substance, by modern name: tells solid from liquid.")
+@_json
+def convert(text: str | None, path: Path | None, year: str, place: str, book: str, of: str, *, as_json: bool) -> None:
+    """Say what a printed quantity weighed or held, there and then.
+
+    Example: reconlab convert "ʒiij" --year 1890 --place England
+    """
+    from reconlab.cli._shown import amount_words, answer_json, print_json
+    from reconlab.measures import convert as converted
+
+    given = {"year": year, "place": place, "book": book, "of": of}
+    if path is not None:
+        rows = csv_rows(path, ("text",))
+        asked = [given | {key: row[key] for key in given if row.get(key)} for row in rows]
+        found = [
+            converted(row["text"], years=a["year"], place=a["place"], book=a["book"], of=a["of"])
+            for row, a in zip(rows, asked, strict=True)
+        ]
+    elif text is not None:
+        found = [converted(text, years=year, place=place, book=book, of=of)]
+    else:
+        raise InputError("nothing to convert", "convert", 'Give an amount, such as "1½ oz.", or a file with --file.')
+    results = [
+        {
+            "chosen": answer_json(c.chosen) if c.chosen else None,
+            "others": [answer_json(other) | {"standing": other.standing} for other in c.others],
+            "density_used": c.density_used,
+        }
+        for c in found
+    ]
+    cited = [answer.reason for c in found for answer in (c.chosen, *c.others) if answer]
+    notes = [f"{c.text}: nothing chosen; give year and place" for c in found if c.chosen is None]
+    if as_json:
+        print_json({"text": text, **given}, results if path else results[0], notes, cited)
+        return
+    for c in found:
+        click.echo(
+            f"{c.text}: {amount_words(c.chosen)}" if c.chosen else f"{c.text}: nothing chosen without year and place"
+        )
+        for other in c.others:
+            click.echo(f"  {other.standing}: {amount_words(other)}")
+        if c.chosen and not path:
+            click.echo(str(c.chosen.reason))
+
+
+@shell.command()
+@click.argument("source", type=click.Path(path_type=Path, allow_dash=True))
+@_setting
+@_json
+@click.option("--strict", is_flag=True, help="Exit with 1 where anything was not read.")
+def read(source: Path, year: str, place: str, book: str, *, as_json: bool, strict: bool) -> None:
+    """Read a receipt as printed, line by line.
+
+    Example: reconlab read violet.txt --year 1911 --place England
+    """
+    from reconlab.cli._shown import exit_where_strict, line_json, print_json, reading_card, reading_notes
+    from reconlab.reading import read as read_page
+
+    receipt = read_page(page_text(source), years=year, place=place, book=book)
+    notes = reading_notes(receipt)
+    if as_json:
+        result = {
+            "receipts": [
+                {"title": receipt.title, "questions": [], "lines": [line_json(line) for line in receipt.lines]}
+            ]
+        }
+        print_json({"source": str(source), "year": year, "place": place, "book": book}, result, notes, [])
+    else:
+        click.echo(str(reading_card(receipt, notes)))
+    exit_where_strict(strict=strict, notes=notes)
+
+
+@shell.command()
+@click.argument("name", required=False)
+@click.option("--file", "path", type=click.Path(path_type=Path), help="CSV with columns name, year, place.")
+@_setting
+@_json
+def identify(name: str | None, path: Path | None, year: str, place: str, book: str, *, as_json: bool) -> None:
+    """Say what a period name may have meant.
+
+    Example: reconlab identify "flake white" --year 1911 --place England
+    """
+    from reconlab.cli._shown import identified_json, print_json
+    from reconlab.receipts import Setting
+
+    if path is not None:
+        rows = csv_rows(path, ("name",))
+        results, reasons = zip(
+            *(identified_json(r["name"], Setting(r.get("year", ""), r.get("place", ""))) for r in rows), strict=True
+        )
+        reasons = tuple(reason for each in reasons for reason in each)
+        names: Sequence[str] = [row["name"] for row in rows]
+    elif name is not None:
+        only, reasons = identified_json(name, Setting(year, place, book))
+        results, names = (only,), [name]
+    else:
+        raise InputError("no name given", "identify", "Give the name as printed, or a file with --file.")
+    notes = [f"{n}: not identified" for n, found in zip(names, results, strict=True) if not found["candidates"]]
+    if as_json:
+        result = results[0] if path is None else list(results)
+        print_json({"name": name, "year": year, "place": place}, result, notes, reasons)
+        return
+    for n, found in zip(names, results, strict=True):
+        click.echo(f"{n}: " + ("not identified" if not found["candidates"] else ""))
+        for candidate in found["candidates"]:
+            inci = candidate["inci"] or "no INCI name on file"
+            click.echo(f"  {candidate['standing']}: {candidate['name']} ({inci}); {candidate['because']}")
+        for words in (*found["settles_by"], *found["cautions"]):
+            click.echo(f"  {words}")
+
+
+@shell.command()
+@click.argument("source", type=click.Path(path_type=Path, allow_dash=True))
+@_setting
+@click.option(
+    "--form", default="", help='Form it is made in, such as "cold cream": with it the receipt is screened too.'
+)
+@_law
+@_on
+@_json
+@click.option("--strict", is_flag=True, help="Exit with 1 where anything was not read or not identified.")
+def reconstruct(
+    source: Path, year: str, place: str, book: str, form: str, law: str, on: str, *, as_json: bool, strict: bool
+) -> None:
+    """Turn a receipt, or a record (.yaml), into grams, questions and cautions.
+
+    Example: reconlab reconstruct violet.txt --year 1911 --place England --form "violet powder" --law EU
+    """
+    from reconlab.cli._shown import exit_where_strict, finding_json, formula_json, print_json, unidentified
+    from reconlab.receipts import Use
+    from reconlab.screening import RESEARCH_AID, cautions, screen
+
+    formula, recorded = formula_and_use(source, year, place, book)
+    use = Use(form, law, on or today()) if form else recorded
+    found = screen(formula, use) if use else None
+    care = found.cautions if found else cautions(formula)
+    notes = [*formula.notes, *(f"{k}: not identified" for k in unidentified(formula)), RESEARCH_AID]
+    if as_json:
+        result = formula_json(formula) | {
+            "findings": [finding_json(f) for f in found.findings] if found else [],
+            "cautions": [{"step": c.step, "words": c.words} for c in care],
+        }
+        reasons = [formula.reason(key) for key in formula.substances] + [
+            f.reason for f in (found.findings if found else ())
+        ]
+        print_json(
+            {"source": str(source), "year": year, "place": place, "form": form, "law": law}, result, notes, reasons
+        )
+    else:
+        click.echo(str(formula))
+        click.echo(
+            f"\n{found}" if found else "\n" + "\n".join(f"{c.step}: {c.words}" for c in care) + f"\n\n{RESEARCH_AID}"
+        )
+    exit_where_strict(strict=strict, notes=notes[:-1])
+
+
+@shell.command()
+@click.argument("source", type=click.Path(path_type=Path))
+@click.option("--form", default="", help="Form it is made in; a record knows its own.")
+@_law
+@_on
+@click.option("--version", "version", default="literal", help="Version of a record.")
+@_json
+def screen(source: Path, form: str, law: str, on: str, version: str, *, as_json: bool) -> None:
+    """Say what law and good sense find in a record, or in a CSV of ingredient, percent_w_w.
+
+    Example: reconlab screen cream.csv --form "cold cream" --law EU --on 2026-11-01
+    """
+    from reconlab.cli._shown import finding_json, print_json
+    from reconlab.formula import formula_of_shares
+    from reconlab.screening import screen as screened
+
+    recorded: Use | None = None
+    if source.suffix.lower() == ".csv":
+        rows = csv_rows(source, ("ingredient", "percent_w_w"))
+        formula = formula_of_shares(source.stem, [(row["ingredient"], row["percent_w_w"]) for row in rows])
+    else:
+        formula, recorded = formula_and_use(source, "", "", "", version)
+    use = use_asked(form, law, on, recorded)
+    found = screened(formula, use)
+    if as_json:
+        result = {"findings": [finding_json(f) for f in found.findings], "not_looked_up": list(found.not_looked_up)}
+        print_json(
+            {"source": str(source), "form": use.form, "law": use.law, "on": use.on},
+            result,
+            [str(s) for s in found.stops],
+            [f.reason for f in found.findings],
+        )
+    else:
+        click.echo(str(found))
+
+
+@shell.command()
+@click.argument("substance")
+@click.option("--form", default="", help="Form it is made in.")
+@_law
+@_on
+@_json
+def substitutes(substance: str, form: str, law: str, on: str, *, as_json: bool) -> None:
+    """List documented substitutes for a substance, by what it did.
+
+    Example: reconlab substitutes spermaceti --form "cold cream" --law EU
+    """
+    from reconlab.cli._shown import print_json
+    from reconlab.materia import thing
+    from reconlab.receipts import Use
+    from reconlab.substitution import substitutes as found_for
+
+    found = found_for(substance, Use(form, law, on or today()) if form else None)
+    if not as_json:
+        click.echo(str(found))
+        return
+    listed = [
+        {
+            "substitute": s.row.substitute,
+            "name": thing(s.row.substitute).name,
+            "did": s.row.did,
+            "basis": s.row.basis,
+            "ratio": {"value": s.row.ratio, "low": s.row.low, "high": s.row.high, "unit": "1"},
+            "because": s.row.because,
+            "lost": s.row.lost,
+            "also_change": s.row.also_change,
+            "cautions": s.row.cautions,
+            "law": list(s.law),
+            "sources": [str(c) for c in s.reason.sources],
+        }
+        for s in found.found
+    ]
+    notes = [] if listed else ["no documented substitute on file"]
+    print_json(
+        {"substance": substance, "form": form, "law": law},
+        {"substitutes": listed},
+        notes,
+        [s.reason for s in found.found],
+    )
+
+
+@shell.command()
+@click.argument("record", type=click.Path(path_type=Path))
+@click.option("--version", "version", default="literal", help="Version to make.")
+@click.option("--make", required=True, help='How much, such as "50 g".')
+@click.option("--balance", required=True, help='What the balance reads to, such as "0.01 g".')
+@click.option("--jar", default="", help='What the container holds, such as "60 mL".')
+@click.option("--form", default="", help="Form it is made in; a record knows its own.")
+@_law
+@_on
+@_json
+def bench(
+    record: Path, version: str, make: str, balance: str, jar: str, form: str, law: str, on: str, *, as_json: bool
+) -> None:
+    """Plan a small batch for the bench, or say why it is not to be made.
+
+    Example: reconlab bench violet.yaml --version safe --make "50 g" --balance "0.01 g" --jar "120 mL"
+    """
+    from reconlab.benchwork import bench as planned
+    from reconlab.cli._shown import finding_json, print_json, value_json
+
+    formula, recorded = formula_and_use(record, "", "", "", version)
+    plan = planned(formula, make=make, balance=balance, jar=jar, use=use_asked(form, law, on, recorded))
+    if not as_json:
+        click.echo(str(plan))
+        return
+    result = {
+        "refused": [finding_json(f) for f in plan.refused],
+        "instead": list(plan.instead),
+        "lines": [
+            {
+                "item": line.item,
+                "name": line.name,
+                "phase": line.phase,
+                "planned": value_json(line.value),
+                "rounded_g": line.rounded_g,
+                "weighable": line.weighable,
+                "advice": line.advice,
+            }
+            for line in plan.lines
+        ],
+        "unweighed": list(plan.unweighed),
+        "container": {
+            "holds_ml": plan.container.holds_ml,
+            "fills": value_json(plan.container.fills),
+            "says": plan.container.says,
+        }
+        if plan.container
+        else None,
+        "cautions": [{"step": c.step, "words": c.words} for c in plan.cautions],
+    }
+    reasons = [line.value.reason for line in plan.lines] + [f.reason for f in plan.refused]
+    print_json(
+        {"record": str(record), "version": version, "make": make, "balance": balance, "jar": jar}, result, [], reasons
+    )
+
+
+@shell.command()
+@click.argument("record", type=click.Path(path_type=Path))
+@click.argument("versions", nargs=-1, required=True)
+@_json
+def compare(record: Path, versions: tuple[str, ...], *, as_json: bool) -> None:
+    """Set versions of one record side by side.
+
+    Example: reconlab compare violet.yaml literal safe
+    """
+    from reconlab.cli._shown import print_json, value_json
+    from reconlab.comparison import compare as compared
+    from reconlab.materia import thing
+
+    formulas = [formula_and_use(record, "", "", "", version) for version in versions]
+    found = compared(*(formula for formula, _ in formulas), use=formulas[0][1])
+    if not as_json:
+        click.echo(str(found))
+        return
+    result = {
+        "versions": list(versions),
+        "substances": [
+            {
+                "substance": d.substance,
+                "name": thing(d.substance).name,
+                "shares": [value_json(s) if s else None for s in d.shares],
+            }
+            for d in found.differences
+        ],
+        "changes": [
+            {
+                "version": name,
+                "out": c.out,
+                "in": dict(c.into),
+                "basis": c.basis,
+                "kind": c.kind,
+                "because": c.because,
+                "expected": c.expected,
+            }
+            for name, c in found.changes
+        ],
+        "stops": dict(zip(versions, (list(s) for s in found.stopped), strict=True)),
+    }
+    reasons = [s.reason for d in found.differences for s in d.shares if s]
+    print_json({"record": str(record), "versions": list(versions)}, result, [], reasons)
+
+
+@shell.command()
+@click.argument("record", type=click.Path(path_type=Path))
+@click.option(
+    "--to", "folder", type=click.Path(path_type=Path), required=True, help="Folder the pages are written into."
+)
+@_json
+def write(record: Path, folder: Path, *, as_json: bool) -> None:
+    """Write the article (HTML and Markdown) and the bench sheets of a record.
+
+    Example: reconlab write violet.yaml --to out
+    """
+    from reconlab.cli._shown import print_json
+    from reconlab.record import open_record
+    from reconlab.writeup import write as written
+
+    paths = written(open_record(record), folder)
+    if as_json:
+        print_json({"record": str(record), "to": str(folder)}, {"written": [str(path) for path in paths]}, [], [])
+    else:
+        click.echo("\n".join(f"wrote {path}" for path in paths))
+
+
+@shell.command()
+@click.argument("records", nargs=-1, required=True, type=click.Path(path_type=Path))
+@_json
+def check(records: tuple[Path, ...], *, as_json: bool) -> None:
+    """Check records: format, reading, names, and decisions that no longer fit.
+
+    Example: reconlab check violet.yaml cream.yaml
+    """
+    from reconlab.cli._shown import print_json, unidentified
+    from reconlab.record import formula_of, open_record, orphans, stale
+
+    results, notes = [], []
+    for path in records:
+        record = open_record(path)
+        formula = formula_of(record)
+        said = [*formula.notes, *(f"{key}: not identified" for key in unidentified(formula))]
+        said += [f"decision on {d.question!r} fits no question any more; it is kept" for d in orphans(record)]
+        said += [str(changed) for changed in stale(record)]
+        results.append({"record": str(path), "title": record.title, "notes": said})
+        notes += [f"{path}: {words}" for words in said]
+    if as_json:
+        print_json({"records": [str(path) for path in records]}, {"records": results}, notes, [])
+    else:
+        click.echo("\n".join(notes) or f"{len(records)} checked, nothing to say")
+
+
+@shell.command()
+@_json
+def tables(*, as_json: bool) -> None:
+    """Count the rows of the reference tables, and those that rest on memory or common practice.
+
+    Example: reconlab tables
+    """
+    from reconlab.cli._shown import print_json
+    from reconlab.tables import counts, overlay_checksum
+
+    found = counts()
+    if as_json:
+        result = {
+            name: {"rows": n, "from_memory": memory, "common_practice": practice} for name, n, memory, practice in found
+        }
+        print_json({}, {"tables": result, "overlay": overlay_checksum()}, [], [])
+        return
+    click.echo(f"{'table':20}{'rows':>6}{'from memory':>13}{'common practice':>17}")
+    for name, n, memory, practice in found:
+        click.echo(f"{name:20}{n:6}{memory:13}{practice:17}")
+
+
+@shell.command()
+@click.option(
+    "--to",
+    "folder",
+    type=click.Path(path_type=Path),
+    default=Path("reconlab-demo"),
+    show_default=True,
+    help="Folder the demo is written into.",
+)
+@_json
+def demo(folder: Path, *, as_json: bool) -> None:
+    """Run the whole job on the shipped demo, an invented shop's day-book of 1911.
+
+    Example: reconlab demo --to my-demo
+    """
+    from reconlab.cli._shown import print_json
+    from reconlab.cli.demonstration import run
+
+    written, said = run(folder)
+    if as_json:
+        print_json({"to": str(folder)}, {"written": [str(path) for path in written]}, said, [])
+    else:
+        click.echo("\n".join(said))

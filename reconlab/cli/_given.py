@@ -1,0 +1,73 @@
+"""What goes in at the shell: pages, tables, records, and the use asked about."""
+
+from __future__ import annotations
+
+import csv
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from reconlab.errors import FileError, InputError
+
+if TYPE_CHECKING:
+    from reconlab.formula import Formula
+    from reconlab.receipts import Use
+
+
+def page_text(source: Path) -> str:
+    """Return the text of a file, or of what is typed or piped in for "-"."""
+    try:
+        data = sys.stdin.buffer.read() if str(source) == "-" else source.read_bytes()
+    except OSError as fault:
+        raise FileError(
+            f"the file cannot be read ({fault.strerror})", str(source), "Check the name and the folder."
+        ) from fault
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise FileError(
+            f"byte {fault.start} is not UTF-8 text", str(source), "Save the file as plain text in UTF-8."
+        ) from fault
+
+
+def csv_rows(path: Path, needed: tuple[str, ...]) -> list[dict[str, str]]:
+    """Return the rows of a CSV file that has the columns needed."""
+    reader = csv.DictReader(page_text(path).splitlines())
+    missing = [column for column in needed if column not in (reader.fieldnames or ())]
+    if missing:
+        raise FileError(f"no column {', '.join(missing)}", str(path), f"The first line must name: {', '.join(needed)}.")
+    rows = [{key: (value or "").strip() for key, value in row.items() if key} for row in reader]
+    if not rows:
+        raise FileError("no rows", str(path), "Put one line for each under the heading.")
+    return rows
+
+
+def formula_and_use(
+    source: Path, year: str, place: str, book: str, version: str = "literal"
+) -> tuple[Formula, Use | None]:
+    """Return the formula of a record or of a text, and the use a record has."""
+    if source.suffix.lower() in (".yaml", ".yml"):
+        from reconlab.record import formula_of, open_record
+
+        record = open_record(source)
+        return formula_of(record, version), record.use
+    from reconlab.reading import read as read_page
+    from reconlab.translation import translate
+
+    return translate(read_page(page_text(source), years=year, place=place, book=book)), None
+
+
+def use_asked(form: str, law: str, on: str, recorded: Use | None) -> Use:
+    """Return the use asked about: what is given here over what the record says."""
+    from reconlab.receipts import Use
+
+    if not form and recorded is None:
+        raise InputError("no form is given", "form", 'Say what it is made as, such as --form "cold cream".')
+    base = recorded or Use(form)
+    return Use(form or base.form, law or base.law, on or base.on or today(), base.wearer)
+
+
+def today() -> str:
+    """Return today's date."""
+    return datetime.now(tz=UTC).date().isoformat()

@@ -1,0 +1,253 @@
+"""What comes out at the shell: the JSON of every verb, and cards for people."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from reconlab import __version__
+from reconlab.display import Card, Table
+from reconlab.materia import found_by, identify, settles_by, thing
+from reconlab.reasons import figure
+from reconlab.sources import formatted
+from reconlab.tables import Substance
+
+if TYPE_CHECKING:
+    from reconlab.formula import Formula
+    from reconlab.measures import Answer
+    from reconlab.reasons import Citation, Reason, Value
+    from reconlab.receipts import Item, Line, Receipt, Setting
+    from reconlab.screening import Finding
+
+FORMAT = 1
+EXIT_PARTIAL = 1
+
+
+def print_json(asked: Mapping[str, object], result: object, notes: Sequence[str], reasons: Sequence[Reason]) -> None:
+    """Print a result as the JSON document every verb gives."""
+    cited: dict[str, Citation] = {str(c): c for reason in reasons for c in reason.all_sources()}
+    citations = {key: {"text": formatted(c), "from_memory": c.key == "from_memory"} for key, c in cited.items()}
+    document = {
+        "reconlab": __version__,
+        "format": FORMAT,
+        "asked": asked,
+        "result": result,
+        "notes": list(notes),
+        "citations": citations,
+    }
+    click.echo(json.dumps(document, ensure_ascii=False, indent=1))
+
+
+def exit_where_strict(*, strict: bool, notes: Sequence[str]) -> None:
+    """Leave with 1 where the person asked for that and something was not read."""
+    if strict and notes:
+        raise SystemExit(EXIT_PARTIAL)
+
+
+def number_json(value: float | None, unit: str) -> dict[str, object] | None:
+    """Give a single number as a figure with its unit."""
+    return None if value is None else {"value": value, "low": value, "high": value, "unit": unit}
+
+
+def value_json(value: Value) -> dict[str, object]:
+    """Give a figure with its range and unit."""
+    return {
+        "value": value.number,
+        "low": value.low,
+        "high": value.high,
+        "unit": value.unit.replace("% w/w", "percent_w_w"),
+    }
+
+
+def answer_json(answer: Answer) -> dict[str, object]:
+    """Give what a quantity comes to under one reading."""
+    return {
+        "mass": number_json(answer.mass_g, "g"),
+        "volume": number_json(answer.volume_ml, "mL"),
+        "custom": answer.custom,
+        "because": str(answer.reason).splitlines(),
+        "sources": [str(c) for c in answer.reason.all_sources()],
+    }
+
+
+def amount_words(answer: Answer) -> str:
+    """Say what a quantity comes to under one reading."""
+    amounts = [f"{figure(n)} {unit}" for n, unit in ((answer.mass_g, "g"), (answer.volume_ml, "mL")) if n is not None]
+    return f"{' = '.join(amounts)} ({answer.custom})"
+
+
+def line_json(line: Line) -> dict[str, object]:
+    """Give a line as read."""
+    return {
+        "id": line.id,
+        "text": line.text,
+        "kind": line.kind,
+        "unread": [list(s) for s in line.unread],
+        "items": [item_json(i) for i in line.items],
+    }
+
+
+def item_json(item: Item) -> dict[str, object]:
+    """Give an item as read."""
+    return {
+        "id": item.id,
+        "name": item.name,
+        "preparation": item.preparation,
+        "strength": item.strength,
+        "purpose": item.purpose,
+        "each": item.each,
+        "certain": item.certain,
+        "relative_to": item.relative_to,
+        "quantities": [
+            {
+                "column": q.column,
+                "parts": [
+                    {
+                        "amount": {
+                            "value": p.amount.value,
+                            "low": p.amount.low,
+                            "high": p.amount.high,
+                            "printed": p.amount.printed,
+                        },
+                        "unit": p.unit,
+                    }
+                    for p in q.parts
+                ],
+            }
+            for q in item.quantities
+        ],
+        "spans": {kind: [list(span) for span in spans] for kind, spans in item.spans.items()},
+        "readings": [item_json(r.item) | {"standing": r.standing, "because": r.because} for r in item.readings],
+    }
+
+
+def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[Reason, ...]]:
+
+    question = identify(name, setting)
+    options = question.options if question else ()
+    candidates = []
+    for option in options:
+        what = thing(option.key)
+        row = what.row if isinstance(what.row, Substance) else None
+        candidates.append(
+            {
+                "substance": option.key,
+                "kind": "substance" if row else "preparation",
+                "name": what.name,
+                "inci": row.inci if row else "",
+                "cas": list(row.cas) if row else [],
+                "standing": option.standing,
+                "found_by": found_by(name),
+                "part_of_plant": None,
+                "strength": None,
+                "because": option.reason.says,
+                "sources": [str(c) for c in option.reason.sources],
+            }
+        )
+    poisons = [
+        f"may be {thing(o.key).name}, which is never handled ({thing(o.key).never_handled})"
+        for o in options
+        if thing(o.key).never_handled
+    ]
+    return {"candidates": candidates, "settles_by": list(settles_by(name)), "cautions": poisons}, tuple(
+        o.reason for o in options
+    )
+
+
+def finding_json(finding: Finding) -> dict[str, object]:
+    """Give a finding."""
+    return {
+        "substance": finding.substance,
+        "rule": finding.rule,
+        "here": finding.here,
+        "law": finding.law,
+        "gate": finding.gate or None,
+        "found": value_json(finding.found) if finding.found else None,
+        "limit": number_json(finding.limit, "percent_w_w"),
+        "reckoned_as": finding.reckoned_as,
+        "entry": finding.entry,
+        "law_read_as_of": finding.law_read_as_of,
+        "conditions": list(finding.conditions),
+        "warnings": list(finding.warnings),
+        "if_it_is": finding.if_it_is or None,
+        "because": str(finding.reason).splitlines(),
+        "sources": [str(c) for c in finding.reason.all_sources()],
+    }
+
+
+def formula_json(formula: Formula) -> dict[str, Any]:
+    """Give a formula: masses, shares and questions."""
+    weighed = {part.substance for part in formula.parts}
+    return {
+        "title": formula.title,
+        "version": formula.name,
+        "substances": [
+            {
+                "substance": key,
+                "name": thing(key).name,
+                "certain": key in formula.certain(),
+                "mass": value_json(formula.mass(key)),
+                "share": value_json(formula.share(key)),
+            }
+            for key in formula.substances
+            if key in weighed
+        ],
+        "unweighed": [
+            {"item": u.item, "name": u.name, "substances": list(u.substances), "why": u.why} for u in formula.unweighed
+        ],
+        "questions": [
+            {
+                "question": s.question,
+                "asks": s.asks,
+                "answer": s.answer,
+                "substance": s.substance,
+                "percent_before": s.before,
+                "percent_after": s.after,
+            }
+            for s in formula.matters()
+        ],
+        "open": [{"question": q.id, "asks": q.asks} for q in formula.open_questions()],
+    }
+
+
+def unidentified(formula: Formula) -> list[str]:
+    """Return the names nobody has said what they are."""
+    return [thing(key).name for key in formula.substances if not thing(key).identified]
+
+
+def reading_notes(receipt: Receipt) -> list[str]:
+    """Say what was not read or is not certain."""
+    notes = []
+    for line in receipt.lines:
+        notes += [
+            f"line {line.id}: {line.text[start:end]!r} was not read"
+            for start, end in line.unread
+            if line.kind == "ingredient"
+        ]
+        notes += [f"line {item.id}: check {item.name!r}" for item in line.items if not item.certain]
+    return notes
+
+
+def reading_card(receipt: Receipt, notes: Sequence[str]) -> object:
+    """Show a receipt as read."""
+    rows = tuple(
+        (
+            item.id,
+            " + ".join(f"{p.amount.printed}" for q in item.quantities for p in q.parts) or item.purpose,
+            item.name,
+            item.preparation,
+            line.text,
+        )
+        for line in receipt.lines
+        for item in line.items
+    )
+    directions = tuple(f"Direction: {line.text}" for line in receipt.lines if line.kind == "direction")
+    return Card(
+        receipt.title or "receipt without a title",
+        tuple(notes),
+        (Table("", ("line", "amount", "name", "prepared", "as printed"), rows),),
+        last=directions,
+    )

@@ -1,0 +1,48 @@
+"""What is kept on disk? A reconstruction as a YAML file a person can edit, and what follows from it.
+
+``parts`` says what is in it, ``yaml_text`` turns text into plain values, ``checking`` and ``meaning`` hold them to
+the format, ``files`` keeps them, ``replay`` works out the receipt and its versions again.
+"""
+
+from reconlab.record.checking import dump, json_schema, parse
+from reconlab.record.files import open_record, past_states, save, step_back
+from reconlab.record.parts import (
+    FORMAT,
+    LITERAL,
+    Batch,
+    Inquiry,
+    Observation,
+    Plan,
+    Reconstruction,
+    Source,
+    TablesUsed,
+    Version,
+)
+from reconlab.record.replay import Stale, formula_of, orphans, preferred_answer, receipt_of, stale, stamped
+
+__all__ = [
+    "FORMAT",
+    "LITERAL",
+    "Batch",
+    "Inquiry",
+    "Observation",
+    "Plan",
+    "Reconstruction",
+    "Source",
+    "Stale",
+    "TablesUsed",
+    "Version",
+    "dump",
+    "formula_of",
+    "json_schema",
+    "open_record",
+    "orphans",
+    "parse",
+    "past_states",
+    "preferred_answer",
+    "receipt_of",
+    "save",
+    "stale",
+    "stamped",
+    "step_back",
+]

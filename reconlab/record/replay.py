@@ -1,0 +1,249 @@
+"""What follows from a record: its receipt, its formula in each version, and decisions that want another look.
+
+Nothing is kept: each answer is worked out again from what was found and what was decided.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from importlib.metadata import PackageNotFoundError
+from importlib.metadata import version as installed
+
+from reconlab.errors import ReconlabError, RecordError, UnknownNameError
+from reconlab.formula import Formula
+from reconlab.materia import folded
+from reconlab.reading import read
+from reconlab.reasons import Decision, Question, Spread
+from reconlab.receipts import Receipt
+from reconlab.record.parts import LITERAL, Reconstruction, TablesUsed, Version
+from reconlab.tables import overlay_checksum
+from reconlab.translation import translate
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """A decision, and the answer the tables prefer now, which was another when it was taken."""
+
+    decision: Decision
+    now: str
+
+    def __str__(self) -> str:
+        """Say what the tables suggest now, what they suggested then, and what was settled."""
+        settled = self.decision.option or f"{self.decision.figure:g}"
+        then = f"when you settled {settled} they suggested {self.decision.answered}"
+        return f"{self.decision.question}: the tables now suggest {self.now}; {then}"
+
+
+def receipt_of(reconstruction: Reconstruction) -> Receipt:
+    r"""Return the receipt of a record, read again from its transcription.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record; its title serves where the page prints none.
+
+    Returns
+    -------
+    Receipt
+        As read, in the setting of its source.
+
+    Examples
+    --------
+    >>> receipt = receipt_of(Reconstruction(title="Powder", transcription="Starch, 3 oz.\nOrris, 1 oz."))
+    >>> receipt.title, len(receipt.items)
+    ('Powder', 2)
+    """
+    setting = reconstruction.source.setting
+    receipt = read(
+        reconstruction.transcription,
+        years=setting.years,
+        place=setting.place,
+        book=setting.book,
+        rule=setting.rule,
+    )
+    return receipt if receipt.title else replace(receipt, title=reconstruction.title)
+
+
+def formula_of(reconstruction: Reconstruction, version: str = LITERAL) -> Formula:
+    """Return a version of a record in grams: the receipt as decided, then every change along its parents.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record.
+    version : str
+        Name of the version; ``"literal"`` is the receipt with nothing replaced.
+
+    Returns
+    -------
+    Formula
+        In every way the receipt can be read.
+
+    Raises
+    ------
+    UnknownNameError
+        If the record has no such version.
+    RecordError
+        If versions start from each other in a circle.
+    ReconlabError
+        If a decision or change no longer fits the receipt; the message names the change.
+
+    Examples
+    --------
+    >>> formula_of(Reconstruction(transcription="Starch, 3 oz."), "safe")
+    Traceback (most recent call last):
+    reconlab.errors.UnknownNameError: version: no version 'safe'. The versions are: literal.
+    """
+    steps = _lineage(reconstruction, version)
+    formula = translate(receipt_of(reconstruction), reconstruction.decisions)
+    for step in steps:
+        formula = replace(_changed(formula, step), name=step.name, parent=step.parent)
+    return formula
+
+
+def orphans(reconstruction: Reconstruction) -> tuple[Decision, ...]:
+    r"""Return the decisions whose question the transcription no longer raises: to be shown, never dropped.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record.
+
+    Returns
+    -------
+    tuple of Decision
+        In the order of the record.
+
+    Examples
+    --------
+    >>> lost = Decision(question="name: pearl white", option="zinc oxide")
+    >>> orphans(Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.", decisions=(lost,))) == (lost,)
+    True
+    """
+    receipt = receipt_of(reconstruction)
+    unsettled = {question.id for question in _questions(translate(receipt))}
+    settled = [q.settled for q in _questions(translate(receipt, reconstruction.decisions)) if q.settled]
+    answered = {(decision.question, folded(decision.at)) for decision in settled}
+    return tuple(
+        decision
+        for decision in reconstruction.decisions
+        if (decision.question, folded(decision.at)) not in answered
+        and not (decision.question in unsettled and not decision.at)
+    )
+
+
+def stale(reconstruction: Reconstruction) -> tuple[Stale, ...]:
+    r"""Return the decisions before which the tables preferred another answer than they do now.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record.
+
+    Returns
+    -------
+    tuple of Stale
+        Decisions that do not say what the tables preferred, and orphans, are passed over.
+
+    Examples
+    --------
+    >>> old = Decision(question="measures", option="wine", answered="wine")
+    >>> from reconlab.record import Source
+    >>> printed_1911 = Source(years="1911", place="England", kind="dispensing")
+    >>> page = Reconstruction(source=printed_1911, transcription="Starch, 3 oz.\nRose water, 1 pint", decisions=(old,))
+    >>> print(*stale(page))
+    measures: the tables now suggest imperial; when you settled wine they suggested wine
+    """
+    found = [
+        Stale(decision, preferred_answer(reconstruction, decision.question))
+        for decision in reconstruction.decisions
+        if decision.answered
+    ]
+    return tuple(one for one in found if one.now and one.now != one.decision.answered)
+
+
+def preferred_answer(reconstruction: Reconstruction, question: str) -> str:
+    r"""Return what the tables prefer for a question now, as it is kept with a decision when it is taken.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record; decisions about this very question are left aside.
+    question : str
+        Id of the question.
+
+    Returns
+    -------
+    str
+        Key of the answer, or a figure with its unit; empty where nothing is preferred or nobody asks.
+
+    Examples
+    --------
+    >>> from reconlab.record import Source
+    >>> printed_1911 = Source(years="1911", place="England", kind="dispensing")
+    >>> page = Reconstruction(source=printed_1911, transcription="Starch, 3 oz.\nRose water, 1 pint")
+    >>> preferred_answer(page, "measures"), preferred_answer(page, "name: pearl white")
+    ('imperial', '')
+    """
+    others = [decision for decision in reconstruction.decisions if decision.question != question]
+    asked = _questions(translate(receipt_of(reconstruction), others))
+    found = next((one for one in asked if one.id == question), None)
+    if isinstance(found, Spread):
+        return f"{found.usual:.6g} {found.unit}"
+    return found.chosen.key if found and found.chosen else ""
+
+
+def stamped(reconstruction: Reconstruction) -> Reconstruction:
+    """Return a record that says which tables and which library stand behind it now.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record, about to be saved.
+
+    Returns
+    -------
+    Reconstruction
+        The same with its tables named.
+
+    Examples
+    --------
+    >>> stamped(Reconstruction()).tables.overlay
+    ''
+    """
+    try:
+        library = installed("reconlab")
+    except PackageNotFoundError:
+        library = "not installed"
+    return replace(reconstruction, tables=TablesUsed(overlay=overlay_checksum(), library=library))
+
+
+def _questions(formula: Formula) -> tuple[Question | Spread, ...]:
+    return (*formula.ways.questions, *formula.ways.spreads)
+
+
+def _lineage(reconstruction: Reconstruction, name: str) -> tuple[Version, ...]:
+    """Return the versions from the literal one to this, the first change first."""
+    by_name = {version.name: version for version in reconstruction.versions}
+    steps: list[Version] = []
+    while name != LITERAL:
+        if name not in by_name:
+            raise UnknownNameError(
+                f"no version {name!r}", "version", f"The versions are: {', '.join((LITERAL, *by_name))}."
+            )
+        if by_name[name] in steps:
+            circle = " -> ".join(step.name for step in steps)
+            raise RecordError(f"{name!r} starts from itself ({circle})", "version", f"Let one start from {LITERAL}.")
+        steps.append(by_name[name])
+        name = by_name[name].parent
+    return tuple(reversed(steps))
+
+
+def _changed(formula: Formula, step: Version) -> Formula:
+    for number, change in enumerate(step.changes, start=1):
+        try:
+            formula = formula.replaced(change, step.name)
+        except ReconlabError as fault:
+            place = f"version {step.name!r}, change {number}"
+            raise type(fault)(fault.found, place, fault.remedy) from fault
+    return formula

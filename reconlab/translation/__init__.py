@@ -1,0 +1,111 @@
+"""What was the receipt in grams? A receipt and the decisions about it become a formula.
+
+First every line is looked up and its questions are gathered (``_lookup``); only then is it known which ways there are,
+and the amounts are worked out in all of them at once (``_reckoning``). A compound preparation is a receipt of another
+book, done the same way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
+from reconlab.reasons import Decision
+from reconlab.receipts import Receipt
+from reconlab.translation._lookup import all_in_parts, gather_ways, look_up
+from reconlab.translation._reckoning import Amount, composition, inner_unweighed, merged, reckon
+from reconlab.ways import Array, Ways
+
+__all__ = ["translate"]
+
+
+def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
+    r"""Return a receipt in grams, in every way it can be read.
+
+    Parameters
+    ----------
+    receipt : Receipt
+        As read.
+    decisions : iterable of Decision
+        What a person has settled; later ones win.
+
+    Returns
+    -------
+    Formula
+        Masses, shares, and the questions left open.
+
+    Raises
+    ------
+    InputError
+        If a preparation needs itself.
+
+    Examples
+    --------
+    >>> formula = translate(read("Starch, 3 oz.\nOrris root, 1 oz.", years="1911", place="England"))
+    >>> round(formula.share("orris root").number, 1)
+    25.0
+    """
+    entries = look_up(receipt, decisions)
+    ways = gather_ways(entries)
+    unit = "part" if all_in_parts(receipt) else "g"
+    built = [(entry, reckon(entry, ways, unit)) for entry in entries]
+    weighed = [(entry, amount) for entry, amount in built if isinstance(amount, Amount)]
+    unweighed = [without for _, without in built if isinstance(without, Unweighed)]
+    inner = [u for entry, _ in weighed for u in inner_unweighed(entry)]
+    if not weighed:
+        return _nothing_weighed(receipt, ways, unweighed)
+    parts: list[Part] = []
+    shares: list[Array] = []
+    densities: list[Array] = []
+    for entry, _ in weighed:
+        for part, share, dense in composition(entry, ways, (), entry.item.id):
+            parts.append(part)
+            shares.append(share)
+            densities.append(dense)
+    merged_parts, merged_shares, merged_densities = merged(parts, shares, densities)
+    formula = Formula(
+        title=receipt.title or "receipt without a title",
+        lines=tuple(FormulaLine(e.item.id, e.words, e.item.name, e.item.purpose, a.reason) for e, a in weighed),
+        parts=merged_parts,
+        line_amount=np.array([amount.figures for _, amount in weighed]),
+        share_of_line=merged_shares,
+        density=merged_densities,
+        ways=ways,
+        unit=unit,
+        unweighed=(*unweighed, *inner),
+        totals=tuple(Total(e.item.id, a.kind, a.figures) for e, a in weighed if e.item.purpose == "total"),
+        notes=_unread_notes(receipt),
+    )
+    return formula.solved()
+
+
+def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed]) -> Formula:
+    none = np.zeros((0, len(ways)))
+    note = "No line has an amount that can be weighed: nothing was reckoned."
+    return Formula(
+        receipt.title or "receipt without a title",
+        (),
+        (),
+        none,
+        none,
+        none,
+        ways,
+        unweighed=tuple(unweighed),
+        notes=(note, *_unread_notes(receipt)),
+    )
+
+
+def _unread_notes(receipt: Receipt) -> tuple[str, ...]:
+    notes = []
+    for line in receipt.lines:
+        words = [line.text[start:end] for start, end in line.unread]
+        if line.kind == "ingredient" and words:
+            notes.append(f"Line {line.id}: not taken for an ingredient: {', '.join(repr(word) for word in words)}")
+        notes += [
+            f"Line {item.id}: check the reading of {' '.join(line.text.split())!r}"
+            for item in line.items
+            if not item.certain
+        ]
+    return tuple(notes)

@@ -1,0 +1,250 @@
+"""How much of each substance, in every way: amounts, compositions, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from reconlab import measures
+from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
+from reconlab.materia import density, properties, thing
+from reconlab.reasons import Question, Reason
+from reconlab.receipts import Measured
+from reconlab.tables import Measure, Preparation, by_id
+from reconlab.translation._lookup import PART_UNITS, Entry, parts_of, printed
+from reconlab.ways import Array, Ways
+
+
+@dataclass(frozen=True)
+class Amount:
+    """What an item comes to in every way, and why."""
+
+    figures: Array  # [way], in g or parts; for a total in g, mL or parts
+    kind: str  # mass or volume
+    reason: Reason
+
+
+def reckon(entry: Entry, ways: Ways, unit: str) -> Amount | Unweighed:
+    """Return an item's amount in every way, or why it has none."""
+    why = _no_amount(entry, unit)
+    if why:
+        names = tuple(option.key for option in entry.name.options)
+        return Unweighed(entry.item.id, entry.words, entry.item.name, names, why)
+    total = entry.item.purpose == "total"
+    figures, kind = np.zeros(len(ways)), "mass"
+    for option in entry.name.options:
+        amount, option_kind = _amount_of(entry, ways, option.key, unit, as_total=total)
+        kind = option_kind if option is entry.name.options[0] else kind
+        figures = figures + amount * ways.holds(entry.name, option.key)
+    if entry.amount:
+        figures = figures * ways.between(entry.amount)
+    return Amount(figures, kind, _line_reason(entry))
+
+
+def _no_amount(entry: Entry, unit: str) -> str:
+    """Say why an item cannot be weighed, or nothing where it can."""
+    parts = parts_of(entry.item)
+    if not parts:
+        return "as much as is needed (q.s.)" if entry.item.purpose == "enough" else "no amount printed"
+    return next((why for part in parts if (why := _unweighable(entry, part, unit))), "")
+
+
+def _unweighable(entry: Entry, part: Measured, unit: str) -> str:
+    said = part.amount.printed
+    if part.amount.value is None:
+        return f"no figure in {said!r}"
+    if unit == "part":
+        return ""
+    if part.unit in PART_UNITS:
+        return f"{said}: parts cannot be set beside weights" if part.unit else f"no unit printed with {said!r}"
+    if part.unit == "drop":
+        return "" if entry.drops else "no drop of it is on file"
+    customs = (*entry.book.weights.options, *entry.book.measures.options)
+    known = any(measures.size(str(part.unit), part.written, option.key) for option in customs)
+    return "" if known else f"no size of a {str(part.unit).replace('_', ' ')} on file"
+
+
+def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool) -> tuple[Array, str]:
+    """Return the amount of the line in every way if it is this thing: in g, or for a total by measure in mL."""
+    figures, kind = np.zeros(len(ways)), "mass"
+    readings = (entry.item, *(reading.item for reading in entry.item.readings))
+    for item in readings if entry.reading else readings[:1]:
+        amount = np.zeros(len(ways))
+        for part in parts_of(item):
+            if unit == "part":
+                in_part = _in_parts(entry, part, ways, key)
+            else:
+                in_part, kind = _part_amount(entry, part, ways, key, as_total=as_total)
+            amount = amount + in_part
+        figures = figures + (amount * ways.holds(entry.reading, printed(item)) if entry.reading else amount)
+    return figures, kind
+
+
+def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str) -> Array:
+    """Return an amount in parts by weight; parts by measure weigh as much as their density says."""
+    by_measure = np.full(len(ways), float(part.unit == "part_by_measure"))
+    if part.unit in ("part", "percent") and thing(key).liquid:
+        by_measure = ways.holds(entry.book.parts, "by measure")
+    return (part.amount.value or 0.0) * np.where(by_measure > 0, _density_of(entry, ways, key), 1.0)
+
+
+def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, str]:
+    """Return an amount in grams, or for a total by measure in millilitres."""
+    value, book = part.amount.value or 0.0, entry.book
+    if part.unit == "drop":
+        return value * (ways.between(entry.drops[key]) if key in entry.drops else np.zeros(len(ways))), "mass"
+    token = str(part.unit)
+    weight = _sizes(token, part.written, book.weights, "mass")
+    measure = _sizes(measures.FLUID.get(token, token), part.written, book.measures, "volume")
+    kind = _by_measure(entry, ways, key, token) if weight and measure else np.full(len(ways), float(bool(measure)))
+    by_weight = ways.take(book.weights, weight) if weight else np.zeros(len(ways))
+    in_ml = ways.take(book.measures, measure) if measure else np.zeros(len(ways))
+    dense = _density_of(entry, ways, key)
+    if as_total and kind[0] > 0:
+        # Where a total by measure may also be by weight, the weight is turned into the volume that weighs as much.
+        return value * np.where(kind > 0, in_ml, by_weight / dense), "volume"
+    return value * np.where(kind > 0, in_ml * dense, by_weight), "mass"
+
+
+def _by_measure(entry: Entry, ways: Ways, key: str, token: str) -> Array:
+    """Return, for every way, whether ounces and drachms of this thing are measures."""
+    if token not in measures.FLUID:
+        return np.zeros(len(ways))
+    worth = {measures.AS_STATE: float(thing(key).liquid), measures.BY_WEIGHT: 0.0, measures.BY_MEASURE: 1.0}
+    return ways.take(entry.book.liquids, {option.key: worth[option.key] for option in entry.book.liquids.options})
+
+
+def _sizes(token: str, written: str, question: Question, kind: str) -> dict[str, float]:
+    """Return the size of a unit under each custom; one without such a unit took it from the surest that has it."""
+    found = {option.key: measures.size(token, written, option.key) for option in question.options}
+    sizes = {key: float(size.size) for key, size in found.items() if isinstance(size, Measure) and size.kind == kind}
+    return {key: sizes.get(key, next(iter(sizes.values()))) for key in found} if sizes else {}
+
+
+def composition(entry: Entry, ways: Ways, path: tuple[str, ...], item: str) -> Iterator[tuple[Part, Array, Array]]:
+    """Give every substance an item may be, with its share of the line and its density, in every way."""
+    for option in entry.name.options:
+        here = ways.holds(entry.name, option.key)
+        if option.key not in entry.inner:
+            yield Part(item, path, option.key), here, _density_of(entry, ways, option.key)
+            continue
+        # On mixing spirit and water contract, so the preparation's own density holds for all its parts.
+        dense = _density_of(entry, ways, option.key)
+        for part, share, _ in _inside(entry, ways, option.key, (*path, option.key), item):
+            yield part, here * share, dense
+
+
+def _density_of(entry: Entry, ways: Ways, key: str) -> Array:
+    """Return a thing's density in every way: published, or of a preparation without one the sum of its parts."""
+    if key in entry.densities:
+        return ways.between(entry.densities[key])
+    if key not in entry.inner or properties(key, "density"):
+        return np.full(len(ways), density(key).number)
+    volumes = [share / dense for _, share, dense in _inside(entry, ways, key, (), "")]
+    specific: Array = np.sum(volumes, axis=0)
+    return 1 / np.where(specific > 0, specific, 1.0)
+
+
+def _inside(
+    entry: Entry, ways: Ways, key: str, path: tuple[str, ...], item: str
+) -> Iterator[tuple[Part, Array, Array]]:
+    """Give the substances of a preparation, each with its share by mass and its own density."""
+    inner = entry.inner[key]
+    reckoned = [(e, a) for e in inner if isinstance(a := reckon(e, ways, _unit_of(inner)), Amount)]
+    rows = [(position, row) for position, (e, _) in enumerate(reckoned) for row in composition(e, ways, path, item)]
+    formula = Formula(
+        key,
+        tuple(FormulaLine(str(i), e.words, e.item.name, e.item.purpose, a.reason) for i, (e, a) in enumerate(reckoned)),
+        tuple(Part(str(i), row[0].path, row[0].substance) for i, row in rows),
+        np.array([a.figures for _, a in reckoned]),
+        np.array([row[1] for _, row in rows]),
+        np.array([row[2] for _, row in rows]),
+        ways,
+        totals=tuple(
+            Total(str(i), a.kind, a.figures) for i, (e, a) in enumerate(reckoned) if e.item.purpose == "total"
+        ),
+    ).solved()
+    whole = formula.amount.sum(axis=0)
+    for (_, row), amount in zip(rows, formula.amount, strict=True):
+        yield row[0], amount / np.where(whole > 0, whole, 1.0), row[2]
+
+
+def inner_unweighed(entry: Entry) -> Iterator[Unweighed]:
+    """Give what a preparation holds without a weight: it may be there all the same."""
+    for key, inner in entry.inner.items():
+        for e in inner:
+            why = _no_amount(e, _unit_of(inner))
+            if why:
+                names = tuple(option.key for option in e.name.options)
+                yield Unweighed(entry.item.id, e.words, f"{e.item.name} in {thing(key).name}", names, why)
+            yield from inner_unweighed(e)
+
+
+def _unit_of(entries: Iterable[Entry]) -> str:
+    return "part" if all(part.unit in PART_UNITS for entry in entries for part in parts_of(entry.item)) else "g"
+
+
+def merged(
+    parts: Sequence[Part], shares: Sequence[Array], densities: Sequence[Array]
+) -> tuple[tuple[Part, ...], Array, Array]:
+    """Add equal parts: the same substance through the same preparations in the same line."""
+    row_of: dict[Part, int] = {}
+    added: list[Array] = []
+    dense: list[Array] = []
+    for part, share, own in zip(parts, shares, densities, strict=True):
+        if part in row_of:
+            added[row_of[part]] = added[row_of[part]] + share
+        else:
+            row_of[part] = len(added)
+            added.append(share)
+            dense.append(own)
+    return tuple(row_of), np.array(added), np.array(dense)
+
+
+def _line_reason(entry: Entry) -> Reason:
+    key = entry.name.options[0].key
+    because: list[Reason] = []
+    for part in parts_of(entry.item):
+        because += _part_reasons(entry, part, key)
+    because.append(entry.name.options[0].reason)
+    if entry.amount:
+        because.append(entry.amount.reason)
+    for inner in entry.inner.get(key, ()):
+        row = by_id(Preparation)[key]
+        because.append(row.reason(f"{row.name} by {row.title}: {inner.words}", inner.name.options[0].reason))
+    return Reason(f"printed: {entry.words}", (), tuple(because))
+
+
+def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
+    if part.unit == "drop":
+        spread = entry.drops.get(key)
+        yield Reason(f"{part.amount.printed}: {part.amount.value:g} drops", (), (spread.reason,) if spread else ())
+        return
+    if part.unit in PART_UNITS:
+        yield Reason(f"{part.amount.printed}: {part.amount.value:g} parts")
+        return
+    token = str(part.unit)
+    liquids = entry.book.liquids.options[0]
+    fluid = token in measures.FLUID and (
+        liquids.key == measures.BY_MEASURE or (liquids.key == measures.AS_STATE and thing(key).liquid)
+    )
+    unit = measures.FLUID[token] if fluid else token
+    measure, weight = entry.book.measures.options[0], entry.book.weights.options[0]
+    custom = measure if (found := measures.size(unit, part.written, measure.key)) and found.kind == "volume" else weight
+    size = measures.unit_reason(unit, part.written, custom.key)
+    yield Reason(
+        f"{part.amount.printed!r} is {part.amount.value:g} {unit.replace('_', ' ')}", (), (size, custom.reason)
+    )
+    if fluid:
+        yield liquids.reason
+    if custom is measure:
+        yield _density_reason(entry, key)
+
+
+def _density_reason(entry: Entry, key: str) -> Reason:
+    if key in entry.inner and not properties(key, "density"):
+        because = tuple(density(inner.name.options[0].key).reason for inner in entry.inner[key])
+        return Reason(f"density of {thing(key).name} from its parts, their volumes added", (), because)
+    return entry.densities[key].reason if key in entry.densities else density(key).reason

@@ -1,0 +1,95 @@
+"""Which references does a page cite, and how are they numbered? By first mention; one number a source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from reconlab.reasons import Citation, Reason
+from reconlab.sources import NOT_PUBLISHED, formatted
+from reconlab.tables import source_entries
+from reconlab.writeup.blocks import BOOK, RECORD, Page
+
+_RUN = 3  # so many numbers in a row are written as first to last
+
+
+@dataclass
+class References:
+    """The references of one page while it is written: a number for each source, and the places cited in it."""
+
+    page: Page
+    numbers: dict[Citation, int] = field(default_factory=dict)
+    places: dict[Citation, dict[str, None]] = field(default_factory=dict)
+    unread: dict[str, dict[str, None]] = field(default_factory=dict)  # what rests on memory or practice, by key
+
+    def number(self, citation: Citation) -> int:
+        """Return the number of a source, a new one at its first mention."""
+        source = _source(citation)
+        places = self.places.setdefault(source, {})
+        if citation.place and source != citation:
+            places.setdefault(citation.place)
+        return self.numbers.setdefault(source, len(self.numbers) + 1)
+
+    def numbers_of(self, reasons: Iterable[Reason]) -> tuple[int, ...]:
+        """Return the numbers of all sources behind some reasons, each once, in order."""
+        return tuple(sorted({self.number(citation) for why in reasons for citation in why.all_sources()}))
+
+    def note(self, step: Reason) -> None:
+        """Count a step that rests on memory or common practice."""
+        for citation in step.sources:
+            if citation.key in NOT_PUBLISHED[:2]:
+                self.unread.setdefault(citation.key, {}).setdefault(step.says)
+
+    def counted(self, key: str) -> int:
+        """Return how many statements of the notes rest on memory or on common practice."""
+        return len(self.unread.get(key, {}))
+
+    def listed(self) -> tuple[tuple[int, str], ...]:
+        """Return each number with its reference in words."""
+        return tuple((number, self._words(source)) for source, number in self.numbers.items())
+
+    def _words(self, source: Citation) -> str:
+        if source == BOOK:
+            return self.page.book
+        if source == RECORD:
+            return self.page.record
+        places = tuple(self.places[source])
+        cited = f" Cited: {'; '.join(places)}." if places else ""
+        words = formatted(source)
+        return f"{words}{'' if words.endswith('.') else '.'}{cited}"
+
+
+def _source(citation: Citation) -> Citation:
+    """Return what is one reference: a source on file whatever the place in it, else the person's own words."""
+    return Citation(citation.key) if citation.key in source_entries() else citation
+
+
+def in_runs(numbers: Iterable[int]) -> tuple[tuple[int, int], ...]:
+    """Return numbers as runs of first and last; a run of two stays two numbers.
+
+    Parameters
+    ----------
+    numbers : iterable of int
+        Numbers of references, each once, in order [-].
+
+    Returns
+    -------
+    tuple of (int, int)
+        First and last of each run.
+
+    Examples
+    --------
+    >>> in_runs([1, 3, 4, 5, 8, 9])
+    ((1, 1), (3, 5), (8, 8), (9, 9))
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return tuple(
+        pair
+        for run in runs
+        for pair in ([(run[0], run[-1])] if len(run) >= _RUN else [(number, number) for number in run])
+    )
