@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -59,13 +59,12 @@ def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool)
     here = [row for row in alternatives if _speaks_for(row, setting)]
     if not known or not here:
         missing = "no source on file speaks for this year and place" if known else "year or place is not given"
-        standing: Standing = "possible"
-        return Option(first.custom, standing, first.reason(f"{first.label}: {missing}"), first.label)
-    worst = max(here, key=lambda row: STANDINGS.index(row.standing))  # near a change both answers stand
+        return Option(first.custom, "possible", first.reason(f"{first.label}: {missing}"), first.label)
+    # Near a change, or where the kind of book is not known, rows may differ: then each answer is possible.
+    said = {row.standing for row in here}
+    standing = said.pop() if len(said) == 1 else "possible"
     because = tuple(row.reason(row.because) for row in here)
-    return Option(
-        first.custom, worst.standing, Reason(f"{first.label}, {worst.standing} for {setting}", (), because), first.label
-    )
+    return Option(first.custom, standing, Reason(f"{first.label}, {standing} for {setting}", (), because), first.label)
 
 
 def _speaks_for(row: Custom, setting: Setting) -> bool:
@@ -100,6 +99,29 @@ def liquids_question(book: str = "") -> Question:
         Option(BY_WEIGHT, "possible", weighed, "everything weighed"),
     )
     return Question("liquids", "Were liquids measured or weighed?", options, book)
+
+
+def may_be_fluid(parts: Sequence[Measured]) -> bool:
+    """Return whether a quantity may be a measure of liquid though its ounces and drachms name weights.
+
+    Parameters
+    ----------
+    parts : sequence of Measured
+        The parts of one quantity: ounces beside pounds or grains are weighed like them.
+
+    Returns
+    -------
+    bool
+        Whether it may be.
+
+    Examples
+    --------
+    >>> may_be_fluid(parse_quantity("4 oz.").parts), may_be_fluid(parse_quantity("1 lb. 4 oz.").parts)
+    (True, False)
+    """
+    others = {part.unit for part in parts if part.unit not in FLUID}
+    beside = {by_id(Measure)[row.measure].kind for row in rows(CustomUnit) if row.unit in others}
+    return any(part.unit in FLUID for part in parts) and "mass" not in beside
 
 
 def size(unit: str, written: str, custom: str) -> Measure | None:
@@ -266,7 +288,7 @@ def _answers(quantity: Quantity, setting: Setting, key: str) -> Iterable[Answer]
     for weight in weights.options:
         for measure in measures.options:
             for fluid in (liquid, not liquid):
-                if fluid and not any(part.unit in FLUID for part in quantity.parts):
+                if fluid and not may_be_fluid(quantity.parts):
                     fluid = False  # noqa: PLW2901 - no unit of this quantity has two senses
                 standing = _joint(weight, measure, quantity, fluid=fluid, expected=liquid)
                 yield _answer(quantity, weight, measure, key, fluid=fluid, standing=standing)
@@ -274,13 +296,15 @@ def _answers(quantity: Quantity, setting: Setting, key: str) -> Iterable[Answer]
 
 def _joint(weight: Option, measure: Option, quantity: Quantity, *, fluid: bool, expected: bool) -> Standing:
     """Return the worst standing of the answers that this quantity hangs on."""
-    standings: list[Standing] = []
+    standings: list[Standing] = ["likely"]
     for part in quantity.parts:
+        if _metric(part.unit):
+            continue
         volume = part.unit is not None and size(
             FLUID.get(part.unit, part.unit) if fluid else part.unit, part.written, measure.key
         )
         standings.append(measure.standing if volume else weight.standing)
-    if any(part.unit in FLUID for part in quantity.parts) and fluid != expected:
+    if may_be_fluid(quantity.parts) and fluid != expected:
         standings.append("possible")
     return max(standings, key=STANDINGS.index)
 
@@ -288,30 +312,64 @@ def _joint(weight: Option, measure: Option, quantity: Quantity, *, fluid: bool, 
 def _answer(
     quantity: Quantity, weight: Option, measure: Option, key: str, *, fluid: bool, standing: Standing
 ) -> Answer:
-    mass, volume, steps, customs = 0.0, 0.0, [], dict[str, Reason]()
+    held = {"mass": 0.0, "volume": 0.0}
+    kinds, steps, customs = set[str](), [], dict[str, Reason]()
     for part in quantity.parts:
         unit = str(part.unit)
         unit = FLUID.get(unit, unit) if fluid else unit
         option = measure if size(unit, part.written, measure.key) else weight
         found = size(unit, part.written, option.key)
-        if found is None or part.amount.value is None:
+        if part.amount.value is None:
+            raise InputError(
+                f"the figure of {part.amount.printed!r} cannot be read", quantity_text(quantity), "Write it out."
+            )
+        if found is None:
             raise InputError(
                 f"no size of a {unit.replace('_', ' ')} is on file",
                 part.amount.printed,
                 "Weigh one, or add a row with its source to your own tables.",
             )
-        customs[option.words] = option.reason
-        steps.append(_step(part, unit, option))
-        if found.kind == "mass":
-            mass += part.amount.value * float(found.size)
+        if _metric(part.unit):
+            customs["metric"] = Reason("a metric unit is the same under every custom")
         else:
-            volume += part.amount.value * float(found.size)
+            customs[option.words] = option.reason
+        steps.append(_step(part, unit, option))
+        kinds.add(found.kind)
+        held[found.kind] += part.amount.value * float(found.size)
     because = [*steps, *customs.values()]
-    if key and volume:
+    if key and "volume" in kinds:
         because.append(density(key).reason)
-        mass += volume * density(key).number
-    says = f"{' + '.join(part.amount.printed for part in quantity.parts)}, {' and '.join(customs)}"
-    return Answer(mass or None, volume or None, " and ".join(customs), standing, Reason(says, (), tuple(because)))
+        held["mass"] += held["volume"] * density(key).number
+        kinds.add("mass")
+    mass, volume = (held[kind] if kind in kinds else None for kind in ("mass", "volume"))
+    says = f"{quantity_text(quantity)}, {' and '.join(customs)}"
+    return Answer(mass, volume, " and ".join(customs), standing, Reason(says, (), tuple(because)))
+
+
+def _metric(unit: str | None) -> bool:
+    row = by_id(Measure).get(str(unit))
+    return row is not None and row.system == "metric"
+
+
+def quantity_text(quantity: Quantity) -> str:
+    """Return a quantity as printed.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        As read.
+
+    Returns
+    -------
+    str
+        Its parts, joined by a plus.
+
+    Examples
+    --------
+    >>> quantity_text(parse_quantity("1 lb. 4 oz."))
+    '1 lb. + 4 oz.'
+    """
+    return " + ".join(part.amount.printed for part in quantity.parts)
 
 
 def _step(part: Measured, unit: str, option: Option) -> Reason:

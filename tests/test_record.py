@@ -534,6 +534,29 @@ def test_what_a_person_broke_by_hand_is_kept_before_it_is_replaced(path: Path) -
     assert past_states(path)[-1].read_text(encoding="utf-8") == "title: [broken"
 
 
+def test_comments_in_a_broken_file_do_not_stop_a_save(path: Path) -> None:
+    for old in (b"# mine\ntitle: [broken", b"# mine\ntitle: &a x", b"# caf\xe9"):
+        path.write_bytes(old)
+        save(FULL, path)
+        assert open_record(path) == FULL
+        assert past_states(path)[-1].read_bytes() == old
+
+
+def test_a_step_back_that_fails_changes_nothing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for title in ("one", "two"):
+        save(Reconstruction(title=title), path)
+
+    def fail(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", fail)
+        with pytest.raises(FileError, match="No space left on device"):
+            step_back(path)
+    assert open_record(path).title == "two"
+    assert step_back(path).title == "one"
+
+
 def test_comments_and_order_of_keys_stay(path: Path) -> None:
     mine = textwrap.dedent("""\
         # my record
@@ -815,6 +838,12 @@ def test_a_decision_taken_on_other_tables_is_stale() -> None:
     (found,) = stale(dataclasses.replace(PLAIN, decisions=(other,)))
     assert found.decision == other
     assert str(found) == "measures: the tables now suggest imperial; when you settled wine they suggested metric"
+
+
+def test_what_the_tables_prefer_for_a_figure_is_a_figure_with_its_unit() -> None:
+    page = dataclasses.replace(PLAIN, transcription=PAGE + "Oil of bergamot, 10 drops\n")
+    (drop,) = (one for one in formula_of(page).ways.spreads if one.id.startswith("drop: "))
+    assert preferred_answer(page, drop.id) == f"{drop.usual:.6g} g"
 
 
 def test_a_record_can_be_stamped_with_its_tables() -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
-from reconlab.reading.quantities import other_reading, quantity_at
+from reconlab.reading.quantities import compound, other_reading, quantity_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
@@ -76,7 +76,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
         opens = not leading or any(p.kind == "direction" and p.first < first_amount.first for p in sentence)
         for clause in _clauses(sentence, line):
             drafts += _amount_first(clause, line) if opens else _amount_last(clause, line)
-    built = [_item(draft, line, text) for draft in drafts if draft.names]
+    built = [_item(draft, line, text) for draft in drafts if _named(draft.names)]
     items = _with_ids(built, number)
     if any(piece.kind == "ditto" for piece in pieces):
         items = tuple(changed(item, certain=False) for item in items)
@@ -296,6 +296,8 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
                 previous = drafts[-1]
                 previous.purpose, previous.quantity = "total", piece
                 previous.purpose_pieces += draft.purpose_pieces
+            elif drafts and not _named(draft.names) and (both := _joined(drafts[-1].quantity, piece)):
+                drafts[-1].quantity = both  # 1 lb., 4 oz.
             else:
                 draft.quantity = piece
                 drafts.append(draft)
@@ -309,6 +311,14 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
     if _named(draft.names) and not drafts:
         drafts.append(draft)
     return [single for d in drafts for single in (_shared(d, line) if d.each else [d])]
+
+
+def _joined(first: _Piece | None, behind: _Piece) -> _Piece | None:
+    """Return two amounts with nothing but points between them as one, where the second is of a smaller unit."""
+    if first is None or first.quantity is None or behind.quantity is None:
+        return None
+    added = compound(first.quantity, behind.quantity)
+    return _Piece("quantity", first.first, behind.after, added) if added else None
 
 
 def _ends(clause: Sequence[_Piece], piece: _Piece, line: Sequence[Token]) -> bool:

@@ -12,6 +12,7 @@ from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity
 
 _ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
+_NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
@@ -141,6 +142,31 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
     return Found(Quantity(tuple(parts)), at, after)
 
 
+def compound(first: Quantity, behind: Quantity) -> Quantity | None:
+    """Return two quantities as one, where the second goes on in smaller units of the same kind.
+
+    Parameters
+    ----------
+    first, behind : Quantity
+        As read one after the other.
+
+    Returns
+    -------
+    Quantity or None
+        None where they are no compound amount.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> pound, ounces = (quantity_at(tokens(text), 0).quantity for text in ("1 lb.", "4 oz."))
+    >>> [part.unit for part in compound(pound, ounces).parts], compound(ounces, pound)
+    (['pound', 'ounce'], None)
+    """
+    if _smaller(behind.parts[0].unit, first.parts[-1].unit):
+        return Quantity((*first.parts, *behind.parts))
+    return None
+
+
 def _skip_and(line: Sequence[Token], at: int) -> int:
     return at + 1 if at < len(line) and line[at].text.lower() in ("and", "&") else at
 
@@ -186,6 +212,8 @@ def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Am
         (" " if at > first and token.start > line[at - 1].end else "") + token.text
         for at, token in enumerate(line[first:after], start=first)
     )
+    if any(token.kind == "number" and _NOTHING_BELOW.search(token.text) for token in line[first:after]):
+        return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
     low, high = float(count.low), float(count.high)
     value = (low + high) / 2
     return Amount(value, low, high, printed)
@@ -236,8 +264,9 @@ def _count(line: Sequence[Token], at: int) -> _Number | None:
         value = number(token.text)
         return _Number(value, value, at + 1)
     numeral = roman(token.text) if token.kind == "word" and token.text.lower() not in ("l", "c", "cc") else None
-    if numeral and _unit(line, at + 1):
-        return _Number(numeral, numeral, at + 1)
+    behind = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
+    if numeral and _unit(line, behind):
+        return _Number(numeral, numeral, behind)
     return _words(line, at)
 
 

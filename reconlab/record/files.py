@@ -97,8 +97,6 @@ def save(reconstruction: Reconstruction, path: str | Path) -> None:
             _remember(target, old)
             _put_in_place(target, new)
     except OSError as fault:
-        if isinstance(fault, FileError):
-            raise
         raise _cannot(path, fault) from fault
 
 
@@ -196,16 +194,14 @@ def _with_comments(reconstruction: Reconstruction, old: bytes | None) -> str:
     """Return the text with the comments of the old file, or nothing where none can be kept."""
     if old is None or b"#" not in old:
         return ""
-    from ruamel.yaml.error import YAMLError  # noqa: PLC0415 - loaded only when a record is written
-
     try:
         before = old.decode("utf-8-sig")
         if read_tree(before, "").faults:
             return ""
         text = write_over(before, plain(reconstruction))
         same = plain(parse(text)) == plain(reconstruction)
-    except (RecordError, UnicodeDecodeError, YAMLError, AttributeError, LookupError, TypeError):
-        return ""  # the old file, with its comments, is the last past state
+    except Exception:  # noqa: BLE001 - a comment never stops a save; the old file is the last past state
+        return ""
     return text if same else ""
 
 

@@ -325,10 +325,11 @@ def _block(text: str) -> str:
 def _quoted(text: str) -> str:
     from ruamel.yaml.scalarstring import DoubleQuotedScalarString, SingleQuotedScalarString  # noqa: PLC0415
 
-    if not text.isprintable():
-        return DoubleQuotedScalarString(text)  # the only style that spells signs out
-    plain = isinstance(_plain(text), str) and text.lower() not in _OLD_YAML
-    return text if plain else SingleQuotedScalarString(text)
+    if text.isprintable() and isinstance(_plain(text), str) and text.lower() not in _OLD_YAML:
+        return text
+    # double quotes are the only style that spells signs out
+    quoted: str = SingleQuotedScalarString(text) if text.isprintable() else DoubleQuotedScalarString(text)
+    return quoted
 
 
 def _fits_block(text: str) -> bool:

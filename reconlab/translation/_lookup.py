@@ -275,7 +275,7 @@ def _questions_of(entry: Entry) -> Iterator[Question]:
     units = [part.unit for part in parts_of(entry.item)]
     any_liquid = any(thing(option.key).liquid for option in entry.name.options)
     forced = entry.book.liquids.options[0].key == measures.BY_MEASURE
-    fluid = any(unit in measures.FLUID for unit in units) and (any_liquid or forced)
+    fluid = measures.may_be_fluid(parts_of(entry.item)) and (any_liquid or forced)
     for question, kind in ((entry.book.weights, "mass"), (entry.book.measures, "volume")):
         if any(_hangs_on(part, question, kind, fluid=fluid) for part in parts_of(entry.item)):
             yield question

@@ -97,7 +97,8 @@ def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total
         return value * (ways.between(entry.drops[key]) if key in entry.drops else np.zeros(len(ways))), "mass"
     token = str(part.unit)
     weight = _sizes(token, part.written, book.weights, "mass")
-    measure = _sizes(measures.FLUID.get(token, token), part.written, book.measures, "volume")
+    fluid = measures.FLUID.get(token, token) if measures.may_be_fluid(parts_of(entry.item)) else token
+    measure = _sizes(fluid, part.written, book.measures, "volume")
     kind = _by_measure(entry, ways, key, token) if weight and measure else np.full(len(ways), float(bool(measure)))
     by_weight = ways.take(book.weights, weight) if weight else np.zeros(len(ways))
     in_ml = ways.take(book.measures, measure) if measure else np.zeros(len(ways))
@@ -227,7 +228,7 @@ def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
         return
     token = str(part.unit)
     liquids = entry.book.liquids.options[0]
-    fluid = token in measures.FLUID and (
+    fluid = (token in measures.FLUID and measures.may_be_fluid(parts_of(entry.item))) and (
         liquids.key == measures.BY_MEASURE or (liquids.key == measures.AS_STATE and thing(key).liquid)
     )
     unit = measures.FLUID[token] if fluid else token

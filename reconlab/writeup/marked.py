@@ -27,7 +27,7 @@ from reconlab.writeup.blocks import (
     reasons_in,
 )
 from reconlab.writeup.notes import Notes
-from reconlab.writeup.references import References, in_runs
+from reconlab.writeup.references import References
 
 _SIGNS = re.compile(r"([\\`*_{}\[\]<>#|~&$])")
 _LINE_START = re.compile(r"^(\s*)([-+=]|\d+[.)])(?=\s|$|[-=])")
@@ -138,7 +138,7 @@ class _Markdown:
                 return _plain(f"{shown} ({low[1]} to {high[1]})" if low and high else shown)
 
     def marks(self, reasons: Sequence[Reason]) -> str:
-        runs = in_runs(self.references.numbers_of(reasons))
+        runs = self.references.runs(reasons)
         numbers = ", ".join(f"{first}" if first == last else f"{first}\N{EN DASH}{last}" for first, last in runs)
         return f"[{numbers}]" if numbers else ""
 

@@ -29,7 +29,7 @@ from reconlab.writeup.blocks import (
 )
 from reconlab.writeup.looks import ARTICLE, SHEET
 from reconlab.writeup.notes import Notes
-from reconlab.writeup.references import References, in_runs
+from reconlab.writeup.references import References
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"']+[^\s<>\"'.,;)]")
 _DEEPEST = 6  # HTML has six ranks of headings
@@ -200,7 +200,7 @@ class _Html:
         return f'<span class="marks">[{numbers}]</span>' if numbers else ""
 
     def _numbers(self, reasons: Sequence[Reason]) -> str:
-        runs = in_runs(self.references.numbers_of(reasons))
+        runs = self.references.runs(reasons)
         return ", ".join(_link(first) if first == last else f"{_link(first)}\N{EN DASH}{_link(last)}" for first, last in runs)
 
     def _printed_notes(self, section: Section, rank: int) -> str:

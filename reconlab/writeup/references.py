@@ -30,9 +30,9 @@ class References:
             places.setdefault(citation.place)
         return self.numbers.setdefault(source, len(self.numbers) + 1)
 
-    def numbers_of(self, reasons: Iterable[Reason]) -> tuple[int, ...]:
-        """Return the numbers of all sources behind some reasons, each once, in order."""
-        return tuple(sorted({self.number(citation) for why in reasons for citation in why.all_sources()}))
+    def runs(self, reasons: Iterable[Reason]) -> tuple[tuple[int, int], ...]:
+        """Return the numbers of all sources behind some reasons, in order, as runs of first and last."""
+        return _in_runs(sorted({self.number(citation) for why in reasons for citation in why.all_sources()}))
 
     def note(self, step: Reason) -> None:
         """Count a step that rests on memory or common practice."""
@@ -64,24 +64,8 @@ def _source(citation: Citation) -> Citation:
     return Citation(citation.key) if citation.key in source_entries() else citation
 
 
-def in_runs(numbers: Iterable[int]) -> tuple[tuple[int, int], ...]:
-    """Return numbers as runs of first and last; a run of two stays two numbers.
-
-    Parameters
-    ----------
-    numbers : iterable of int
-        Numbers of references, each once, in order [-].
-
-    Returns
-    -------
-    tuple of (int, int)
-        First and last of each run.
-
-    Examples
-    --------
-    >>> in_runs([1, 3, 4, 5, 8, 9])
-    ((1, 1), (3, 5), (8, 8), (9, 9))
-    """
+def _in_runs(numbers: Iterable[int]) -> tuple[tuple[int, int], ...]:
+    """Return numbers as runs of first and last; a run of two stays two numbers."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and number == runs[-1][-1] + 1:

@@ -1,0 +1,157 @@
+"""What is there to write about? A record and all that follows from it, worked out once for every page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import fsum
+
+from reconlab.benchwork import Plan, bench
+from reconlab.comparison import Comparison, compare
+from reconlab.formula import Formula
+from reconlab.reasons import Question, Reason, Spread
+from reconlab.receipts import Receipt, Use
+from reconlab.record import LITERAL, Batch, Reconstruction, formula_of, receipt_of
+from reconlab.screening import Screening, screen
+
+_GRAMS = re.compile(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*(?:g|grams?)?\s*")
+
+
+@dataclass(frozen=True)
+class Matter:
+    """A record with its receipt, its formula before anything was settled, its versions, and what each allows."""
+
+    record: Reconstruction
+    receipt: Receipt
+    unsettled: Formula
+    versions: tuple[Formula, ...]
+    screenings: Mapping[str, Screening]
+    plans: Mapping[str, Plan]
+    made: str
+
+    @property
+    def literal(self) -> Formula:
+        """The receipt as settled, nothing replaced."""
+        return self.versions[0]
+
+    @property
+    def comparison(self) -> Comparison | None:
+        """The versions beside each other, where there are two or more."""
+        return compare(*self.versions, use=self.record.use) if len(self.versions) > 1 else None
+
+    def planned(self, version: str) -> Batch | None:
+        """Return the latest batch of a version whose plan is kept."""
+        found = [batch for batch in self.record.batches if batch.version == version and batch.plan.lines]
+        return found[-1] if found else None
+
+    def refused(self, version: str) -> bool:
+        """Whether a version is described and not made."""
+        kept = any(batch.refused for batch in self.record.batches if batch.version == version)
+        return kept or bool(version in self.screenings and self.screenings[version].stops)
+
+    def question(self, key: str) -> Question | Spread | None:
+        """Return a question by its id, with the answers it had before anything was settled."""
+        asked: tuple[Question | Spread, ...] = (*self.unsettled.ways.questions, *self.unsettled.ways.spreads)
+        return next((one for one in asked if one.id == key), None)
+
+
+def gathered(record: Reconstruction, made: str = "") -> Matter:
+    r"""Return a record with everything its pages show.
+
+    Parameters
+    ----------
+    record : Reconstruction
+        The record.
+    made : str
+        The day the pages are made, in words or ISO 8601; empty leaves it out.
+
+    Returns
+    -------
+    Matter
+        To write about.
+
+    Examples
+    --------
+    >>> matter = gathered(Reconstruction(title="Powder", transcription="Starch, 3 oz.\nOrris root, 1 oz."))
+    >>> [version.name for version in matter.versions]
+    ['literal']
+    """
+    names = (LITERAL, *(version.name for version in record.versions))
+    versions = tuple(formula_of(record, name) for name in names)
+    screenings = {version.name: screen(version, record.use) for version in versions} if record.use else {}
+    matter = Matter(
+        record,
+        receipt_of(record),
+        formula_of(replace(record, decisions=())),
+        versions,
+        screenings,
+        {},
+        made,
+    )
+    return replace(matter, plans=dict(_plans(matter)))
+
+
+def grams_kept(batch: Batch) -> Mapping[str, float]:
+    """Return the grams of a kept plan that can be read as figures.
+
+    Parameters
+    ----------
+    batch : Batch
+        A batch with its plan.
+
+    Returns
+    -------
+    mapping of str to float
+        Line to grams.
+
+    Examples
+    --------
+    >>> grams_kept(Batch())
+    {}
+    """
+    found = {line: _GRAMS.fullmatch(words) for line, words in batch.plan.lines.items()}
+    return {line: float(match[1].replace(",", ".")) for line, match in found.items() if match}
+
+
+def _plans(matter: Matter) -> Iterator[tuple[str, Plan]]:
+    """Work out again what each version would be at the bench, beside its plan as kept."""
+    for version in matter.versions:
+        batch = matter.planned(version.name)
+        use = matter.record.use
+        if use is None or not version.lines or version.unit != "g":
+            continue
+        if batch is not None and grams_kept(batch):
+            make = fsum(grams_kept(batch).values())
+            yield version.name, _plan(version, f"{make:.4f} g", batch.plan.balance, batch.plan.container, use)
+        elif matter.refused(version.name):
+            yield version.name, _plan(version, "1 g", "", "", use)
+
+
+def _plan(version: Formula, make: str, balance: str, jar: str, use: Use) -> Plan:
+    return bench(version, make=make, balance=balance or "0.01 g", jar=jar, use=use)
+
+
+def why_of(question: Question | Spread | None, answer: str) -> Reason | None:
+    """Return why an answer to a question may hold.
+
+    Parameters
+    ----------
+    question : Question, Spread or None
+        The question.
+    answer : str
+        Key or words of the answer.
+
+    Returns
+    -------
+    Reason or None
+        The reason of the option; of a spread its own.
+
+    Examples
+    --------
+    >>> why_of(None, "troy") is None
+    True
+    """
+    if isinstance(question, Question):
+        return next((option.reason for option in question.options if answer in (option.key, option.words)), None)
+    return question.reason if question else None
