@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 import numpy as np
 
@@ -25,6 +26,8 @@ TOLERANCE_REASON = Reason(
     "the least quantity a balance can weigh within 5 % is its readability divided by 0.05",
     (Citation("unc_pharmlabs_weighing", "Weighing"),),
 )
+
+WATERY = ("water", "aromatic water", "salt", "alkali", "acid")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ class Plan(Shown):
     open_questions: tuple[str, ...]
     refused: tuple[Finding, ...] = ()
     instead: tuple[str, ...] = ()
+    not_identified: tuple[str, ...] = ()
 
     @property
     def least_weighable_g(self) -> float:
@@ -108,13 +112,13 @@ class Plan(Shown):
         )
 
     def _sheet(self) -> Card:
-        decimals = max(0, -int(np.floor(np.log10(self.balance_g) + 1e-9)))
+        decimals = max(0, -int(Decimal(f"{self.balance_g:.6g}").normalize().as_tuple().exponent))
         sheet = tuple(
             (
                 line.phase,
                 line.name,
                 f"{line.rounded_g:.{decimals}f}",
-                f"{line.rounding_percent + 0.0:.1f} %",
+                f"{round(line.rounding_percent, 1) + 0.0:.1f} %",
                 line.advice,
                 "",
             )
@@ -123,6 +127,7 @@ class Plan(Shown):
         notes = (
             f"{figure(self.make_g)} g; the balance reads {self.balance_g:g} g, weighs {self.least_weighable_g:g} g up.",
             *((str(self.container),) if self.container else ()),
+            *(f"Not identified: {name}; do not handle it before you know what it is" for name in self.not_identified),
             *(f"Not weighed: {words}" for words in self.unweighed),
             *(f"Still open: {words}" for words in self.open_questions),
         )
@@ -177,19 +182,20 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
     [37.5, 12.5]
     """
     make_g, balance_g = modern(make, "mass"), modern(balance, "mass")
+    found = screen(formula, use)
+    if found.stops:
+        return _refusal(formula, make_g, balance_g, found)
     if not formula.lines or formula.whole.number <= 0:
         raise InputError(
             "no line of it has a weight", formula.title, "Give the amounts, or settle what they are, first."
         )
-    found = screen(formula, use)
-    if found.stops:
-        return _refusal(formula, make_g, balance_g, found)
-    factor = make_g / formula.line_amount.sum(axis=0)
+    whole = formula.line_amount.sum(axis=0)
+    factor = make_g / np.where(whole > 0, whole, np.inf)
     planned = [
         _planned(formula, line, amounts * factor, balance_g)
         for line, amounts in zip(formula.lines, formula.line_amount, strict=True)
     ]
-    order = {row.phase: int(row.place) for row in rows(Phase)}
+    order = _order(use)
     planned.sort(key=lambda line: order.get(line.phase, max(order.values())))
     return Plan(
         formula.title,
@@ -201,11 +207,21 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
         container=_container(formula, make_g, jar, use) if jar else None,
         cautions=found.cautions,
         open_questions=tuple(f"{swing.asks} {swing}" for swing in formula.matters()[:3]),
+        not_identified=tuple(thing(key).name for key in formula.substances if not thing(key).identified),
     )
 
 
+def _order(use: Use) -> dict[str, int]:
+    """Return the place of each phase: in a spirit water the waters and what they hold come after the scent."""
+    order = {row.phase: int(row.place) for row in rows(Phase)}
+    if use.row.physical == "alcoholic liquid":
+        last = max(order.values())
+        order |= {row.phase: last + int(row.place) for row in rows(Phase) if row.class_ in WATERY}
+    return order
+
+
 def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening) -> Plan:
-    instead = [words for finding in found.stops for words in _instead(finding.substance, found.use)]
+    instead = [words for finding in found.stops for words in _instead(finding, found.use)]
     return Plan(
         formula.title,
         formula.name,
@@ -221,11 +237,18 @@ def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening
     )
 
 
-def _instead(substance: str, use: Use) -> Iterator[str]:
-    for stand_in in substitutes(substance, use).found:
+def _instead(finding: Finding, use: Use) -> Iterator[str]:
+    name = thing(finding.substance).name
+    if finding.here == "over the limit" and finding.limit is not None:
+        basis = f" reckoned as {finding.reckoned_as}" if finding.reckoned_as else ""
+        yield f"less {name}: up to {figure(finding.limit)} %{basis} is within the limit ({finding.law} {finding.entry})"
+    found = substitutes(finding.substance, use).found
+    for stand_in in found:
         row = stand_in.row
-        what = f"{thing(row.substitute).name} for {thing(substance).name} ({row.did})"
-        yield f"{what}, {stand_in.ratio}; {'; '.join(stand_in.law)}"
+        said = "; ".join(filter(None, (stand_in.ratio, *stand_in.law)))
+        yield f"{thing(row.substitute).name} for {name} ({row.did}), {said}"
+    if not found:
+        yield f"in place of {name}: no documented substitute on file"
 
 
 def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float) -> PlannedLine:
@@ -249,11 +272,14 @@ def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float
 def _small(key: str, grams: float, balance_g: float) -> str:
     """Say how to take less than the balance can weigh: by drops, or out of a stock thinned with the main thing."""
     what = thing(key)
+    if grams <= 0:
+        return "nothing of it in this reading"
     one = drop(key) if what.liquid else None
-    if one is not None:
-        return f"too little to weigh: about {max(1, round(grams / one.usual))} drops, weighed as ten times as many"
+    if one is not None and grams >= one.usual:
+        count = round(grams / one.usual)
+        return f"too little to weigh: about {count} drop{'s' if count > 1 else ''}, weighed as ten times as many"
     enough = balance_g / WEIGHING_TOLERANCE
-    parts = int(np.ceil(enough / grams)) if grams > 0 else 0
+    parts = int(np.ceil(enough / grams))
     stock = f"mix {figure(enough)} g with {figure(enough * (parts - 1))} g of the main powder or liquid"
     return f"too little to weigh: {stock}, take {figure(grams * parts)} g of that"
 
@@ -310,6 +336,8 @@ def _container(formula: Formula, make_g: float, jar: str, use: Use) -> Container
 def _bulk(key: str) -> Value:
     """Return the density of a powder as it lies: loose at the low end, tapped at the high."""
     loose, tapped = properties(key, "bulk_density"), properties(key, "tapped_density")
+    if thing(key).liquid:
+        return density(key)  # the powder takes it up
     if not loose:
         solid = density(key)
         words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"

@@ -29,6 +29,7 @@ class Comparison(Shown):
     versions: tuple[Formula, ...]
     differences: tuple[Difference, ...]
     stopped: tuple[tuple[str, ...], ...]  # by version: what stops the bench, for the use asked about
+    use: Use | None = None
 
     @property
     def changes(self) -> tuple[tuple[str, Replacement], ...]:
@@ -49,8 +50,9 @@ class Comparison(Shown):
             (name, change.out, " + ".join(change.into) or "left out", change.kind, change.because, change.expected)
             for name, change in self.changes
         )
+        nothing = "nothing found that stops the bench" if self.use else "not screened: no use is given"
         notes = [
-            f"{name}: {'stops at ' + '; '.join(stopped) if stopped else 'nothing found that stops the bench'}"
+            f"{name}: {'stops at ' + '; '.join(stopped) if stopped else nothing}"
             for name, stopped in zip(names, self.stopped, strict=True)
         ]
         heads = ("version", "out", "in", "kind", "because", "expected")
@@ -74,7 +76,7 @@ def compare(*versions: Formula, use: Use | None = None) -> Comparison:
     *versions : Formula
         Versions of one receipt.
     use : Use, optional
-        The use: with it each version is screened.
+        The use: with it each version is screened; without it only what is never handled is looked for.
 
     Returns
     -------
@@ -102,8 +104,11 @@ def compare(*versions: Formula, use: Use | None = None) -> Comparison:
         Difference(key, tuple(version.share(key) if key in version.substances else None for version in versions))
         for key in keys
     )
-    stopped = tuple(
-        tuple(dict.fromkeys(thing(f.substance).name for f in screen(version, use).stops)) if use else ()
-        for version in versions
-    )
-    return Comparison(versions[0].title, versions, differences, stopped)
+    stopped = tuple(tuple(dict.fromkeys(thing(key).name for key in _stops(version, use))) for version in versions)
+    return Comparison(versions[0].title, versions, differences, stopped, use)
+
+
+def _stops(version: Formula, use: Use | None) -> list[str]:
+    if use is not None:
+        return [finding.substance for finding in screen(version, use).stops]
+    return [key for key in version.substances if thing(key).never_handled]

@@ -52,8 +52,8 @@ class Total:
     """A "to make" condition: the item fills the rest up to an amount, solved in every way and after every change."""
 
     item: str
-    kind: str  # mass or volume
-    amount: Array  # [way], in g, mL or parts
+    by_measure: Array  # [way], 1 where the amount is a volume, 0 where it is a mass
+    amount: Array  # [way], in mL, or in g or parts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,9 +217,11 @@ class Formula(Shown):
         wanted = folded(words)
         listed = (*self.lines, *self._unweighed_lines())
         by_item = [line for line in listed if line.item == words.strip()]
-        by_words = [line for line in listed if wanted in (folded(line.name), folded(line.words))]
+        by_words = [line for line in listed if wanted == folded(line.words)]
+        meant = self._lines_of(wanted, listed)  # "talc" is the line of French chalk too
+        by_name = [line for line in listed if wanted == folded(line.name) or line in meant]
         by_part = [line for line in listed if wanted and wanted in folded(line.words)]
-        for found in (by_item, by_words, self._lines_of(wanted, listed), by_part):
+        for found in (by_item, by_words, by_name, by_part):
             if len(found) == 1:
                 return found[0]
             if found:
@@ -285,11 +287,9 @@ class Formula(Shown):
             row = next(i for i, line in enumerate(self.lines) if line.item == total.item)
             of_line = np.array(self._line_of_part) == row
             others = amounts[self._line_of_part] * self.share_of_line * ~of_line[:, None]
-            if total.kind == "mass":
-                amounts[row] = total.amount - others.sum(axis=0)
-                continue
             specific = (self.share_of_line[of_line] / self.density[of_line]).sum(axis=0)
-            amounts[row] = (total.amount - (others / self.density).sum(axis=0)) / specific
+            by_volume = (total.amount - (others / self.density).sum(axis=0)) / specific
+            amounts[row] = np.where(total.by_measure > 0, by_volume, total.amount - others.sum(axis=0))
         negative = {line.item: line for line, row in zip(self.lines, amounts, strict=True) if row.min() < 0}
         notes = [note for note in self.notes if not note.startswith("The whole is less")]
         notes += [
@@ -363,6 +363,9 @@ def _put_in(formula: Formula, before: Formula, line: FormulaLine, change: Replac
     )
 
 
+_ROUNDED = 0.5  # shares on a label are rounded: their sum may be this far from 100 %
+
+
 def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
     """Return a formula from ingredients and their shares, as a modern label or a CSV has them.
 
@@ -376,18 +379,19 @@ def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
     Returns
     -------
     Formula
-        In parts of the whole, with one way.
+        In parts of the whole, with one way. Shares that come to less than 100 leave a rest that is not identified.
 
     Raises
     ------
     InputError
-        If a share is not a number from 0 to 100.
+        If a share is not a number from 0 to 100, a name is missing, or the shares come to more than 100.
 
     Examples
     --------
     >>> formula_of_shares("cream", [("borax", "1"), ("water", "99")]).share("borax").number
     1.0
     """
+    given: list[tuple[str, str, float]] = []
     lines, parts, amounts, densities = [], [], [], []
     for number, (name, text) in enumerate(shares, start=1):
         try:
@@ -398,6 +402,15 @@ def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
             raise InputError(
                 f"{text!r} is not a share", f"{title}, row {number} ({name})", "Write a percentage from 0 to 100."
             )
+        if not name.strip():
+            raise InputError("a share without a name", f"{title}, row {number}", "Name the ingredient.")
+        given.append((name, text, share))
+    whole = sum(share for *_, share in given)
+    if whole > 100 + _ROUNDED:
+        raise InputError(f"the shares come to {figure(whole)} %", title, "Check them: they may come to 100 at most.")
+    if whole < 100 - _ROUNDED:
+        given.append(("the rest", figure(100 - whole), 100 - whole))  # else every share would be taken for more
+    for number, (name, text, share) in enumerate(given, start=1):
         key = _known(name)
         lines.append(
             FormulaLine(str(number), f"{name} {text} %", name, "ingredient", Reason(f"given as {text} % of {name}"))

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from reconlab.errors import AmbiguousError, UnknownNameError
+from reconlab.errors import AmbiguousError, TableError, UnknownNameError
 from reconlab.reasons import Option, Question, Reason, Spread, Value, in_order
 from reconlab.receipts import Setting
 from reconlab.tables import Drop, Name, Preparation, PropertyValue, Row, Substance, by_id, rows
@@ -130,6 +130,8 @@ def substance_id(words: str) -> str:
     'zinc_oxide'
     """
     wanted = folded(words)
+    if not wanted:
+        raise UnknownNameError("no name is given", "substance", "Write its modern or INCI name.")
     found = [
         row.id
         for row in rows(Substance)
@@ -271,6 +273,12 @@ def _index() -> _NameIndex:
     inflected: dict[tuple[str, ...], tuple[Name, ...]] = {}
     ordered: dict[tuple[str, ...], tuple[Name, ...]] = {}
     for row in rows(Name):
+        if row.meaning not in by_id(Substance) and row.meaning not in by_id(Preparation):
+            raise TableError(
+                f"{row.meaning!r} is no substance or preparation on file",
+                f"{row.origin} meaning",
+                "Add it to substances.csv, or mend the id.",
+            )
         key = folded(row.name)
         stems = tuple(_stem(word) for word in key.split() if word not in _JOINING)
         exact[key] = (*exact.get(key, ()), row)

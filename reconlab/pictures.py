@@ -15,8 +15,8 @@ from math import isfinite
 
 from reconlab.errors import InputError
 
-# All lengths are in the picture's own units: 420 across, so that letters of 13 stay legible 330 pixels wide.
-_WIDTH, _MARGIN = 420.0, 10.0
+# All lengths are in the picture's own units: 360 across, so that letters of 13 stay legible on a phone.
+_WIDTH, _MARGIN = 360.0, 4.0
 _BAR, _LEADER, _LETTERS, _LINE, _GAP = 34.0, 12.0, 13.0, 19.0, 12.0
 _SWATCH = 26.0
 _LETTER_WIDTH = 6.7  # of an average letter of that size, on the safe side
@@ -158,7 +158,8 @@ def _drawing(title: str, text: str, labels: Sequence[str], shares: Mapping[str, 
     tiles = "".join(_pattern(own, number) for number in range(1, len(labels) + 1))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:g} {height:g}" role="img" '
-        f'aria-labelledby="{own}-title {own}-desc" font-family="Georgia, serif" font-size="{_LETTERS:g}" fill="currentColor">'
+        f'aria-labelledby="{own}-title {own}-desc" font-family="Georgia, serif" font-size="{_LETTERS:g}" '
+        'fill="currentColor">'
         f'<title id="{own}-title">{escape(title)}</title><desc id="{own}-desc">{escape(text)}</desc>'
         f'<defs>{tiles}</defs><g aria-hidden="true">{"".join((*body, *key))}</g></svg>'
     )
@@ -189,8 +190,9 @@ def _bar(own: str, parts: Sequence[_Part], top: float) -> Iterator[str]:
     bar_top = top + _LINE + _LEADER
     for part, label, middle in zip(parts, words, _apart(parts, words), strict=True):
         yield _words(middle, top + _LINE - 5, label, anchor="middle")
-        yield f'<path d="M{middle:.1f} {top + _LINE - 2:g}V{top + _LINE + 1:g}L{part.middle:.1f} {bar_top:g}" fill="none" stroke="currentColor" stroke-width=".7"/>'
-        yield _box(own, part.number, part.begin, bar_top, part.end - part.begin, _BAR)
+        way = f"M{middle:.1f} {top + _LINE - 2:g}V{top + _LINE + 1:g}L{part.middle:.1f} {bar_top:g}"
+        yield f'<path d="{way}" fill="none" stroke="currentColor" stroke-width=".7"/>'
+        yield _box(f"{own}-{part.number}", part.begin, bar_top, part.end - part.begin, _BAR)
     for tenth in range(_TENTHS + 1):
         x = _MARGIN + tenth * (_WIDTH - 2 * _MARGIN) / _TENTHS
         length = 5 if tenth % 5 == 0 else 3
@@ -227,7 +229,7 @@ def _key(own: str, labels: Sequence[str], top: float) -> tuple[list[str], float]
     drawn: list[str] = []
     room = int((_WIDTH - 3 * _MARGIN - _SWATCH - 28) / _LETTER_WIDTH)
     for number, label in enumerate(labels, start=1):
-        drawn.append(_box(own, number, _MARGIN, top + 3, _SWATCH, 13))
+        drawn.append(_box(f"{own}-{number}", _MARGIN, top + 3, _SWATCH, 13))
         drawn.append(_words(_MARGIN + _SWATCH + 26, top + 14, str(number), anchor="end"))
         for line in textwrap.wrap(label, room) or [""]:
             drawn.append(_words(_MARGIN + _SWATCH + 34, top + 14, line))
@@ -235,9 +237,9 @@ def _key(own: str, labels: Sequence[str], top: float) -> tuple[list[str], float]
     return drawn, top
 
 
-def _box(own: str, number: int, x: float, y: float, width: float, height: float) -> str:
+def _box(fill: str, x: float, y: float, width: float, height: float) -> str:
     return (
-        f'<rect x="{x:.2f}" y="{y:g}" width="{width:.2f}" height="{height:g}" fill="url(#{own}-{number})" '
+        f'<rect x="{x:.2f}" y="{y:g}" width="{width:.2f}" height="{height:g}" fill="url(#{fill})" '
         'stroke="currentColor" stroke-width=".8"/>'
     )
 

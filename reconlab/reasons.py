@@ -246,13 +246,30 @@ class Decision:
 
     @property
     def cited(self) -> tuple[Citation, ...]:
-        """The sources as citations; words that are no key of ours are kept as the place."""
-        return tuple(
-            Citation(match["key"], match["place"] or "")
-            if (match := _CITATION.fullmatch(text))
-            else Citation("own", text)
-            for text in self.sources
-        )
+        """The sources as citations."""
+        return own_citations(self.sources)
+
+
+def own_citations(sources: Iterable[str]) -> tuple[Citation, ...]:
+    """Return the sources a person gave; words that are no key of ours are kept as they are.
+
+    Parameters
+    ----------
+    sources : iterable of str
+        Each ``key[place]``, or words of the person's own.
+
+    Returns
+    -------
+    tuple of Citation
+        In the same order.
+
+    Examples
+    --------
+    >>> own_citations(["from_memory", "label on the shop's jar"])
+    (Citation(key='from_memory', place=''), Citation(key='own', place="label on the shop's jar"))
+    """
+    found = ((text, _CITATION.fullmatch(text)) for text in sources)
+    return tuple(Citation(m["key"], m["place"] or "") if m else Citation("own", text) for text, m in found)
 
 
 def in_order(options: Iterable[Option]) -> tuple[Option, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
 from typing import Literal
 
@@ -177,6 +178,13 @@ class Receipt:
         return next(line for line in self.lines if any(item.id == item_id for item in line.items))
 
 
+def _is_day(text: str) -> bool:
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
+
+
 @dataclass(frozen=True)
 class Use:
     """What a preparation is made for: its form, the law asked about, the day, where it goes and who wears it."""
@@ -189,7 +197,7 @@ class Use:
     def __post_init__(self) -> None:
         """Check the form and the day once, here."""
         _ = self.row
-        if self.on and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", self.on):
+        if self.on and not _is_day(self.on):
             raise InputError(f"{self.on!r} is not a day", "on", "Write it as 2026-11-01.")
 
     @cached_property

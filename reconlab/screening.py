@@ -131,8 +131,7 @@ def screen(formula: Formula, use: Use) -> Screening:
     >>> found.stops[0].gate
     'never handled'
     """
-    if use.law and use.law not in LAWS:
-        raise InputError(f"law {use.law!r} is not one asked about here", "law", f"Use one of: {', '.join(LAWS)}.")
+    _check_law(use)
     findings = [f for key in formula.possible() for f in _findings(formula, key, use)]
     order = ("never handled", "law", "")
     findings.sort(key=lambda f: (not f.stops, order.index(f.gate)))
@@ -188,20 +187,38 @@ def rules_for(substance: str, use: Use) -> tuple[str, ...]:
     tuple of str
         One sentence a rule, the strictest first; ``not looked up`` where no row speaks.
 
+    Raises
+    ------
+    InputError
+        If no rows are on file for a law of that name.
+
     Examples
     --------
     >>> rules_for("white_lead", Use("cold cream", law="EU"))[0]
     'not allowed (EU II 289)'
     """
+    _check_law(use)
     if thing(substance).never_handled:
         return ("not allowed: never handled",)
-    said = []
-    for rule in _rules().get((use.law, substance), ()):
-        if _is_about(rule, use):
-            limit = f" up to {figure(rule.limit_percent)} %" if rule.limit_percent is not None else ""
-            said.append("not allowed" if rule.rule == "forbidden" else f"{rule.rule}{limit}")
-            said[-1] += f" ({use.law} {rule.entry})" if rule.entry else f" ({use.law})"
+    said = [_rule_words(rule, use) for rule in _rules().get((use.law, substance), ()) if _is_about(rule, use)]
     return tuple(sorted(said, key=lambda words: not words.startswith("not allowed"))) or ("not looked up",)
+
+
+def _check_law(use: Use) -> None:
+    if use.law and use.law not in LAWS:
+        raise InputError(f"law {use.law!r} is not one asked about here", "law", f"Use one of: {', '.join(LAWS)}.")
+
+
+def _rule_words(rule: Rule, use: Use) -> str:
+    limit = f" up to {figure(rule.limit_percent)} %" if rule.limit_percent is not None else ""
+    basis = f" reckoned as {rule.reckoned_as}" if limit and rule.reckoned_as else ""
+    says = "not allowed" if rule.rule == "forbidden" else f"{rule.rule}{limit}{basis}"
+    when = f"from {rule.applies_from} " if _is_future(rule, use) else ""  # it does not stop anything today
+    return f"{when}{says} ({use.law}{f' {rule.entry}' if rule.entry else ''})"
+
+
+def _is_future(rule: Rule, use: Use) -> bool:
+    return bool(use.on and rule.applies_from > use.on)
 
 
 def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
@@ -221,7 +238,7 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
 
 def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
     text = by_id(LawText)[rule.text]
-    future = bool(use.on and rule.applies_from and rule.applies_from > use.on)
+    future = _is_future(rule, use)
     day = f"{text.text}, as of {text.state_of}, read {text.read_on}"
     because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(day))
     factor = rule.reckoned_factor if rule.reckoned_factor is not None else 1.0

@@ -9,7 +9,7 @@ from reconlab.display import Card, Shown, Table
 from reconlab.materia import substance_id, thing
 from reconlab.reasons import Reason, figure
 from reconlab.receipts import Use
-from reconlab.screening import LAWS, STOPS, rules_for
+from reconlab.screening import STOPS, rules_for
 from reconlab.tables import Substitute, rows
 
 
@@ -25,6 +25,8 @@ class StandIn:
     def ratio(self) -> str:
         """How much for one of the original, as a person reads it."""
         row = self.row
+        if row.ratio is None and row.low is not None and row.high is not None:
+            return f"{figure(row.low)} to {figure(row.high)} for 1, by {row.basis}"
         if row.ratio is None:
             return f"no ratio in the source (by {row.basis})"
         ends = (
@@ -77,7 +79,7 @@ def substitutes(substance: str, use: Use | None = None) -> StandIns:
     Returns
     -------
     StandIns
-        What is on file; a substitute the law does not allow for the use comes last.
+        What is on file, never a poison; a substitute the law does not allow for the use comes last.
 
     Examples
     --------
@@ -85,13 +87,14 @@ def substitutes(substance: str, use: Use | None = None) -> StandIns:
     True
     """
     key = substance_id(substance)
-    found = [_stand_in(row, use) for row in rows(Substitute) if row.substance == key]
+    mine = [row for row in rows(Substitute) if row.substance == key and not thing(row.substitute).never_handled]
+    found = [_stand_in(row, use) for row in mine]
     return StandIns(key, tuple(sorted(found, key=lambda s: (_forbidden(s.law), not _for_form(s.row, use)))))
 
 
 def _stand_in(row: Substitute, use: Use | None) -> StandIn:
     law: Sequence[str] = ()
-    if use is not None and use.law in LAWS:
+    if use is not None and use.law:
         law = rules_for(row.substitute, use)
     because = row.reason(f"{thing(row.substitute).name} for {thing(row.substance).name}, for {row.did}: {row.because}")
     return StandIn(row, tuple(law), because)

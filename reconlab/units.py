@@ -33,6 +33,8 @@ MODERN = {
     "cl": ("volume", 10.0),
     "l": ("volume", 1000.0),
 }
+# No bench weighs less or more; beyond them floats run out.
+SMALLEST, LARGEST = 1e-6, 1e9
 _MODERN_TEXT = re.compile(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*([A-Za-z]+)\s*")
 
 
@@ -105,4 +107,7 @@ def modern(text: str, kind: str) -> float:
         raise InputError(
             f"{text!r} is not a modern {kind}", "amount", f"Write a number above zero and one of {', '.join(allowed)}."
         )
-    return float(match[1].replace(",", ".")) * MODERN[unit][1]
+    size = float(match[1].replace(",", ".")) * MODERN[unit][1]
+    if not SMALLEST <= size <= LARGEST:
+        raise InputError(f"{text[:40]!r} is no {kind} a bench can deal with", "amount", "Check its figures.")
+    return size

@@ -593,9 +593,20 @@ def test_comments_and_order_of_keys_stay(path: Path) -> None:
 
 
 def test_a_figure_is_not_rewritten_where_it_did_not_change() -> None:
-    old = "format: 1\nweighed:\n  1: 28.350  # dusty\n"
-    new = write_over(old, {"format": 1, "weighed": {"1": 28.35}, "title": "x"})
-    assert "  1: 28.350  # dusty\n" in new
+    text = "format: 1\nweighed:\n  1: 28.350  # dusty\n  2: 5\n"
+    old = {"format": 1, "weighed": {"1": 28.35, "2": 5}}
+    new = write_over(text, old, {"format": 1, "weighed": {"1": 28.35, "2": 6}, "title": "x"})
+    assert new == "format: 1\nweighed:\n  1: 28.350  # dusty\n  2: 6\ntitle: x\n"
+
+
+def test_a_comment_stays_with_its_own_entry_when_another_goes(path: Path) -> None:
+    first, second, third = (Decision(question=f"q{n}", option="a") for n in (1, 2, 3))
+    entries = "".join(f"  - question: q{n}  # on {n}\n    option: a\n" for n in (1, 2, 3))
+    path.write_text(f"format: 1\ninvented: false  # said\ndecisions:\n{entries}", encoding="utf-8")
+    assert open_record(path).decisions == (first, second, third)
+    save(Reconstruction(decisions=(first, third)), path)
+    text = path.read_text(encoding="utf-8")
+    assert ["q1  # on 1" in text, "# on 2" in text, "q3  # on 3" in text, "# said" in text] == [True, False, True, True]
 
 
 def test_what_could_not_be_opened_again_is_never_written(path: Path) -> None:

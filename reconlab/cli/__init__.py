@@ -5,7 +5,9 @@ Verbs import what they need when they run, so that the shell answers at once.
 
 from __future__ import annotations
 
+import io
 import json
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -14,7 +16,7 @@ from typing import TYPE_CHECKING
 import click
 
 from reconlab import __version__
-from reconlab.cli._given import csv_rows, formula_and_use, page_text, today, use_asked
+from reconlab.cli._given import csv_rows, formula_and_use, page_text, use_asked
 from reconlab.errors import InputError, ReconlabError
 
 if TYPE_CHECKING:
@@ -41,13 +43,20 @@ def shell(overlay: Path | None) -> None:
 
 def main() -> None:
     """Run a verb; every error ends in one message, or one JSON object, and exit code 2."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal without the drachm sign shows a question mark
     try:
         sys.exit(shell.main(prog_name="reconlab", standalone_mode=False) or 0)
     except ReconlabError as fault:
         _say(fault)
+    except click.exceptions.NoArgsIsHelpError as fault:
+        click.echo(fault.format_message())
     except click.ClickException as fault:
         _say(ReconlabError(fault.format_message().rstrip("."), "", "See reconlab --help."))
-    except (KeyboardInterrupt, click.Abort, BrokenPipeError):
+    except BrokenPipeError:  # whoever reads the output has gone: let nothing more be said about it
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (KeyboardInterrupt, click.Abort):
         pass
     sys.exit(EXIT_ERROR)
 
@@ -71,9 +80,14 @@ def _json(command: Callable[..., None]) -> Callable[..., None]:
     return click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")(command)
 
 
+_strict = click.option("--strict", is_flag=True, help="Exit with 1 where anything is left unknown.")
 _law = click.option("--law", default="", help="Law to ask about: EU, GB, US or CA.")
 _on = click.option("--on", default="", help="Day the law is asked for, such as 2026-11-01; today where left out.")
 _form = click.option("--form", required=True, help='Form it is made in, such as "cold cream" or "loose face powder".')
+
+
+def _file(path: Path | None) -> dict[str, str]:
+    return {"file": str(path)} if path else {}
 
 
 # One verb each.
@@ -87,12 +101,15 @@ _form = click.option("--form", required=True, help='Form it is made in, such as 
 @_setting
 @click.option("--of", "of", default="", help="The substance, by modern name: tells solid from liquid.")
 @_json
-def convert(text: str | None, path: Path | None, year: str, place: str, book: str, of: str, *, as_json: bool) -> None:
+@_strict
+def convert(
+    text: str | None, path: Path | None, year: str, place: str, book: str, of: str, *, as_json: bool, strict: bool
+) -> None:
     """Say what a printed quantity weighed or held, there and then.
 
     Example: reconlab convert "ʒiij" --year 1890 --place England
     """
-    from reconlab.cli._shown import amount_words, answer_json, print_json
+    from reconlab.cli._shown import amount_words, answer_json, exit_where_strict, number_json, print_json
     from reconlab.measures import convert as converted
 
     given = {"year": year, "place": place, "book": book, "of": of}
@@ -111,15 +128,15 @@ def convert(text: str | None, path: Path | None, year: str, place: str, book: st
         {
             "chosen": answer_json(c.chosen) if c.chosen else None,
             "others": [answer_json(other) | {"standing": other.standing} for other in c.others],
-            "density_used": c.density_used,
+            "density_used": number_json(c.density_used, "g_per_mL"),
         }
         for c in found
     ]
     cited = [answer.reason for c in found for answer in (c.chosen, *c.others) if answer]
     notes = [f"{c.text}: nothing chosen; give year and place" for c in found if c.chosen is None]
     if as_json:
-        print_json({"text": text, **given}, results if path else results[0], notes, cited)
-        return
+        print_json({"text": text, **_file(path), **given}, results if path else results[0], notes, cited)
+        found = []
     for c in found:
         click.echo(
             f"{c.text}: {amount_words(c.chosen)}" if c.chosen else f"{c.text}: nothing chosen without year and place"
@@ -128,13 +145,14 @@ def convert(text: str | None, path: Path | None, year: str, place: str, book: st
             click.echo(f"  {other.standing}: {amount_words(other)}")
         if c.chosen and not path:
             click.echo(str(c.chosen.reason))
+    exit_where_strict(strict=strict, notes=notes)
 
 
 @shell.command()
 @click.argument("source", type=click.Path(path_type=Path, allow_dash=True))
 @_setting
 @_json
-@click.option("--strict", is_flag=True, help="Exit with 1 where anything was not read.")
+@_strict
 def read(source: Path, year: str, place: str, book: str, *, as_json: bool, strict: bool) -> None:
     """Read a receipt as printed, line by line.
 
@@ -162,18 +180,22 @@ def read(source: Path, year: str, place: str, book: str, *, as_json: bool, stric
 @click.option("--file", "path", type=click.Path(path_type=Path), help="CSV with columns name, year, place.")
 @_setting
 @_json
-def identify(name: str | None, path: Path | None, year: str, place: str, book: str, *, as_json: bool) -> None:
+@_strict
+def identify(
+    name: str | None, path: Path | None, year: str, place: str, book: str, *, as_json: bool, strict: bool
+) -> None:
     """Say what a period name may have meant.
 
     Example: reconlab identify "flake white" --year 1911 --place England
     """
-    from reconlab.cli._shown import identified_json, print_json
+    from reconlab.cli._shown import exit_where_strict, identified_json, print_json
     from reconlab.receipts import Setting
 
     if path is not None:
         rows = csv_rows(path, ("name",))
         results, reasons = zip(
-            *(identified_json(r["name"], Setting(r.get("year", ""), r.get("place", ""))) for r in rows), strict=True
+            *(identified_json(r["name"], Setting(r.get("year") or year, r.get("place") or place, book)) for r in rows),
+            strict=True,
         )
         reasons = tuple(reason for each in reasons for reason in each)
         names: Sequence[str] = [row["name"] for row in rows]
@@ -185,8 +207,8 @@ def identify(name: str | None, path: Path | None, year: str, place: str, book: s
     notes = [f"{n}: not identified" for n, found in zip(names, results, strict=True) if not found["candidates"]]
     if as_json:
         result = results[0] if path is None else list(results)
-        print_json({"name": name, "year": year, "place": place}, result, notes, reasons)
-        return
+        print_json({"name": name, **_file(path), "year": year, "place": place, "book": book}, result, notes, reasons)
+        names = results = ()
     for n, found in zip(names, results, strict=True):
         click.echo(f"{n}: " + ("not identified" if not found["candidates"] else ""))
         for candidate in found["candidates"]:
@@ -194,6 +216,7 @@ def identify(name: str | None, path: Path | None, year: str, place: str, book: s
             click.echo(f"  {candidate['standing']}: {candidate['name']} ({inci}); {candidate['because']}")
         for words in (*found["settles_by"], *found["cautions"]):
             click.echo(f"  {words}")
+    exit_where_strict(strict=strict, notes=notes)
 
 
 @shell.command()
@@ -205,7 +228,7 @@ def identify(name: str | None, path: Path | None, year: str, place: str, book: s
 @_law
 @_on
 @_json
-@click.option("--strict", is_flag=True, help="Exit with 1 where anything was not read or not identified.")
+@_strict
 def reconstruct(
     source: Path, year: str, place: str, book: str, form: str, law: str, on: str, *, as_json: bool, strict: bool
 ) -> None:
@@ -213,12 +236,11 @@ def reconstruct(
 
     Example: reconlab reconstruct violet.txt --year 1911 --place England --form "violet powder" --law EU
     """
-    from reconlab.cli._shown import exit_where_strict, finding_json, formula_json, print_json, unidentified
-    from reconlab.receipts import Use
+    from reconlab.cli._shown import exit_where_strict, finding_json, formula_json, print_json, unidentified, use_json
     from reconlab.screening import RESEARCH_AID, cautions, screen
 
     formula, recorded = formula_and_use(source, year, place, book)
-    use = Use(form, law, on or today()) if form else recorded
+    use = use_asked(form, law, on, recorded) if form or law or recorded else None
     found = screen(formula, use) if use else None
     care = found.cautions if found else cautions(formula)
     notes = [*formula.notes, *(f"{k}: not identified" for k in unidentified(formula)), RESEARCH_AID]
@@ -230,9 +252,8 @@ def reconstruct(
         reasons = [formula.reason(key) for key in formula.substances] + [
             f.reason for f in (found.findings if found else ())
         ]
-        print_json(
-            {"source": str(source), "year": year, "place": place, "form": form, "law": law}, result, notes, reasons
-        )
+        asked = {"source": str(source), "year": year, "place": place, "book": book} | use_json(use)
+        print_json(asked, result, notes, reasons)
     else:
         click.echo(str(formula))
         click.echo(
@@ -248,12 +269,13 @@ def reconstruct(
 @_on
 @click.option("--version", "version", default="literal", help="Version of a record.")
 @_json
-def screen(source: Path, form: str, law: str, on: str, version: str, *, as_json: bool) -> None:
+@_strict
+def screen(source: Path, form: str, law: str, on: str, version: str, *, as_json: bool, strict: bool) -> None:
     """Say what law and good sense find in a record, or in a CSV of ingredient, percent_w_w.
 
     Example: reconlab screen cream.csv --form "cold cream" --law EU --on 2026-11-01
     """
-    from reconlab.cli._shown import finding_json, print_json
+    from reconlab.cli._shown import exit_where_strict, finding_json, print_json, use_json
     from reconlab.formula import formula_of_shares
     from reconlab.screening import screen as screened
 
@@ -268,13 +290,14 @@ def screen(source: Path, form: str, law: str, on: str, version: str, *, as_json:
     if as_json:
         result = {"findings": [finding_json(f) for f in found.findings], "not_looked_up": list(found.not_looked_up)}
         print_json(
-            {"source": str(source), "form": use.form, "law": use.law, "on": use.on},
+            {"source": str(source), "version": version} | use_json(use),
             result,
             [str(s) for s in found.stops],
             [f.reason for f in found.findings],
         )
     else:
         click.echo(str(found))
+    exit_where_strict(strict=strict, notes=found.not_looked_up)
 
 
 @shell.command()
@@ -288,31 +311,14 @@ def substitutes(substance: str, form: str, law: str, on: str, *, as_json: bool) 
 
     Example: reconlab substitutes spermaceti --form "cold cream" --law EU
     """
-    from reconlab.cli._shown import print_json
-    from reconlab.materia import thing
-    from reconlab.receipts import Use
+    from reconlab.cli._shown import print_json, stand_in_json
     from reconlab.substitution import substitutes as found_for
 
-    found = found_for(substance, Use(form, law, on or today()) if form else None)
+    found = found_for(substance, use_asked(form, law, on, None) if form or law else None)
     if not as_json:
         click.echo(str(found))
         return
-    listed = [
-        {
-            "substitute": s.row.substitute,
-            "name": thing(s.row.substitute).name,
-            "did": s.row.did,
-            "basis": s.row.basis,
-            "ratio": {"value": s.row.ratio, "low": s.row.low, "high": s.row.high, "unit": "1"},
-            "because": s.row.because,
-            "lost": s.row.lost,
-            "also_change": s.row.also_change,
-            "cautions": s.row.cautions,
-            "law": list(s.law),
-            "sources": [str(c) for c in s.reason.sources],
-        }
-        for s in found.found
-    ]
+    listed = [stand_in_json(s) for s in found.found]
     notes = [] if listed else ["no documented substitute on file"]
     print_json(
         {"substance": substance, "form": form, "law": law},
@@ -340,42 +346,17 @@ def bench(
     Example: reconlab bench violet.yaml --version safe --make "50 g" --balance "0.01 g" --jar "120 mL"
     """
     from reconlab.benchwork import bench as planned
-    from reconlab.cli._shown import finding_json, print_json, value_json
+    from reconlab.cli._shown import plan_json, print_json, use_json
 
     formula, recorded = formula_and_use(record, "", "", "", version)
-    plan = planned(formula, make=make, balance=balance, jar=jar, use=use_asked(form, law, on, recorded))
+    use = use_asked(form, law, on, recorded)
+    plan = planned(formula, make=make, balance=balance, jar=jar, use=use)
     if not as_json:
         click.echo(str(plan))
         return
-    result = {
-        "refused": [finding_json(f) for f in plan.refused],
-        "instead": list(plan.instead),
-        "lines": [
-            {
-                "item": line.item,
-                "name": line.name,
-                "phase": line.phase,
-                "planned": value_json(line.value),
-                "rounded_g": line.rounded_g,
-                "weighable": line.weighable,
-                "advice": line.advice,
-            }
-            for line in plan.lines
-        ],
-        "unweighed": list(plan.unweighed),
-        "container": {
-            "holds_ml": plan.container.holds_ml,
-            "fills": value_json(plan.container.fills),
-            "says": plan.container.says,
-        }
-        if plan.container
-        else None,
-        "cautions": [{"step": c.step, "words": c.words} for c in plan.cautions],
-    }
     reasons = [line.value.reason for line in plan.lines] + [f.reason for f in plan.refused]
-    print_json(
-        {"record": str(record), "version": version, "make": make, "balance": balance, "jar": jar}, result, [], reasons
-    )
+    asked = {"record": str(record), "version": version, "make": make, "balance": balance, "jar": jar} | use_json(use)
+    print_json(asked, plan_json(plan), [], reasons)
 
 
 @shell.command()
@@ -387,41 +368,16 @@ def compare(record: Path, versions: tuple[str, ...], *, as_json: bool) -> None:
 
     Example: reconlab compare violet.yaml literal safe
     """
-    from reconlab.cli._shown import print_json, value_json
+    from reconlab.cli._shown import comparison_json, print_json
     from reconlab.comparison import compare as compared
-    from reconlab.materia import thing
 
     formulas = [formula_and_use(record, "", "", "", version) for version in versions]
     found = compared(*(formula for formula, _ in formulas), use=formulas[0][1])
     if not as_json:
         click.echo(str(found))
         return
-    result = {
-        "versions": list(versions),
-        "substances": [
-            {
-                "substance": d.substance,
-                "name": thing(d.substance).name,
-                "shares": [value_json(s) if s else None for s in d.shares],
-            }
-            for d in found.differences
-        ],
-        "changes": [
-            {
-                "version": name,
-                "out": c.out,
-                "in": dict(c.into),
-                "basis": c.basis,
-                "kind": c.kind,
-                "because": c.because,
-                "expected": c.expected,
-            }
-            for name, c in found.changes
-        ],
-        "stops": dict(zip(versions, (list(s) for s in found.stopped), strict=True)),
-    }
     reasons = [s.reason for d in found.differences for s in d.shares if s]
-    print_json({"record": str(record), "versions": list(versions)}, result, [], reasons)
+    print_json({"record": str(record), "versions": list(versions)}, comparison_json(found, versions), [], reasons)
 
 
 @shell.command()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
@@ -33,7 +34,14 @@ def page_text(source: Path) -> str:
 
 def csv_rows(path: Path, needed: tuple[str, ...]) -> list[dict[str, str]]:
     """Return the rows of a CSV file that has the columns needed."""
-    reader = csv.DictReader(page_text(path).splitlines())
+    reader = csv.DictReader(io.StringIO(page_text(path), newline=""))
+    try:
+        return _rows(reader, path, needed)
+    except csv.Error as fault:
+        raise FileError(f"this is no CSV ({fault})", str(path), "Save the table as CSV, in UTF-8.") from fault
+
+
+def _rows(reader: csv.DictReader[str], path: Path, needed: tuple[str, ...]) -> list[dict[str, str]]:
     missing = [column for column in needed if column not in (reader.fieldnames or ())]
     if missing:
         raise FileError(f"no column {', '.join(missing)}", str(path), f"The first line must name: {', '.join(needed)}.")

@@ -16,11 +16,14 @@ from reconlab.sources import formatted
 from reconlab.tables import Substance
 
 if TYPE_CHECKING:
+    from reconlab.benchwork import Plan
+    from reconlab.comparison import Comparison
     from reconlab.formula import Formula
     from reconlab.measures import Answer
     from reconlab.reasons import Citation, Reason, Value
-    from reconlab.receipts import Item, Line, Receipt, Setting
+    from reconlab.receipts import Item, Line, Receipt, Setting, Use
     from reconlab.screening import Finding
+    from reconlab.substitution import StandIn
 
 FORMAT = 1
 EXIT_PARTIAL = 1
@@ -204,13 +207,91 @@ def formula_json(formula: Formula) -> dict[str, Any]:
                 "asks": s.asks,
                 "answer": s.answer,
                 "substance": s.substance,
-                "percent_before": s.before,
-                "percent_after": s.after,
+                "before": number_json(s.before, "percent_w_w"),
+                "after": number_json(s.after, "percent_w_w"),
             }
             for s in formula.matters()
         ],
         "open": [{"question": q.id, "asks": q.asks} for q in formula.open_questions()],
     }
+
+
+def stand_in_json(stand_in: StandIn) -> dict[str, object]:
+    """Give a substitute."""
+    row = stand_in.row
+    known = any(number is not None for number in (row.low, row.ratio, row.high))
+    return {
+        "substitute": row.substitute,
+        "name": thing(row.substitute).name,
+        "did": row.did,
+        "basis": row.basis,
+        "ratio": {"value": row.ratio, "low": row.low, "high": row.high, "unit": "1"} if known else None,
+        "because": row.because,
+        "lost": row.lost,
+        "also_change": row.also_change,
+        "cautions": row.cautions,
+        "law": list(stand_in.law),
+        "sources": [str(c) for c in stand_in.reason.sources],
+    }
+
+
+def plan_json(plan: Plan) -> dict[str, object]:
+    """Give a bench sheet, or a refusal."""
+    jar = plan.container
+    return {
+        "refused": [finding_json(f) for f in plan.refused],
+        "instead": list(plan.instead),
+        "lines": [
+            {
+                "item": line.item,
+                "name": line.name,
+                "phase": line.phase,
+                "planned": value_json(line.value),
+                "rounded": number_json(line.rounded_g, "g"),
+                "weighable": line.weighable,
+                "advice": line.advice,
+            }
+            for line in plan.lines
+        ],
+        "unweighed": list(plan.unweighed),
+        "not_identified": list(plan.not_identified),
+        "container": jar
+        and {"holds": number_json(jar.holds_ml, "mL"), "fills": value_json(jar.fills), "says": jar.says},
+        "cautions": [{"step": c.step, "words": c.words} for c in plan.cautions],
+    }
+
+
+def comparison_json(found: Comparison, versions: Sequence[str]) -> dict[str, object]:
+    """Give versions side by side."""
+    return {
+        "versions": list(versions),
+        "substances": [
+            {
+                "substance": d.substance,
+                "name": thing(d.substance).name,
+                "shares": [value_json(s) if s else None for s in d.shares],
+            }
+            for d in found.differences
+        ],
+        "changes": [
+            {
+                "version": name,
+                "out": c.out,
+                "in": dict(c.into),
+                "basis": c.basis,
+                "kind": c.kind,
+                "because": c.because,
+                "expected": c.expected,
+            }
+            for name, c in found.changes
+        ],
+        "stops": dict(zip(versions, (list(s) for s in found.stopped), strict=True)),
+    }
+
+
+def use_json(use: Use | None) -> dict[str, str]:
+    """Give the use asked about."""
+    return {"form": use.form, "law": use.law, "on": use.on} if use else {"form": "", "law": "", "on": ""}
 
 
 def unidentified(formula: Formula) -> list[str]:

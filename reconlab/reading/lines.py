@@ -177,7 +177,7 @@ def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list
         seen = any(p.kind in ("quantity", "enough") for p in sentence)
         if following is None or not stop or not seen:
             continue
-        capital = line[following.first].text[:1].isupper() or following.kind == "quantity"
+        capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and _opens(sentence))
         closes = _closes(sentence) if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
         if capital and (following.kind == "direction" or closes):
             yield sentence
@@ -186,9 +186,17 @@ def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list
         yield sentence
 
 
+def _opens(sentence: Sequence[_Piece]) -> bool:
+    """Return whether its amounts stand before their names: behind an amount last, "conserv. rosar. scrup. i." goes on."""
+    words = next((piece.kind for piece in sentence if piece.kind in ("quantity", "text")), "")
+    return words == "quantity" or any(piece.kind == "direction" for piece in sentence)
+
+
 def _closes(sentence: Sequence[_Piece]) -> bool:
     """Return whether the amount that ends a sentence belongs to a name before it: the stop is not its unit's alone."""
     before = [piece.kind for piece in sentence[:-1]]
+    if next((kind for kind in before if kind in ("quantity", "text")), "") == "quantity":
+        return False  # 2 oz. Starch; 3 oz. Orris root
     since = before[len(before) - before[::-1].index("quantity") :] if "quantity" in before else before
     return "text" in since
 
@@ -379,7 +387,8 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
         "purpose": _spans(draft.purpose_pieces, line),
     }
     quantity = draft.quantity.quantity if draft.quantity else None
-    bare = quantity is not None and any(part.unit is None for part in quantity.parts)
+    parts = quantity.parts if quantity else ()
+    bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
     item = Item(
         id="",
         name=_words(spans["name"], text),
@@ -391,7 +400,9 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
         quantities=(quantity,) if quantity else (),
         spans={kind: found for kind, found in spans.items() if found},
     )
-    doubt = other_reading(quantity) if quantity else None
+    first = draft.quantity.first if draft.quantity else 0
+    behind_dots = first > 0 and line[first - 1].kind == "leader"
+    doubt = other_reading(quantity, behind_dots=behind_dots) if quantity else None
     if doubt is None:
         return item
     other = Reading(changed(item, quantities=(doubt.quantity,)), doubt.standing, doubt.because)

@@ -51,13 +51,15 @@ class Doubt:
     because: str
 
 
-def other_reading(quantity: Quantity) -> Doubt | None:
+def other_reading(quantity: Quantity, *, behind_dots: bool = False) -> Doubt | None:
     """Return what a quantity may have been before a fraction ran into its whole number.
 
     Parameters
     ----------
     quantity : Quantity
         As printed.
+    behind_dots : bool
+        Whether a row of dots leads up to it, the last of which may be taken for a decimal point.
 
     Returns
     -------
@@ -72,6 +74,11 @@ def other_reading(quantity: Quantity) -> Doubt | None:
     (1.5, 'possible')
     """
     first = quantity.parts[0]
+    if behind_dots and (whole := re.match(r"\.(\d+)", first.amount.printed)):
+        value = float(whole[1])
+        dotless = Measured(Amount(value, value, value, first.amount.printed[1:]), first.unit, first.written)
+        because = f"the point of {whole[0]} may be the last of the dots before it"
+        return Doubt(Quantity((dotless, *quantity.parts[1:])), "possible", because)
     stroke, lost = _RUN_IN.match(first.amount.printed), _STROKE_LOST.match(first.amount.printed)
     match = stroke or lost
     if match is None or int(match["above"]) >= int(match["below"]):
@@ -172,6 +179,7 @@ def _skip_and(line: Sequence[Token], at: int) -> int:
 
 
 def _smaller(unit: str | None, than: str | None) -> bool:
+    unit, than = (str(u).removesuffix("_avdp").removesuffix("_troy") for u in (unit, than))
     return any(unit in order and than in order and order.index(unit) > order.index(than) for order in _DESCENDING)
 
 

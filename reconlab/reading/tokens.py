@@ -44,16 +44,18 @@ _NUMBER = rf"""
   | \d+[.,]\d+ | \.\d+ | \d+                    # 4.5, .5, 4
 """
 
+_LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
+
 
 @cache
 def _pattern() -> re.Pattern[str]:
     signs = sorted({row.printed for row in rows(Notation) if row.written == "sign"}, key=len, reverse=True)
     return re.compile(
         rf"""(?P<break>\n)
-           | (?P<leader>(?:\.[ ]?){{2,}} | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
+           | (?P<leader>\.(?:\.|[ ]\.(?!\d))+[ ]? | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
            | (?P<number>{_NUMBER})
            | (?P<sign>{"|".join(map(re.escape, signs))})
-           | (?P<word>[^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | [^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
     )
@@ -78,9 +80,12 @@ def tokens(text: str) -> tuple[Token, ...]:
     ['Starch', '....', '1½', 'oz', '.']
     """
     return tuple(
-        Token(str(m.lastgroup), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip()))
-        for m in _pattern().finditer(text)
+        Token(_kind(m), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip())) for m in _pattern().finditer(text)
     )
+
+
+def _kind(found: re.Match[str]) -> str:
+    return "word" if found.lastgroup == "number" and len(found[0]) > _LONGEST_NUMBER else str(found.lastgroup)
 
 
 def number(text: str) -> Fraction:

@@ -17,7 +17,7 @@ from pathlib import Path
 from reconlab.errors import FileError, RecordError
 from reconlab.record.checking import dump, parse, plain
 from reconlab.record.parts import Reconstruction
-from reconlab.record.yaml_text import read_tree, write_over
+from reconlab.record.yaml_text import write_over
 
 _UNFINISHED = ".part"
 _OLD_S = 3600  # an unfinished file older than an hour was left by a program that was stopped
@@ -196,9 +196,7 @@ def _with_comments(reconstruction: Reconstruction, old: bytes | None) -> str:
         return ""
     try:
         before = old.decode("utf-8-sig")
-        if read_tree(before, "").faults:
-            return ""
-        text = write_over(before, plain(reconstruction))
+        text = write_over(before, plain(parse(before)), plain(reconstruction))
         same = plain(parse(text)) == plain(reconstruction)
     except Exception:  # noqa: BLE001 - a comment never stops a save; the old file is the last past state
         return ""

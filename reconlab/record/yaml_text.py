@@ -222,15 +222,17 @@ def write_tree(data: Mapping[str, object]) -> str:
     return _dumped(_styled(data))
 
 
-def write_over(old: str, data: Mapping[str, object]) -> str:
+def write_over(text: str, old: Mapping[str, object], new: Mapping[str, object]) -> str:
     r"""Return plain values as YAML text that keeps the comments and the order of an older text.
 
     Parameters
     ----------
-    old : str
-        The text that is replaced; one that `read_tree` can read.
-    data : mapping of str to object
-        The values now.
+    text : str
+        The older text; one that `read_tree` can read.
+    old : mapping of str to object
+        What it says.
+    new : mapping of str to object
+        What it is to say.
 
     Returns
     -------
@@ -239,30 +241,34 @@ def write_over(old: str, data: Mapping[str, object]) -> str:
 
     Examples
     --------
-    >>> print(write_over("title: Rouge  # of 1890\n", {"title": "Powder", "invented": True}))
-    title: Powder  # of 1890
+    >>> print(write_over("title: Rouge  # of 1890\n", {"title": "Rouge"}, {"title": "Blush", "invented": True}))
+    title: Blush  # of 1890
     invented: true
     """
-    tree = _yaml().load(old)
-    _merge(tree, read_tree(old, "").data, data)
+    tree = _yaml().load(text)
+    _merge(tree, old, new)
     return _dumped(tree)
 
 
 def _merge(node: Any, old: Any, new: Any) -> None:  # noqa: ANN401 - any node of the tree
     """Bring a node of the older text to the new values, and leave alone what did not change."""
     if isinstance(new, Mapping):
-        for key in [key for key in node if key not in new and old.get(str(key), True) is not None]:
-            del node[key]
+        keys = {str(key): key for key in node}  # YAML takes the key 1 for a number
+        for key in old.keys() - new.keys():
+            del node[keys[key]]
         for place, (key, value) in enumerate(new.items()):
-            if key not in node:
-                node.insert(min(place, len(node)), key, _styled(value))
+            if key in keys:
+                _merge_at(node, keys[key], old.get(key), value)
             else:
-                _merge_at(node, key, old.get(key), value)
+                node.insert(min(place, len(node)), key, _styled(value))
         return
-    del node[len(new) :]
+    same = next((place for place, (was, now) in enumerate(zip(old, new, strict=False)) if was != now), len(new))
+    gone = slice(same, same + max(0, len(old) - len(new)))  # so that a comment stays with its own entry
+    del node[gone]
+    left = [*old[: gone.start], *old[gone.stop :]]
     for place, value in enumerate(new):
-        if place < len(node):
-            _merge_at(node, place, old[place], value)
+        if place < len(left):
+            _merge_at(node, place, left[place], value)
         else:
             node.append(_styled(value))
 

@@ -12,11 +12,12 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from math import isfinite
 from pathlib import Path
 from typing import Any, TypeVar
 
 from reconlab.errors import FileError, InputError, TableError
-from reconlab.reasons import citations
+from reconlab.reasons import STANDINGS, citations
 from reconlab.tables.rowtypes import (
     KINDS,
     Caution,
@@ -80,8 +81,21 @@ def _words(cell: str) -> tuple[str, ...]:
     return tuple(filter(None, cell.split("|")))
 
 
+def _figure(cell: str) -> float:
+    figure = float(cell)
+    if not isfinite(figure):
+        raise ValueError("not a finite figure")
+    return figure
+
+
 def _number(cell: str) -> float | None:
-    return float(cell) if cell else None
+    return _figure(cell) if cell else None
+
+
+def _standing(cell: str) -> str:
+    if cell not in STANDINGS:
+        raise ValueError(f"not one of {', '.join(STANDINGS)}")
+    return cell
 
 
 def _year(cell: str) -> int | None:
@@ -92,8 +106,9 @@ def _year(cell: str) -> int | None:
 _READ: Mapping[str, Callable[[str], object]] = {
     "sources": citations,
     "size": Fraction,
-    "drop_mg": float,
-    "value": float,
+    "drop_mg": _figure,
+    "value": _figure,
+    "standing": _standing,
     **dict.fromkeys(("low", "ratio", "high", "limit_percent", "reckoned_factor"), _number),
     **dict.fromkeys(("from_year", "to_year"), _year),
     **dict.fromkeys(("regions", "books", "cas", "functions", "on", "forms"), _words),
@@ -312,7 +327,11 @@ def _rows(kind: type[Row]) -> tuple[Row, ...]:
 
 
 def _read(path: Traversable, kind: type[Row], *, own: bool) -> tuple[Row, ...]:
-    reader = csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"), newline=""))
+    try:
+        text = path.read_text(encoding="utf-8-sig")  # a spreadsheet may have put a byte order mark in front
+    except UnicodeDecodeError as fault:
+        raise TableError(f"not UTF-8 text ({fault})", str(path), "Save the table as CSV in UTF-8.") from fault
+    reader = csv.DictReader(io.StringIO(text, newline=""))
     missing = {_column(f.name) for f in fields(kind)} - {"origin", "own"} - set(reader.fieldnames or ())
     if missing:
         raise TableError(
@@ -322,6 +341,8 @@ def _read(path: Traversable, kind: type[Row], *, own: bool) -> tuple[Row, ...]:
 
 
 def _row(cells: Mapping[str, str], kind: type[Row], origin: str, *, own: bool) -> Row:
+    if None in cells or None in cells.values():
+        raise TableError("more or fewer cells than headings", origin, "Quote a cell that holds a comma.")
     values: dict[str, Any] = {"origin": origin, "own": own}
     for field in fields(kind):
         column = _column(field.name)

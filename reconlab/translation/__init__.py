@@ -8,12 +8,14 @@ book, done the same way.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
+from reconlab.materia import identify
 from reconlab.reasons import Decision
-from reconlab.receipts import Receipt
+from reconlab.receipts import Item, Line, Receipt, Setting
 from reconlab.translation._lookup import all_in_parts, gather_ways, look_up
 from reconlab.translation._reckoning import Amount, composition, inner_unweighed, merged, reckon
 from reconlab.ways import Array, Ways
@@ -47,6 +49,7 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
     >>> round(formula.share("orris root").number, 1)
     25.0
     """
+    receipt = _with_bare_names(receipt)
     entries = look_up(receipt, decisions)
     ways = gather_ways(entries)
     unit = "part" if all_in_parts(receipt) else "g"
@@ -75,10 +78,22 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
         ways=ways,
         unit=unit,
         unweighed=(*unweighed, *inner),
-        totals=tuple(Total(e.item.id, a.kind, a.figures) for e, a in weighed if e.item.purpose == "total"),
+        totals=tuple(Total(e.item.id, a.by_measure, a.figures) for e, a in weighed if e.item.purpose == "total"),
         notes=_unread_notes(receipt),
     )
     return formula.solved()
+
+
+def _with_bare_names(receipt: Receipt) -> Receipt:
+    """Take a line that is nothing but the name of a thing as one without an amount: no poison may be overlooked."""
+    return replace(receipt, lines=tuple(_bare_name(line, receipt.setting) for line in receipt.lines))
+
+
+def _bare_name(line: Line, setting: Setting) -> Line:
+    if line.kind not in ("direction", "remark") or line.items or identify(line.text, setting) is None:
+        return line
+    item = Item(id=line.id, name=" ".join(line.text.split()).rstrip(".,"), certain=False)
+    return replace(line, kind="ingredient", items=(item,), unread=())
 
 
 def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed]) -> Formula:

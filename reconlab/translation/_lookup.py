@@ -12,7 +12,7 @@ from reconlab.materia import UNKNOWN, density, drop, folded, identify, propertie
 from reconlab.reading import read
 from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread
 from reconlab.receipts import Item, Measured, Receipt
-from reconlab.tables import Preparation, PreparationLine, by_id, rows
+from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
 from reconlab.ways import Ways
 
 PART_UNITS = ("part", "part_by_weight", "part_by_measure", "percent", None)
@@ -146,9 +146,12 @@ def _with_option(decision: Decision, question: Question) -> Decision:
     for option in question.options:
         if folded(decision.option) in (folded(option.key), folded(option.words)):
             return replace(decision, option=option.key)
-    known = (measures.AS_STATE, measures.BY_WEIGHT, measures.BY_MEASURE)
-    if question.key.split(" @ ")[0] == "liquids" and decision.option in known:
+    asked = question.key.split(" @ ")[0]
+    if asked == "liquids" and decision.option in (measures.AS_STATE, measures.BY_WEIGHT, measures.BY_MEASURE):
         return decision
+    for row in rows(Custom):  # a custom of elsewhere is an answer where a person says so
+        if row.question == asked and folded(decision.option) in (folded(row.custom), folded(row.label)):
+            return replace(decision, option=row.custom)
     answers = "; ".join(option.words for option in question.options)
     raise InputError(
         f"{decision.option!r} is no answer to {question.asks!r}", question.id, f"The answers are: {answers}."
@@ -169,6 +172,11 @@ def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], w
         if key == spread.key and at and at in folded(words):
             decision = own
             spread = replace(spread, key=f"{spread.key} @ {at}")
+    figure = decision.figure if decision else None
+    if figure is not None and not 0 < figure < float("inf"):
+        raise InputError(
+            f"{figure!r} is no figure for {spread.asks!r}", spread.id, f"Give one above 0 in {spread.unit}."
+        )
     return spread.decided(decision) if decision else spread
 
 

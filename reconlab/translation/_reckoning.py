@@ -22,7 +22,7 @@ class Amount:
     """What an item comes to in every way, and why."""
 
     figures: Array  # [way], in g or parts; for a total in g, mL or parts
-    kind: str  # mass or volume
+    by_measure: Array  # [way], 1 where a total is a volume
     reason: Reason
 
 
@@ -33,14 +33,14 @@ def reckon(entry: Entry, ways: Ways, unit: str) -> Amount | Unweighed:
         names = tuple(option.key for option in entry.name.options)
         return Unweighed(entry.item.id, entry.words, entry.item.name, names, why)
     total = entry.item.purpose == "total"
-    figures, kind = np.zeros(len(ways)), "mass"
+    figures, by_measure = np.zeros(len(ways)), np.zeros(len(ways))
     for option in entry.name.options:
-        amount, option_kind = _amount_of(entry, ways, option.key, unit, as_total=total)
-        kind = option_kind if option is entry.name.options[0] else kind
-        figures = figures + amount * ways.holds(entry.name, option.key)
+        amount, measured = _amount_of(entry, ways, option.key, unit, as_total=total)
+        here = ways.holds(entry.name, option.key)
+        figures, by_measure = figures + amount * here, by_measure + measured * here
     if entry.amount:
         figures = figures * ways.between(entry.amount)
-    return Amount(figures, kind, _line_reason(entry))
+    return Amount(figures, by_measure, _line_reason(entry))
 
 
 def _no_amount(entry: Entry, unit: str) -> str:
@@ -66,9 +66,9 @@ def _unweighable(entry: Entry, part: Measured, unit: str) -> str:
     return "" if known else f"no size of a {str(part.unit).replace('_', ' ')} on file"
 
 
-def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool) -> tuple[Array, str]:
-    """Return the amount of the line in every way if it is this thing: in g, or for a total by measure in mL."""
-    figures, kind = np.zeros(len(ways)), "mass"
+def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool) -> tuple[Array, Array]:
+    """Return the amount of the line in every way if it is this thing, and whether that is in mL: a total by measure."""
+    figures, measured = np.zeros(len(ways)), np.zeros(len(ways))
     readings = (entry.item, *(reading.item for reading in entry.item.readings))
     for item in readings if entry.reading else readings[:1]:
         amount = np.zeros(len(ways))
@@ -76,10 +76,10 @@ def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool)
             if unit == "part":
                 in_part = _in_parts(entry, part, ways, key)
             else:
-                in_part, kind = _part_amount(entry, part, ways, key, as_total=as_total)
+                in_part, measured = _part_amount(entry, part, ways, key, as_total=as_total)
             amount = amount + in_part
         figures = figures + (amount * ways.holds(entry.reading, printed(item)) if entry.reading else amount)
-    return figures, kind
+    return figures, measured
 
 
 def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str) -> Array:
@@ -90,23 +90,21 @@ def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str) -> Array:
     return (part.amount.value or 0.0) * np.where(by_measure > 0, _density_of(entry, ways, key), 1.0)
 
 
-def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, str]:
-    """Return an amount in grams, or for a total by measure in millilitres."""
-    value, book = part.amount.value or 0.0, entry.book
+def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, Array]:
+    """Return an amount in grams, or for a total by measure in millilitres, and in which ways it is in millilitres."""
+    value, book, none = part.amount.value or 0.0, entry.book, np.zeros(len(ways))
     if part.unit == "drop":
-        return value * (ways.between(entry.drops[key]) if key in entry.drops else np.zeros(len(ways))), "mass"
+        return value * (ways.between(entry.drops[key]) if key in entry.drops else none), none
     token = str(part.unit)
     weight = _sizes(token, part.written, book.weights, "mass")
     fluid = measures.FLUID.get(token, token) if measures.may_be_fluid(parts_of(entry.item)) else token
     measure = _sizes(fluid, part.written, book.measures, "volume")
     kind = _by_measure(entry, ways, key, token) if weight and measure else np.full(len(ways), float(bool(measure)))
-    by_weight = ways.take(book.weights, weight) if weight else np.zeros(len(ways))
-    in_ml = ways.take(book.measures, measure) if measure else np.zeros(len(ways))
-    dense = _density_of(entry, ways, key)
-    if as_total and kind[0] > 0:
-        # Where a total by measure may also be by weight, the weight is turned into the volume that weighs as much.
-        return value * np.where(kind > 0, in_ml, by_weight / dense), "volume"
-    return value * np.where(kind > 0, in_ml * dense, by_weight), "mass"
+    by_weight = ways.take(book.weights, weight) if weight else none
+    in_ml = ways.take(book.measures, measure) if measure else none
+    if as_total:
+        return value * np.where(kind > 0, in_ml, by_weight), kind
+    return value * np.where(kind > 0, in_ml * _density_of(entry, ways, key), by_weight), none
 
 
 def _by_measure(entry: Entry, ways: Ways, key: str, token: str) -> Array:
@@ -164,7 +162,7 @@ def _inside(
         np.array([row[2] for _, row in rows]),
         ways,
         totals=tuple(
-            Total(str(i), a.kind, a.figures) for i, (e, a) in enumerate(reckoned) if e.item.purpose == "total"
+            Total(str(i), a.by_measure, a.figures) for i, (e, a) in enumerate(reckoned) if e.item.purpose == "total"
         ),
     ).solved()
     whole = formula.amount.sum(axis=0)

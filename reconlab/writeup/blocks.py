@@ -15,8 +15,10 @@ RECORD = Citation("the record of the reconstruction")
 
 # A figure of a sentence: a number with a unit that is measured or reckoned; entries, dates and days are none.
 _MEASURED = re.compile(
-    r"(?<![\w.])(?P<number>\d+(?:[.,]\d+)?)(?P<unit>\N{NO-BREAK SPACE}?\s?(?:%(?: (?:w/w|v/v|w/v))?|(?:k|m|\N{MICRO SIGN})?g|m[Ll]|"
-    r"cm|mm|g/m[Ll]|\N{DEGREE SIGN}\s?C|drops?|parts?)(?!\w))"
+    r"(?<![\w.])(?P<number>\d+(?:[.,]\d+)?)"
+    r"(?P<unit>\N{NO-BREAK SPACE}?\s?(?:%(?: (?:w/w|v/v|w/v))?|(?:k|m|\N{MICRO SIGN})?g|"
+    r"m[Ll]|cm|mm|g/m[Ll]|\N{DEGREE SIGN}\s?C|drops?|parts?)(?!\w))|"
+    r"(?<![\w.])(?P<bare>\d+\.\d+)(?![\w.]*\d)"
 )
 
 
@@ -204,8 +206,8 @@ def from_value(value: Value, unit: str = "") -> Figure:
     >>> from_value(Value(5.2381, 5.0, 5.7, "% w/w", Reason("so"))).words
     '5.24'
     """
-    ends = ((value.low, figure(value.low)), (value.high, figure(value.high))) if value.wide else (None, None)
-    return Figure(value.number, figure(value.number), printed(value.reason), *ends, unit=unit)
+    low, high = ((value.low, figure(value.low)), (value.high, figure(value.high))) if value.wide else (None, None)
+    return Figure(value.number, figure(value.number), printed(value.reason), low, high, unit)
 
 
 def plain(number: float, unit: str, why: Reason) -> Figure:
@@ -257,10 +259,31 @@ def sentence(words: str, why: Reason) -> Text:
     end = 0
     for match in _MEASURED.finditer(words):
         runs += [words[end : match.start()]] if match.start() > end else []
-        number = match["number"]
-        runs.append(Figure(float(number.replace(",", ".")), number, why, unit=match["unit"].strip()))
+        number = match["number"] or match["bare"]
+        runs.append(Figure(float(number.replace(",", ".")), number, why, unit=(match["unit"] or "").strip()))
         end = match.end()
     return (*runs, words[end:]) if end < len(words) else tuple(runs)
+
+
+def quoted(words: str) -> str:
+    """Return words in quotation marks.
+
+    Parameters
+    ----------
+    words : str
+        A name.
+
+    Returns
+    -------
+    str
+        The name between marks.
+
+    Examples
+    --------
+    >>> len(quoted("safe"))
+    6
+    """
+    return f"\N{LEFT DOUBLE QUOTATION MARK}{words}\N{RIGHT DOUBLE QUOTATION MARK}"
 
 
 def joined(texts: Iterable[Text], between: str) -> Text:

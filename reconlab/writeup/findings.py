@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reconlab.materia import thing
+from reconlab.reasons import Reason
 from reconlab.screening import RESEARCH_AID, Finding, Screening, cautions
 from reconlab.tables import Caution
 from reconlab.writeup.blocks import (
@@ -18,11 +19,15 @@ from reconlab.writeup.blocks import (
     Text,
     from_value,
     joined,
-    kept,
     plain,
+    printed,
+    quoted,
     sentence,
 )
 from reconlab.writeup.matter import Matter
+
+_FIRST_WORDS = 6  # of a caution, to tell its note from others
+STEPS = ("weighing", "heating", "mixing", "filling", "wearing", "clearing up")
 
 
 def law_and_sense(matter: Matter) -> Section:
@@ -52,41 +57,26 @@ def law_and_sense(matter: Matter) -> Section:
         blocks.append(Paragraph(("No use was stated, so no law was asked.",)))
     else:
         use = record.use
-        law = f"the law of {use.law} as asked for {use.on or 'no stated day'}" if use.law else "no law: only what is never handled was looked at"
-        blocks.append(Paragraph((f"Looked at as {use.form}, worn by: {use.wearer}; {law}.",)))
+        law = (
+            f"law asked about: {use.law}, {f'for {use.on}' if use.on else 'for no stated day'}"
+            if use.law
+            else "no law: only what is never handled was looked at"
+        )
+        blocks.append(Paragraph((f"Looked at as {use.form}; wearer: {use.wearer}; {law}.",)))
     blocks.append(Paragraph((Strong(RESEARCH_AID),), "care"))
-    versions = tuple(
-        Section(f"Version {name!r}", tuple(_screened(found))) for name, found in matter.screenings.items() if found.findings
+    versions = tuple(_version(matter, name) for name in matter.screenings)
+    return Section("What law and good sense say", tuple(blocks), (*versions, _care(matter), _texts(matter)))
+
+
+def _care(matter: Matter) -> Section:
+    """Return what to mind with any of the versions, each at the step it belongs to."""
+    every = dict.fromkeys(row for version in matter.versions for row in cautions(version, matter.record.use))
+    steps = tuple(
+        Section(step[:1].upper() + step[1:], (Listing(mind),))
+        for step in STEPS
+        if (mind := tuple(caution_text(row) for row in every if row.step == step))
     )
-    care = cautions(matter.literal, record.use)
-    extra = tuple(
-        caution for version in matter.versions[1:] for caution in cautions(version, record.use) if caution not in care
-    )
-    in_use = Section("In the workshop and in use", (care_grid(tuple(dict.fromkeys((*care, *extra)))),)) if care or extra else Section("")
-    return Section("What law and good sense say", tuple(blocks), (*versions, in_use, _texts(matter)))
-
-
-def care_grid(rows: tuple[Caution, ...]) -> Grid:
-    """Return cautions as a table, in the order of work.
-
-    Parameters
-    ----------
-    rows : tuple of Caution
-        The cautions.
-
-    Returns
-    -------
-    Grid
-        Step and caution.
-
-    Examples
-    --------
-    >>> care_grid(()).caption
-    'What to mind, at the step it belongs to'
-    """
-    steps = list(dict.fromkeys(("weighing", "heating", "mixing", "filling", "wearing", "clearing up")))
-    ordered = sorted(rows, key=lambda row: steps.index(row.step))
-    return Grid("What to mind, at the step it belongs to", ("step", "mind"), tuple(((row.step,), caution_text(row)) for row in ordered))
+    return Section("What to mind, at the step it belongs to", (), steps)
 
 
 def caution_text(row: Caution) -> Text:
@@ -108,20 +98,41 @@ def caution_text(row: Caution) -> Text:
     >>> caution_text(rows(Caution)[0])[-1].why.sources == rows(Caution)[0].sources
     True
     """
-    why = row.reason(f"caution for {row.step}")
+    why = row.reason(f"caution for {row.step}: {' '.join(row.words.split()[:_FIRST_WORDS])} \N{HORIZONTAL ELLIPSIS}")
     return (*sentence(row.words, why), Cited(why))
 
 
-def _screened(found: Screening) -> Iterator[Block]:
-    for finding in found.stops:
-        yield Paragraph(finding_text(finding), "stop")
-    heads = ("substance", "share found, % w/w", "limit, %", "finding", "entry", "conditions and warnings")
-    yield Grid("Every substance that may be there", heads, tuple(_row(finding) for finding in found.findings), "figures")
+def _version(matter: Matter, name: str) -> Section:
+    """Return the findings about a version; of a later one only those the first has not."""
+    found, first = matter.screenings[name], matter.screenings[matter.literal.name]
+    own, before = [_same(f) for f in found.findings], [_same(f) for f in first.findings]
+    shown = [f for f in found.findings if found is first or _same(f) not in before]
+    blocks: list[Block] = [Paragraph(finding_text(finding), "stop") for finding in found.stops]
+    if shown:
+        heads = ("substance", "share found, % w/w", "finding, entry and limit", "conditions and warnings")
+        caption = "Every substance that may be there" if found is first else "What is found of this version only"
+        blocks.append(Grid(caption, heads, tuple(_row(finding) for finding in shown), "figures"))
+    if found is not first:
+        gone = dict.fromkeys(f"{thing(f.substance).name} ({f.here})" for f in first.findings if _same(f) not in own)
+        fell = f"No longer found: {'; '.join(gone)}. " if gone else ""
+        blocks.append(Paragraph((f"{fell}All else is as for the version {quoted(matter.literal.name)}.",)))
+    blocks += _undecided(found)
+    return Section(f"Version {quoted(name)}", tuple(blocks))
+
+
+def _same(finding: Finding) -> tuple[str, ...]:
+    return finding.substance, finding.rule, finding.here, finding.entry, finding.if_it_is
+
+
+def _undecided(found: Screening) -> Iterator[Block]:
     if found.not_looked_up:
-        yield Paragraph((f"Not looked up, which is not the same as allowed: {', '.join(found.not_looked_up)}.",), "care")
+        yield Paragraph(
+            (f"Not looked up, which is not the same as allowed: {', '.join(found.not_looked_up)}.",), "care"
+        )
     if found.open_questions:
         yield Paragraph(("A finding hangs on what is still open:",))
-        yield Listing(tuple(sentence(words, kept("as the open questions stand")) for words in found.open_questions))
+        why = printed(Reason("reckoned again with the other answer; see the open questions"))
+        yield Listing(tuple(sentence(words, why) for words in found.open_questions))
 
 
 def finding_text(finding: Finding) -> Text:
@@ -153,30 +164,44 @@ def finding_text(finding: Finding) -> Text:
         return (f"{doubt} is never handled here, whatever the law", Cited(finding.reason), ".")
     entry = " ".join(filter(None, (finding.law, finding.entry)))
     share: Text = (", ", from_value(finding.found, "% w/w")) if finding.found else ()
-    limit: Text = (", against a limit of ", plain(finding.limit, "%", finding.reason)) if finding.limit is not None else ()
+    limit: Text = (
+        (", against a limit of ", plain(finding.limit, "%", finding.reason)) if finding.limit is not None else ()
+    )
     return (doubt, *share, f": {finding.here} ({entry})", *limit, Cited(finding.reason), ".")
 
 
 def _row(finding: Finding) -> tuple[Text, ...]:
     name = thing(finding.substance).name
-    reckoned = f" reckoned as {finding.reckoned_as}" if finding.reckoned_as else ""
     conditions = [sentence(words, finding.reason) for words in (*finding.conditions, *finding.warnings)]
-    never = "never handled, whatever the law" if finding.gate == "never handled" else f"{finding.rule}: {finding.here}"
     return (
         (f"{name} (if it is that)" if finding.if_it_is else name,),
         (from_value(finding.found),) if finding.found else ("not weighed",),
-        (plain(finding.limit, "", finding.reason), reckoned) if finding.limit is not None else ("none set",),
-        (never, Cited(finding.reason)),
-        (" ".join(filter(None, (finding.law if finding.gate != "never handled" else "", finding.entry))),),
+        _said(finding),
         joined(conditions, " "),
     )
+
+
+def _said(finding: Finding) -> Text:
+    if finding.gate == "never handled":
+        return "never handled, whatever the law", Cited(finding.reason)
+    entry = " ".join(filter(None, (finding.law, finding.entry)))
+    start = f"{finding.rule}: {finding.here} ({entry})"
+    if finding.limit is None:
+        return start, Cited(finding.reason)
+    reckoned = f", reckoned as {finding.reckoned_as}" if finding.reckoned_as else ""
+    return f"{start}, limit ", plain(finding.limit, "%", finding.reason), reckoned
 
 
 def _texts(matter: Matter) -> Section:
     texts = tuple(dict.fromkeys(text for found in matter.screenings.values() for text in found.texts))
     rows = tuple(
-        ((text.text, Cited(text.reason(text.text))), (text.state_of,), (text.read_on,), ("yes" if text.whole == "yes" else "no, in part",))
+        (
+            (text.text, Cited(text.reason(text.text))),
+            (text.state_of,),
+            (text.read_on,),
+            ("yes" if text.whole == "yes" else "no, in part",),
+        )
         for text in texts
     )
-    grid = Grid("The texts of law behind the findings", ("text", "state of", "last read", "read whole"), rows)
+    grid = Grid("The texts of law behind the findings", ("text", "state of", "last read", "read whole"), rows, "dates")
     return Section("Which texts were read, and when", (grid,) if rows else ())

@@ -84,7 +84,7 @@ class _Markdown:
         blocks += [self.section(one, rank + 1) for one in section.under if not one.empty]
         return "\n\n".join(block for block in blocks if block)
 
-    def block(self, block: Block, place: str) -> str:
+    def block(self, block: Block, place: str) -> str:  # noqa: PLR0911 - one answer a kind of block
         match block:
             case Paragraph(text, kind):
                 shown = _line(self.text(text, place))
@@ -102,7 +102,10 @@ class _Markdown:
             case NoteList():
                 return "\n".join(line for head, step in self.notes.listed() for line in self._note(head, step))
             case ReferenceList():
-                return "\n".join(f"[{number}] {_plain(words)}  " for number, words in self.references.listed())
+                unpublished = self.text(self.references.unpublished(), place)
+                return f"{unpublished}\n\n" + "\n".join(
+                    f"[{number}] {_plain(words)}  " for number, words in self.references.listed()
+                )
 
     def _grid(self, grid: Grid) -> str:
         cited = [tuple(why for cell in row for why in reasons_in(cell)) for row in grid.rows]
@@ -162,7 +165,11 @@ def _row(cells: Iterable[str]) -> str:
 def _plain(words: str) -> str:
     """Return words in which nothing is taken for a mark of Markdown."""
     shown = _SIGNS.sub(r"\\\1", words)
-    return _LINE_START.sub(r"\1\\\2", shown) if not shown[:1].isdigit() else re.sub(r"^(\d+)([.)])(?=\s)", r"\1\\\2", shown)
+    return (
+        _LINE_START.sub(r"\1\\\2", shown)
+        if not shown[:1].isdigit()
+        else re.sub(r"^(\d+)([.)])(?=\s)", r"\1\\\2", shown)
+    )
 
 
 def _line(words: str) -> str:

@@ -32,6 +32,8 @@ from reconlab.writeup.notes import Notes
 from reconlab.writeup.references import References
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"']+[^\s<>\"'.,;)]")
+_TO = "\N{WORD JOINER}\N{EN DASH}\N{WORD JOINER}"
+_WITH_ITS_POINT = re.compile(r"(<details.*?</details>)([.,;:)]+)", re.DOTALL)  # no line may begin with these
 _DEEPEST = 6  # HTML has six ranks of headings
 
 
@@ -69,6 +71,11 @@ class _Html:
         self.references = References(self.page)
         self.notes = Notes(self.references)
 
+    @property
+    def with_notes(self) -> bool:
+        """Whether every chain is written out somewhere on the page."""
+        return any(isinstance(block, NoteList) for section in self.page.sections for block in section.blocks)
+
     def whole(self) -> str:
         page = self.page
         shown = tuple(section for section in page.sections if not section.empty)
@@ -97,7 +104,7 @@ class _Html:
         under = "".join(self.section(one, min(rank + 1, _DEEPEST)) for one in section.under if not one.empty)
         return f"<section{named}>\n{heading}{blocks}{under}</section>\n"
 
-    def block(self, block: Block, place: str) -> str:
+    def block(self, block: Block, place: str) -> str:  # noqa: PLR0911 - one answer a kind of block
         match block:
             case Paragraph(text, kind):
                 return self._paragraph(text, kind, place)
@@ -147,7 +154,8 @@ class _Html:
             body.append(f'<tr role="row">{"".join(cells)}</tr>\n')
         return (
             f'<div class="wrap"><table role="table" class="stack {grid.kind}"><caption>{escape(grid.caption)}</caption>'
-            f'<thead role="rowgroup"><tr role="row">{head}</tr></thead>\n<tbody role="rowgroup">{"".join(body)}</tbody></table></div>\n'
+            f'<thead role="rowgroup"><tr role="row">{head}</tr></thead>\n'
+            f'<tbody role="rowgroup">{"".join(body)}</tbody></table></div>\n'
         )
 
     def text(self, text: Text) -> str:
@@ -155,7 +163,7 @@ class _Html:
         return f"{self._runs(text, '')} {self.marks(text)}".strip()
 
     def _runs(self, text: Text, place: str) -> str:
-        return "".join(self._run(run, place) for run in text)
+        return _WITH_ITS_POINT.sub(r'<span class="keep">\1\2</span>', "".join(self._run(run, place) for run in text))
 
     def _run(self, run: Run, place: str) -> str:
         match run:
@@ -201,7 +209,9 @@ class _Html:
 
     def _numbers(self, reasons: Sequence[Reason]) -> str:
         runs = self.references.runs(reasons)
-        return ", ".join(_link(first) if first == last else f"{_link(first)}\N{EN DASH}{_link(last)}" for first, last in runs)
+        if not self.with_notes:  # then no note names what a run leaves out
+            runs = tuple((number, number) for first, last in runs for number in range(first, last + 1))
+        return ", ".join(_link(first) if first == last else f"{_link(first)}{_TO}{_link(last)}" for first, last in runs)
 
     def _printed_notes(self, section: Section, rank: int) -> str:
         items = "".join(
@@ -221,8 +231,12 @@ class _Html:
         return f"<li>{escape(says)}{marks}{inside}</li>"
 
     def _references(self) -> str:
-        items = "".join(f'<li id="ref-{number}" value="{number}">{_linked(words)}</li>\n' for number, words in self.references.listed())
-        return f'<ol class="references">\n{items}</ol>\n'
+        unpublished = self._paragraph(self.references.unpublished(), "", "References")
+        items = "".join(
+            f'<li id="ref-{number}" value="{number}">{_linked(words)}</li>\n'
+            for number, words in self.references.listed()
+        )
+        return f'{unpublished}<ol class="references">\n{items}</ol>\n'
 
 
 def _data(number: float, words: str) -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from math import fsum
 
 from reconlab.benchwork import Plan, bench
 from reconlab.comparison import Comparison, compare
+from reconlab.errors import InputError
 from reconlab.formula import Formula
 from reconlab.reasons import Question, Reason, Spread
 from reconlab.receipts import Receipt, Use
@@ -49,6 +51,11 @@ class Matter:
         """Whether a version is described and not made."""
         kept = any(batch.refused for batch in self.record.batches if batch.version == version)
         return kept or bool(version in self.screenings and self.screenings[version].stops)
+
+    def line_names(self, version: str) -> Mapping[str, str]:
+        """Return the names of a version's lines by their numbers."""
+        found = next((one for one in self.versions if one.name == version), self.literal)
+        return {line.item: f"{line.name} (line {line.item})" for line in found.lines}
 
     def question(self, key: str) -> Question | Spread | None:
         """Return a question by its id, with the answers it had before anything was settled."""
@@ -122,14 +129,13 @@ def _plans(matter: Matter) -> Iterator[tuple[str, Plan]]:
         if use is None or not version.lines or version.unit != "g":
             continue
         if batch is not None and grams_kept(batch):
-            make = fsum(grams_kept(batch).values())
-            yield version.name, _plan(version, f"{make:.4f} g", batch.plan.balance, batch.plan.container, use)
-        elif matter.refused(version.name):
-            yield version.name, _plan(version, "1 g", "", "", use)
+            with suppress(InputError):  # a balance or jar in free words: the plan as kept stands without it
+                yield version.name, _plan(version, batch, use)
 
 
-def _plan(version: Formula, make: str, balance: str, jar: str, use: Use) -> Plan:
-    return bench(version, make=make, balance=balance or "0.01 g", jar=jar, use=use)
+def _plan(version: Formula, batch: Batch, use: Use) -> Plan:
+    make = f"{fsum(grams_kept(batch).values()):.4f} g"
+    return bench(version, make=make, balance=batch.plan.balance, jar=batch.plan.container, use=use)
 
 
 def why_of(question: Question | Spread | None, answer: str) -> Reason | None:

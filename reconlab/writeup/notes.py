@@ -33,7 +33,7 @@ class Notes:
 
     def listed(self) -> tuple[tuple[str, Reason], ...]:
         """Return each chain with the places that ask for it, in the order of the page."""
-        return tuple(("; ".join(filter(None, places)), why) for why, places in self.places.items())
+        return tuple((_where(list(filter(None, places))), why) for why, places in self.places.items())
 
     def once(self, step: Reason) -> tuple[str, bool]:
         """Return what a step says, and whether it was written out before: then only its beginning."""
@@ -41,5 +41,13 @@ class Notes:
         self.written.add(step)
         if not again:
             return step.says, False
-        start = step.says if len(step.says) <= _SHORT else f"{step.says[:_SHORT].rsplit(' ', 1)[0]} \N{HORIZONTAL ELLIPSIS}"
+        start = (
+            step.says if len(step.says) <= _SHORT else f"{step.says[:_SHORT].rsplit(' ', 1)[0]} \N{HORIZONTAL ELLIPSIS}"
+        )
         return f"{start} (as above)", True
+
+
+def _where(places: list[str]) -> str:
+    """Return the first place that asks for a chain, and how many more do."""
+    more = f" (and {len(places) - 1} more)" if len(places) > 1 else ""
+    return f"{places[0]}{more}" if places else "This page"

@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from reconlab.reasons import Citation, Reason
-from reconlab.sources import NOT_PUBLISHED, formatted
+from reconlab.sources import formatted
 from reconlab.tables import source_entries
-from reconlab.writeup.blocks import BOOK, RECORD, Page
+from reconlab.writeup.blocks import BOOK, RECORD, Figure, Page, Text, joined
 
+_UNPUBLISHED = {"from_memory": "from memory", "common_practice": "by common practice"}
 _RUN = 3  # so many numbers in a row are written as first to last
 
 
@@ -37,12 +38,26 @@ class References:
     def note(self, step: Reason) -> None:
         """Count a step that rests on memory or common practice."""
         for citation in step.sources:
-            if citation.key in NOT_PUBLISHED[:2]:
+            if citation.key in _UNPUBLISHED:
                 self.unread.setdefault(citation.key, {}).setdefault(step.says)
 
-    def counted(self, key: str) -> int:
-        """Return how many statements of the notes rest on memory or on common practice."""
-        return len(self.unread.get(key, {}))
+    def unpublished(self) -> Text:
+        """Return how many statements rest on memory or on common practice, said plainly."""
+        said = tuple(
+            (
+                Figure(count, str(count), Reason(f"counted over the notes of this page, {words}", (Citation(key),))),
+                f" {words}",
+            )
+            for key, words in _UNPUBLISHED.items()
+            if (count := len(self.unread.get(key, {})))
+        )
+        if not said:
+            return ("No statement behind the figures of this page rests on memory or on common practice alone.",)
+        return (
+            "Statements behind the figures of this page for which no published source was read: ",
+            *joined(said, ", "),
+            ".",
+        )
 
     def listed(self) -> tuple[tuple[int, str], ...]:
         """Return each number with its reference in words."""

@@ -1,0 +1,178 @@
+"""The first sections of the article: the question, the source, the page as printed, how it was read, what it names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reconlab.materia import UNKNOWN
+from reconlab.reasons import Option, Question, Reason
+from reconlab.receipts import Item, Measured
+from reconlab.writeup.blocks import (
+    BOOK,
+    Block,
+    Cited,
+    Grid,
+    Listing,
+    Paragraph,
+    Section,
+    Strong,
+    Text,
+    Verbatim,
+    joined,
+    kept,
+    plain,
+    printed,
+    sentence,
+)
+from reconlab.writeup.frame import source_in_words
+from reconlab.writeup.matter import Matter
+
+_OWN = "in the words of the record"
+_PRINTED = "printed so"
+
+
+def opening(matter: Matter) -> tuple[Section, ...]:
+    r"""Return the sections about what was asked, printed and read.
+
+    Parameters
+    ----------
+    matter : Matter
+        The record and all that follows from it.
+
+    Returns
+    -------
+    tuple of Section
+        In the order of the article.
+
+    Examples
+    --------
+    >>> from reconlab.record import Reconstruction
+    >>> from reconlab.writeup.matter import gathered
+    >>> found = opening(gathered(Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.")))
+    >>> [section.title for section in found][2:]
+    ['The receipt as printed', 'How it was read', 'What each thing was']
+    """
+    words = matter.record.transcription
+    return (
+        Section("The question", tuple(_question(matter))),
+        Section("The source", tuple(_source(matter))),
+        Section("The receipt as printed", (Verbatim(words, "The receipt as printed"), *_transcriber(matter))),
+        Section("How it was read", tuple(_reading(matter))),
+        Section("What each thing was", tuple(_identities(matter))),
+    )
+
+
+def _question(matter: Matter) -> Iterator[Block]:
+    asked = matter.record.question
+    why = kept(_OWN)
+    if asked.asked:
+        yield Paragraph(sentence(asked.asked, why))
+    told = (
+        ("It would be answered by", asked.success),
+        ("It may differ from the page in", "; ".join(asked.departures)),
+        ("It is meant to touch", asked.touches),
+    )
+    items = tuple((Strong(head), ": ", *sentence(words, why)) for head, words in told if words)
+    if items:
+        yield Listing(items)
+    if not asked.asked and not items:
+        yield Paragraph(("The record does not say what was to be found out.",))
+
+
+def _source(matter: Matter) -> Iterator[Block]:
+    yield Paragraph((source_in_words(matter), Cited(Reason("the source of the receipt", (BOOK,)))))
+    source, setting = matter.record.source, matter.receipt.setting
+    told = (
+        ("Kind of book", source.kind),
+        ("Read as of", str(setting)),
+        ("The author's own rule of weights", source.rule),
+        ("Note", source.note),
+    )
+    yield Listing(tuple((Strong(head), ": ", *sentence(words, kept(_OWN))) for head, words in told if words))
+
+
+def _transcriber(matter: Matter) -> Iterator[Block]:
+    if matter.record.transcriber:
+        yield Paragraph((f"Copied out by {matter.record.transcriber}; nothing was corrected.",))
+
+
+def _reading(matter: Matter) -> Iterator[Block]:
+    rows = tuple(_read_row(line.id, line.text, item) for line in matter.receipt.lines for item in line.items)
+    if rows:
+        yield Grid(
+            "What each line says",
+            ("name as printed", "line", "amount", "unit", "for, and how prepared"),
+            rows,
+            "figures",
+        )
+    unread = []
+    for line in matter.receipt.lines:
+        if line.kind == "ingredient":
+            unread += [f"line {line.id}: {line.text[start:end]!r}" for start, end in line.unread]
+    others = [
+        f"line {line.id} is a {line.kind}: {line.text}" for line in matter.receipt.lines if line.kind != "ingredient"
+    ]
+    if unread:
+        yield Paragraph(("Words that were not read: ", "; ".join(unread), "."), "care")
+    yield from [Listing(tuple(sentence(words, printed(Reason(_PRINTED))) for words in others))] if others else []
+
+
+def _read_row(line: str, words: str, item: Item) -> tuple[Text, ...]:
+    measured = [part for quantity in item.quantities for part in quantity.parts]
+    why = printed(Reason(f"printed: {' '.join(words.split())}"))
+    amounts = joined((_amount(part, why) for part in measured), " + ")
+    units = " + ".join((part.unit or "none printed").replace("_", " ") for part in measured)
+    purpose = {"ingredient": "", "enough": "as much as is needed", "total": "to fill up to the amount"}[item.purpose]
+    others = "; ".join(f"may also be read {_printed(other.item)!r} ({other.because})" for other in item.readings)
+    sure = "" if item.certain else "check this reading"
+    how = "; ".join(
+        filter(None, (purpose, item.preparation, item.strength, "of each" if item.each else "", sure, others))
+    )
+    return ((item.name,), (line,), amounts or ("none",), (units,), sentence(how, why))
+
+
+def _printed(item: Item) -> str:
+    return " ".join(part.amount.printed for quantity in item.quantities for part in quantity.parts)
+
+
+def _amount(part: Measured, why: Reason) -> Text:
+    amount = part.amount
+    if amount.value is None:
+        return (amount.printed,)
+    if amount.low is not None and amount.high is not None and amount.low < amount.high:
+        return (plain(amount.low, "", why), " to ", plain(amount.high, "", why))
+    return (plain(amount.value, "", why),)
+
+
+def _identities(matter: Matter) -> Iterator[Block]:
+    asked = [q for q in matter.literal.ways.questions if q.key.startswith("name: ")]
+    rows = tuple(_identity(matter, question) for question in asked)
+    if not rows:
+        return
+    yield Grid(
+        "What each name is taken for, and what else it may have been",
+        ("asked", "taken for", "why", "may also have been"),
+        rows,
+    )
+    nothing = [q.asks for q in asked if q.options[0].key.startswith(UNKNOWN)]
+    if nothing:
+        yield Paragraph(("Not identified: nothing on file has the name. ", " ".join(nothing)), "care")
+
+
+def _identity(matter: Matter, question: Question) -> tuple[Text, ...]:
+    taken = question.options[0]
+    before = matter.question(question.id.split(" @ ")[0])
+    listed = before.options if isinstance(before, Question) else question.options
+    others = [option for option in listed if option.key != taken.key]
+    how = "settled" if question.settled else taken.standing if question.chosen else "nothing on file prefers it"
+    return (
+        (question.asks,),
+        (f"{taken.words} ({how})",),
+        (*sentence(_why_in_words(taken), printed(taken.reason)), Cited(taken.reason)),
+        joined(((f"{option.words} ({option.standing})", Cited(option.reason)) for option in others), "; ")
+        or ("nothing else on file",),
+    )
+
+
+def _why_in_words(option: Option) -> str:
+    return option.reason.says

@@ -1,0 +1,216 @@
+"""The middle of the article: the formula, what is still open and what each answer does, what was settled and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from reconlab.materia import settles_by, thing
+from reconlab.pictures import stacked_bar
+from reconlab.reasons import Decision, Question, Reason, Spread
+from reconlab.record import orphans, stale
+from reconlab.writeup.blocks import (
+    RECORD,
+    Block,
+    Cited,
+    Drawing,
+    Figure,
+    Grid,
+    Listing,
+    Paragraph,
+    Run,
+    Section,
+    Text,
+    from_value,
+    joined,
+    kept,
+    plain,
+    printed,
+    sentence,
+)
+from reconlab.writeup.matter import Matter, why_of
+
+_OWN = "in the words of the record"
+_PRINTED = "printed so"
+
+
+def reckoned(matter: Matter) -> tuple[Section, ...]:
+    r"""Return the sections about what was in it, what is open and what was settled.
+
+    Parameters
+    ----------
+    matter : Matter
+        The record and all that follows from it.
+
+    Returns
+    -------
+    tuple of Section
+        In the order of the article.
+
+    Examples
+    --------
+    >>> from reconlab.record import Reconstruction
+    >>> from reconlab.writeup.matter import gathered
+    >>> [section.title for section in reckoned(gathered(Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.")))]
+    ['The formula', 'What is still open', 'What was settled']
+    """
+    return (
+        Section("The formula", tuple(_formula(matter))),
+        Section("What is still open", tuple(_open(matter))),
+        Section("What was settled", tuple(_settled(matter))),
+    )
+
+
+def _formula(matter: Matter) -> Iterator[Block]:
+    formula = matter.literal
+    weighed = [key for key in formula.substances if key in {part.substance for part in formula.parts}]
+    if weighed:
+        share = "% w/w of the weighed lines" if formula.unweighed else "% w/w"
+        rows = tuple(_formula_row(matter, key) for key in weighed)
+        whole = from_value(formula.whole)
+        caption = "The receipt as settled, in grams" if formula.unit == "g" else "The receipt as settled, in parts"
+        yield Grid(caption, ("substance", "grams" if formula.unit == "g" else "parts", share), rows, "figures")
+        yield Paragraph(
+            (
+                "All weighed lines together: ",
+                Figure(whole.number, whole.words, whole.why, whole.low, whole.high, formula.unit),
+                ".",
+            )
+        )
+        yield _drawing(matter, weighed)
+    yield from [Paragraph((f"Not weighed: {u.name} ({u.why}).",), "care") for u in formula.unweighed]
+    yield from [Paragraph(sentence(note, printed(Reason(_PRINTED))), "care") for note in formula.notes]
+
+
+def _formula_row(matter: Matter, key: str) -> tuple[Text, ...]:
+    formula = matter.literal
+    name = thing(key).name + ("" if key in formula.certain() else " (if it is that)")
+    return ((name,), (from_value(formula.mass(key)),), (from_value(formula.share(key)),))
+
+
+def _drawing(matter: Matter, keys: list[str]) -> Drawing:
+    formula = matter.literal
+    names = [thing(key).name for key in keys]
+    values = [formula.share(key) for key in keys]
+    picture = stacked_bar(f"What was in it: {formula.title}", names, {"": [value.number for value in values]})
+    order = sorted(zip(names, values, strict=True), key=lambda pair: -pair[1].number)
+    words: list[Text] = [(f"{name} ", from_value(value, "%")) for name, value in order if value.number > 0]
+    return Drawing(picture, "What was in it, by weight; each mark below the bar is a tenth.", joined(words, ", "))
+
+
+def _open(matter: Matter) -> Iterator[Block]:
+    formula = matter.literal
+    asked = formula.open_questions()
+    if not asked:
+        yield Paragraph(("Nothing: every question the page raises has been settled, or has one answer on file.",))
+        return
+    caption = (
+        "What is open, what is taken meanwhile, and what each other answer does; those that change most come first"
+    )
+    rows = tuple(_open_row(matter, question) for question in asked)
+    yield Grid(caption, ("question", "taken meanwhile", "the other answers"), rows, "figures")
+    decides = dict(_deciding(asked))
+    if decides:
+        yield Paragraph(("What would decide:",))
+        yield Listing(tuple(sentence(words, why) for words, why in decides.items()))
+
+
+def _deciding(asked: Iterable[Question | Spread]) -> Iterator[tuple[str, Reason]]:
+    """Give what would decide between the meanings of a name, with the rows of that name behind it."""
+    for question in asked:
+        if isinstance(question, Question) and question.key.startswith("name: "):
+            why = Reason(f"meanings on file: {question.asks}", (), tuple(option.reason for option in question.options))
+            for words in settles_by(question.key.removeprefix("name: ")):
+                yield words, why
+
+
+def _open_row(matter: Matter, question: Question | Spread) -> tuple[Text, ...]:
+    formula = matter.literal
+    if isinstance(question, Spread):
+        taken: Text = (plain(question.usual, question.unit if question.unit != "1" else "", printed(question.reason)),)
+    else:
+        first = question.options[0]
+        taken = (
+            first.words if question.chosen else f"{first.words}, as if: nothing on file prefers it",
+            Cited(first.reason),
+        )
+    does: list[Text] = []
+    for swing in formula.swings():
+        if swing.question == question.id:
+            because = why_of(question, swing.answer) or question_reason(question)
+            why = printed(Reason(f"if {swing.answer}", (), (because, formula.reason(swing.substance))))
+            unlikely = ", unlikely" if swing.standing == "unlikely" else ""
+            start: Run = f"if {swing.answer}{unlikely}: {thing(swing.substance).name} "
+            if isinstance(question, Spread):
+                start = ""
+                does.append(("if ", *sentence(swing.answer, why), f": {thing(swing.substance).name} "))
+            else:
+                does.append((start,))
+            does[-1] = (*does[-1], plain(swing.before, "", why), " to ", plain(swing.after, "%", why))
+    return ((question.asks,), taken, joined(does, "; ") or ("no share moves",))
+
+
+def question_reason(question: Question | Spread) -> Reason:
+    """Return the reason behind what is taken meanwhile.
+
+    Parameters
+    ----------
+    question : Question or Spread
+        The question.
+
+    Returns
+    -------
+    Reason
+        Of the first option, or of the spread.
+
+    Examples
+    --------
+    >>> question_reason(Spread("drop: x", "How heavy?", 0.03, 0.02, 0.04, "g", Reason("so"))).says
+    'so'
+    """
+    return question.reason if isinstance(question, Spread) else question.options[0].reason
+
+
+def _settled(matter: Matter) -> Iterator[Block]:
+    record = matter.record
+    if not record.decisions:
+        yield Paragraph(
+            ("Nothing was settled by a person: where the page leaves something open, the likeliest answer holds.",)
+        )
+        return
+    lost = orphans(record)
+    rows = tuple(_decision(matter, decision) for decision in record.decisions if decision not in lost)
+    if rows:
+        yield Grid("What was settled, why, and on whose word", ("question", "answer", "because", "by, and when"), rows)
+    for decision in lost:
+        answer = decision.option or "a figure"
+        yield Paragraph(
+            (f"Settled, but the page no longer asks it: {decision.question}, {answer}. {decision.because}",),
+            "care",
+        )
+    yield from [
+        Paragraph(sentence(f"{one}.", kept("as answered when it was settled")), "care") for one in stale(record)
+    ]
+
+
+def _decision(matter: Matter, decision: Decision) -> tuple[Text, ...]:
+    asked = matter.question(decision.question)
+    why = Reason(f"settled: {decision.because or 'no reason given'}", (*decision.cited, RECORD))
+    for_line = f" (for the line {decision.at!r})" if decision.at else ""
+    if decision.figure is not None:
+        answer: Text = (plain(decision.figure, asked.unit if isinstance(asked, Spread) else "", why),)
+    else:
+        answer = (
+            next(
+                (o.words for o in getattr(asked, "options", ()) if o.key == decision.option),
+                thing(decision.option).name,
+            ),
+        )
+    by = ", ".join(filter(None, (decision.who, decision.when)))
+    own = [citation.place for citation in decision.cited if citation.key == "own"]
+    because = decision.because + (f" (on the word of: {'; '.join(own)})" if own else "")
+    return (
+        (f"{asked.asks if asked else decision.question}{for_line}",),
+        answer,
+        (*sentence(because, why), Cited(why)),
+        (by,),
+    )
