@@ -92,6 +92,11 @@ class Plan(Shown):
         """The least the balance weighs within 5 % [g]."""
         return self.balance_g / WEIGHING_TOLERANCE
 
+    def shown(self, grams: float) -> str:
+        """Return a mass with the decimals the balance shows."""
+        decimals = max(0, -int(Decimal(f"{self.balance_g:.6g}").normalize().as_tuple().exponent))
+        return f"{grams:.{decimals}f}"
+
     def card(self) -> Card:
         """Return the bench sheet, or the refusal, as a card."""
         return self._refusal() if self.refused else self._sheet()
@@ -112,12 +117,11 @@ class Plan(Shown):
         )
 
     def _sheet(self) -> Card:
-        decimals = max(0, -int(Decimal(f"{self.balance_g:.6g}").normalize().as_tuple().exponent))
         sheet = tuple(
             (
                 line.phase,
                 line.name,
-                f"{line.rounded_g:.{decimals}f}",
+                self.shown(line.rounded_g),
                 f"{round(line.rounding_percent, 1) + 0.0:.1f} %",
                 line.advice,
                 "",

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from reconlab.benchwork import bench
 from reconlab.errors import FileError
 from reconlab.materia import thing
-from reconlab.record import Reconstruction, formula_of, open_record
+from reconlab.record import Reconstruction, batch_of, formula_of, open_record, save, stamped
 from reconlab.screening import RESEARCH_AID, screen
 from reconlab.tables import shipped
 from reconlab.writeup import write
 
-BATCH, BALANCE = "50 g", "0.01 g"
+BATCH, BALANCE, JAR = "50 g", "0.01 g", "100 mL"
 
 
 def run(folder: Path) -> tuple[list[Path], list[str]]:
@@ -58,12 +59,23 @@ def run(folder: Path) -> tuple[list[Path], list[str]]:
         path = folder / entry.name
         if not path.exists():
             path.write_text(entry.read_text(encoding="utf-8"), encoding="utf-8")
-        record = open_record(path)
+        record = _planned(open_record(path))
+        save(stamped(record), path)
         pages = write(record, folder / path.stem)
         written += [path, *pages]
         said += ["", *_told(record), *(f"  wrote {page}" for page in pages)]
     said += ["", RESEARCH_AID, "", *_next(folder)]
     return written, said
+
+
+def _planned(record: Reconstruction) -> Reconstruction:
+    """Add a plan for each version that has none yet: a bench sheet, or why there is none."""
+    batches = list(record.batches)
+    for version in ("literal", *(version.name for version in record.versions)):
+        if record.use is not None and version not in {batch.version for batch in batches}:
+            plan = bench(formula_of(record, version), make=BATCH, balance=BALANCE, jar=JAR, use=record.use)
+            batches.append(batch_of(plan))
+    return replace(record, batches=tuple(batches))
 
 
 def _told(record: Reconstruction) -> Iterator[str]:

@@ -5,6 +5,7 @@ the format, ``files`` keeps them, ``replay`` works out the receipt and its versi
 """
 
 from reconlab.record.checking import dump, json_schema, parse
+from reconlab.record.freezing import batch_of
 from reconlab.record.files import open_record, past_states, save, step_back
 from reconlab.record.parts import (
     FORMAT,
@@ -32,6 +33,7 @@ __all__ = [
     "Stale",
     "TablesUsed",
     "Version",
+    "batch_of",
     "dump",
     "formula_of",
     "json_schema",

@@ -66,6 +66,7 @@ class Version:
 class Plan:
     """The plan of a batch as it was shown, word for word; later figures never change it."""
 
+    make: str = ""  # how much, such as 50 g
     lines: Mapping[str, str] = field(default_factory=dict)  # line -> grams as printed in the plan
     container: str = ""
     balance: str = ""

@@ -134,7 +134,7 @@ def _plans(matter: Matter) -> Iterator[tuple[str, Plan]]:
 
 
 def _plan(version: Formula, batch: Batch, use: Use) -> Plan:
-    make = f"{fsum(grams_kept(batch).values()):.4f} g"
+    make = batch.plan.make or f"{fsum(grams_kept(batch).values()):.4f} g"
     return bench(version, make=make, balance=batch.plan.balance, jar=batch.plan.container, use=use)
 
 
