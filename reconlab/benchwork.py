@@ -103,7 +103,7 @@ class Plan(Shown):
 
     def _refusal(self) -> Card:
         why = tuple(str(finding) for finding in self.refused)
-        rows_ = tuple((thing(f.substance).name, str(f)) for f in self.refused)
+        stops = Table("What stops the bench", ("",), tuple((words,) for words in why))
         instead = Table("What could stand in", ("",), tuple((words,) for words in self.instead))
         return Card(
             f"{self.title} ({self.version}): described, not made",
@@ -111,7 +111,7 @@ class Plan(Shown):
                 f"Not made: {why[0]}.",
                 "The formula, why, what it did and what replaces it can be published as they are.",
             ),
-            (Table("What stops the bench", ("substance", "finding"), rows_), *((instead,) if self.instead else ())),
+            (stops, *((instead,) if self.instead else ())),
             chains=tuple(finding.reason for finding in self.refused),
             last=(RESEARCH_AID,),
         )
@@ -129,7 +129,7 @@ class Plan(Shown):
             for line in self.lines
         )
         notes = (
-            f"{figure(self.make_g)} g; the balance reads {self.balance_g:g} g, weighs {self.least_weighable_g:g} g up.",
+            f"{figure(self.make_g)} g, on a balance that reads {self.balance_g:g} g (at least {self.least_weighable_g:g} g).",
             *((str(self.container),) if self.container else ()),
             *(f"Not identified: {name}; do not handle it before you know what it is" for name in self.not_identified),
             *(f"Not weighed: {words}" for words in self.unweighed),

@@ -56,7 +56,8 @@ class Card:
         """Return the card as plain text."""
         blocks = [self.title, "\n".join(f"- {note}" for note in self.notes)]
         blocks += [_text_table(table) for table in self.tables]
-        blocks += [self.picture_text, "\n".join("\n".join(chain_lines(chain)) for chain in self.chains)]
+        blocks.append("" if self.tables else self.picture_text)  # a table says the same already
+        blocks.append("\n".join("\n".join(chain_lines(chain)) for chain in self.chains))
         blocks.append("\n".join(self.last))
         return "\n\n".join(block for block in blocks if block)
 
@@ -149,6 +150,8 @@ def _text_table(table: Table) -> str:
 
 def _text_row(headings: tuple[str, ...], row: tuple[str, ...]) -> str:
     first, *rest = row
+    if len(rest) == 1:  # two columns read as one sentence
+        return fill(f"  {first}: {rest[0]}", _WIDEST, subsequent_indent="    ")
     named = zip(headings[1:], rest, strict=True)
     lines = [f"{heading}: {cell}" if heading else cell for heading, cell in named if cell]
     wrapped = [fill(line, _WIDEST, initial_indent="    ", subsequent_indent="      ") for line in lines]

@@ -12,6 +12,7 @@ import numpy as np
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError
 from reconlab.materia import UNKNOWN, density, folded, substance_id, thing
+from reconlab.pictures import Picture, stacked_bar
 from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
 from reconlab.ways import Array, OtherAnswer, Ways
 
@@ -315,7 +316,22 @@ class Formula(Shown):
             *(f"Nothing on file prefers an answer; shown as if the first: {asks}" for asks in nothing),
         )
         table = Table("", ("substance", "grams" if self.unit == "g" else "parts", heading), tuple(rows))
-        return Card(f"{self.title} ({self.name})", notes, (table, asked) if matters else (table,), last=folded_away)
+        bar = self.picture()
+        return Card(
+            f"{self.title} ({self.name})",
+            notes,
+            (table, asked) if matters else (table,),
+            picture=bar.svg,
+            picture_text=bar.text,
+            last=folded_away,
+        )
+
+    def picture(self) -> Picture:
+        """Return the shares as chosen as one stacked bar, with its text twin."""
+        shares = {key: float(self.shares(key)[0]) for key in self.substances}
+        there = {key: share for key, share in shares.items() if share > 0}
+        names = [thing(key).name for key in there]
+        return stacked_bar(f"What was in it: {self.title}", names, {"": list(there.values())})
 
     def _row(self, key: str) -> tuple[str, str, str]:
         mass, share = self.mass(key), self.share(key)

@@ -181,8 +181,13 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
     """
     setting = setting or Setting()
     found, way = _named(name)
+    asks = f"What was \N{LEFT DOUBLE QUOTATION MARK}{name}\N{RIGHT DOUBLE QUOTATION MARK}?"
     if not found:
-        return None
+        today = _by_modern_name().get(folded(name))
+        if today is None:
+            return None
+        only = Option(today.id, "likely", today.reason(f"{name!r} is its modern name"), today.name)
+        return Question(f"name: {folded(name)}", asks, (only,))
     here = [row for row in found if setting.within(row.regions, row.from_year, row.to_year)]
     options: dict[str, Option] = {}
     for row in (*here, *(row for row in found if row not in here)):
@@ -195,7 +200,7 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
         options[row.meaning] = Option(row.meaning, standing, reason, thing(row.meaning).name)
     return Question(
         f"name: {folded(name)}",
-        f"What was \N{LEFT DOUBLE QUOTATION MARK}{name}\N{RIGHT DOUBLE QUOTATION MARK}?",
+        asks,
         in_order(options.values()),
     )
 
@@ -236,11 +241,17 @@ def found_by(name: str) -> str:
 
     Examples
     --------
-    >>> found_by("zinc oxide"), found_by("oxide zinc")
+    >>> found_by("oxide of zinc"), found_by("zinc oxide")
     ('exact', 'word order')
     """
     found, way = _named(name)
-    return way if found else ""
+    return way if found else "exact" if folded(name) in _by_modern_name() else ""
+
+
+@cache
+def _by_modern_name() -> Mapping[str, Substance]:
+    """Return the substances by modern name, for names no book of the time is on file with."""
+    return {folded(row.name): row for row in rows(Substance)}
 
 
 def _attested(row: Name) -> str:
@@ -309,7 +320,7 @@ def density(key: str) -> Value:
     Examples
     --------
     >>> print(density("water"))
-    0.998 g/mL
+    0.997 g/mL
     """
     what = thing(key)
     found = properties(key, "density")

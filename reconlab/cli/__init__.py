@@ -210,7 +210,7 @@ def identify(
         print_json({"name": name, **_file(path), "year": year, "place": place, "book": book}, result, notes, reasons)
         names = results = ()
     for n, found in zip(names, results, strict=True):
-        click.echo(f"{n}: " + ("not identified" if not found["candidates"] else ""))
+        click.echo(f"{n}:" + (" not identified" if not found["candidates"] else ""))
         for candidate in found["candidates"]:
             inci = candidate["inci"] or "no INCI name on file"
             click.echo(f"  {candidate['standing']}: {candidate['name']} ({inci}); {candidate['because']}")
@@ -343,7 +343,7 @@ def bench(
 ) -> None:
     """Plan a small batch for the bench, or say why it is not to be made.
 
-    Example: reconlab bench violet.yaml --version safe --make "50 g" --balance "0.01 g" --jar "120 mL"
+    Example: reconlab bench parade-white.yaml --version "zinc for lead" --make "50 g" --balance "0.01 g"
     """
     from reconlab.benchwork import bench as planned
     from reconlab.cli._shown import plan_json, print_json, use_json
@@ -366,7 +366,7 @@ def bench(
 def compare(record: Path, versions: tuple[str, ...], *, as_json: bool) -> None:
     """Set versions of one record side by side.
 
-    Example: reconlab compare violet.yaml literal safe
+    Example: reconlab compare parade-white.yaml literal "zinc for lead"
     """
     from reconlab.cli._shown import comparison_json, print_json
     from reconlab.comparison import compare as compared
@@ -389,7 +389,7 @@ def compare(record: Path, versions: tuple[str, ...], *, as_json: bool) -> None:
 def write(record: Path, folder: Path, *, as_json: bool) -> None:
     """Write the article (HTML and Markdown) and the bench sheets of a record.
 
-    Example: reconlab write violet.yaml --to out
+    Example: reconlab write parade-white.yaml --to out
     """
     from reconlab.cli._shown import print_json
     from reconlab.record import open_record
@@ -408,7 +408,7 @@ def write(record: Path, folder: Path, *, as_json: bool) -> None:
 def check(records: tuple[Path, ...], *, as_json: bool) -> None:
     """Check records: format, reading, names, and decisions that no longer fit.
 
-    Example: reconlab check violet.yaml cream.yaml
+    Example: reconlab check parade-white.yaml pier-water.yaml
     """
     from reconlab.cli._shown import print_json, unidentified
     from reconlab.record import formula_of, open_record, orphans, stale
@@ -473,3 +473,7 @@ def demo(folder: Path, *, as_json: bool) -> None:
         print_json({"to": str(folder)}, {"written": [str(path) for path in written]}, said, [])
     else:
         click.echo("\n".join(said))
+
+
+for _verb in shell.commands.values():  # so that help does not break the line of an example, which may be pasted
+    _verb.help = (_verb.help or "").replace("Example:", "\b\nExample:")

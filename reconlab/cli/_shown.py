@@ -275,15 +275,15 @@ def comparison_json(found: Comparison, versions: Sequence[str]) -> dict[str, obj
         ],
         "changes": [
             {
-                "version": name,
+                "version": version,
                 "out": c.out,
-                "in": dict(c.into),
+                "in": {name: number_json(ratio, "1") for name, ratio in c.into.items()},
                 "basis": c.basis,
                 "kind": c.kind,
                 "because": c.because,
                 "expected": c.expected,
             }
-            for name, c in found.changes
+            for version, c in found.changes
         ],
         "stops": dict(zip(versions, (list(s) for s in found.stopped), strict=True)),
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from reconlab.benchwork import bench
@@ -58,7 +59,7 @@ def run(folder: Path) -> tuple[list[Path], list[str]]:
             continue
         path = folder / entry.name
         if not path.exists():
-            path.write_text(entry.read_text(encoding="utf-8"), encoding="utf-8")
+            _copied(entry, path)
         record = _planned(open_record(path))
         save(stamped(record), path)
         pages = write(record, folder / path.stem)
@@ -76,6 +77,15 @@ def _planned(record: Reconstruction) -> Reconstruction:
             plan = bench(formula_of(record, version), make=BATCH, balance=BALANCE, jar=JAR, use=record.use)
             batches.append(batch_of(plan))
     return replace(record, batches=tuple(batches))
+
+
+def _copied(entry: Traversable, path: Path) -> None:
+    try:
+        path.write_text(entry.read_text(encoding="utf-8"), encoding="utf-8")
+    except OSError as fault:
+        raise FileError(
+            f"the record cannot be written ({fault.strerror})", str(path), "Name another folder with --to."
+        ) from fault
 
 
 def _told(record: Reconstruction) -> Iterator[str]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from reconlab.materia import settles_by, thing
-from reconlab.pictures import stacked_bar
 from reconlab.reasons import Decision, Question, Reason, Spread
 from reconlab.record import orphans, stale
 from reconlab.writeup.blocks import (
@@ -91,7 +90,7 @@ def _drawing(matter: Matter, keys: list[str]) -> Drawing:
     formula = matter.literal
     names = [thing(key).name for key in keys]
     values = [formula.share(key) for key in keys]
-    picture = stacked_bar(f"What was in it: {formula.title}", names, {"": [value.number for value in values]})
+    picture = formula.picture()
     order = sorted(zip(names, values, strict=True), key=lambda pair: -pair[1].number)
     words: list[Text] = [(f"{name} ", from_value(value, "%")) for name, value in order if value.number > 0]
     return Drawing(picture, "What was in it, by weight; each mark below the bar is a tenth.", joined(words, ", "))
