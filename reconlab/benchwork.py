@@ -129,7 +129,10 @@ class Plan(Shown):
             for line in self.lines
         )
         notes = (
-            f"{figure(self.make_g)} g, on a balance that reads {self.balance_g:g} g (at least {self.least_weighable_g:g} g).",
+            (
+                f"{figure(self.make_g)} g, on a balance that reads {self.balance_g:g} g"
+                f" (at least {self.least_weighable_g:g} g)."
+            ),
             *((str(self.container),) if self.container else ()),
             *(f"Not identified: {name}; do not handle it before you know what it is" for name in self.not_identified),
             *(f"Not weighed: {words}" for words in self.unweighed),

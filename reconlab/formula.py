@@ -279,7 +279,10 @@ class Formula(Shown):
         was_weighed = any(line.item == own.item for own in self.lines)
         if change.into and was_weighed:
             return _put_in(without, self, line, change).solved()
-        return _taken_out(without, line).solved()
+        # What stands in for a line without an amount has none either, and may be there all the same.
+        why = f"in place of {line.name}, which has no amount"
+        put_in = (Unweighed(line.item, line.words, words, (substance_id(words),), why) for words in change.into)
+        return _taken_out(changed(without, unweighed=(*without.unweighed, *put_in)), line).solved()
 
     def solved(self) -> Formula:
         """Return the formula with each "to make" condition filled up again in every way."""

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Literal
 
 from reconlab.errors import InputError
-from reconlab.tables import FormRow, Region, rows
+from reconlab.tables import FormRow, Region, Rule, rows
 
 BookKind = Literal["pharmacopoeia", "dispensing", "trade", "perfumer", "household"]
 BOOK_KINDS: tuple[BookKind, ...] = ("pharmacopoeia", "dispensing", "trade", "perfumer", "household")
@@ -185,6 +185,10 @@ def _is_day(text: str) -> bool:
         return False
 
 
+def _listed(words: set[str]) -> str:
+    return ", ".join(sorted(words))
+
+
 @dataclass(frozen=True)
 class Use:
     """What a preparation is made for: its form, the law asked about, the day, where it goes and who wears it."""
@@ -199,6 +203,11 @@ class Use:
         _ = self.row
         if self.on and not _is_day(self.on):
             raise InputError(f"{self.on!r} is not a day", "on", "Write it as 2026-11-01.")
+        wearers = {"adult", *(rule.wearer for rule in rows(Rule) if rule.wearer)}
+        if self.wearer not in wearers:  # a slip here would pass over a rule for small children
+            raise InputError(
+                f"{self.wearer!r} is no wearer a rule asks about", "wearer", f"Use one of: {_listed(wearers)}."
+            )
 
     @cached_property
     def row(self) -> FormRow:

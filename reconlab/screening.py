@@ -194,8 +194,8 @@ def rules_for(substance: str, use: Use) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> rules_for("white_lead", Use("cold cream", law="EU"))[0]
-    'not allowed (EU II 289)'
+    >>> rules_for("borax", Use("cold cream", law="EU"))
+    ('not allowed (EU II 1396)',)
     """
     _check_law(use)
     if thing(substance).never_handled:

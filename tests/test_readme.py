@@ -37,7 +37,9 @@ def shell(words: list[str], folder: Path) -> str:
     return done.stdout
 
 
-@pytest.mark.parametrize("block", blocks(), ids=lambda block: shlex.split(block.strip().split("\n")[0])[2] + str(len(block)))
+@pytest.mark.parametrize(
+    "block", blocks(), ids=lambda block: shlex.split(block.strip().split("\n")[0])[2] + str(len(block))
+)
 def test_a_command_of_the_tour_answers_as_printed(block: str, folder: Path) -> None:
     lines = [line.removeprefix("    ") for line in block.strip("\n").split("\n")]
     answered = [line.rstrip() for line in shell(shlex.split(lines[0])[2:], folder).split("\n")]

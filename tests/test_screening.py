@@ -106,7 +106,7 @@ def test_every_identity_is_looked_at() -> None:
 
 @pytest.mark.parametrize(("law", "stops"), [("EU", True), ("GB", True), ("US", False), ("CA", False), ("", False)])
 def test_borax_stops_by_eu_and_gb_law_only(law: str, *, stops: bool) -> None:
-    screening = screen(receipt("Borax, 1 dr.\nWhite wax, 1 oz.\nAlmond oil, 4 oz."), Use(CREAM, law))
+    screening = screen(receipt("Borax, 1 dr.\nWhite wax, 1 oz.\nOil of sweet almonds, 4 oz."), Use(CREAM, law))
     assert bool(screening.stops) == stops
     if stops:
         assert screening.stops[0].entry == "II 1396"
@@ -371,6 +371,11 @@ def test_a_law_nobody_knows_is_an_error_that_lists_the_laws() -> None:
         screen(label(), Use(CREAM, "FR"))
     with pytest.raises(InputError, match="EU, GB, US, CA"):
         rules_for("talc", Use(CREAM, "FR"))
+
+
+def test_a_wearer_no_rule_asks_about_is_an_error() -> None:
+    with pytest.raises(InputError, match="adult, under 3 years"):
+        Use(BODY, "EU", wearer="baby")
 
 
 @pytest.mark.parametrize("day", ["2026-13-45", "tomorrow", "1.11.2026", "20261101", "2026-02-30"])

@@ -42,7 +42,16 @@ def shell(overlay: Path | None) -> None:
 
 
 def main() -> None:
-    """Run a verb; every error ends in one message, or one JSON object, and exit code 2."""
+    """Run a verb; every error ends in one message, or one JSON object, and exit code 2.
+
+    Examples
+    --------
+    >>> from contextlib import suppress
+    >>> from unittest.mock import patch
+    >>> with suppress(SystemExit), patch("sys.argv", ["reconlab", "--version"]):
+    ...     main()
+    reconlab, version 0.1.0
+    """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal without the drachm sign shows a question mark

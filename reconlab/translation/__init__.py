@@ -7,13 +7,13 @@ book, done the same way.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
-from reconlab.materia import identify
+from reconlab.materia import identify, thing
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Receipt, Setting
 from reconlab.translation._lookup import all_in_parts, gather_ways, look_up
@@ -45,6 +45,7 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
 
     Examples
     --------
+    >>> from reconlab.reading import read
     >>> formula = translate(read("Starch, 3 oz.\nOrris root, 1 oz.", years="1911", place="England"))
     >>> round(formula.share("orris root").number, 1)
     25.0
@@ -86,7 +87,16 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
 
 def _with_bare_names(receipt: Receipt) -> Receipt:
     """Take a line that is nothing but the name of a thing as one without an amount: no poison may be overlooked."""
-    return replace(receipt, lines=tuple(_bare_name(line, receipt.setting) for line in receipt.lines))
+    lines = [_bare_name(line, receipt.setting) for line in receipt.lines]
+    return replace(receipt, lines=(*_poison_in_title(receipt), *lines))
+
+
+def _poison_in_title(receipt: Receipt) -> Iterator[Line]:
+    """Give the title as a line where it is the name of a poison: it may as well be the first ingredient."""
+    question = identify(receipt.title, receipt.setting) if receipt.title else None
+    if question and any(thing(option.key).never_handled for option in question.options):
+        item = Item(id="title", name=receipt.title, certain=False)
+        yield Line(id="title", text=receipt.title, kind="ingredient", items=(item,))
 
 
 def _bare_name(line: Line, setting: Setting) -> Line:
