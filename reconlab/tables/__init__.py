@@ -257,7 +257,7 @@ def rows(kind: type[AnyRow]) -> tuple[AnyRow, ...]:
     Examples
     --------
     >>> next(row.name for row in rows(Measure) if row.id == "ounce_troy")
-    'ounce, troy'
+    'ounce, troy and apothecaries'
     """
     return _rows(kind)  # type: ignore[return-value,arg-type]
 

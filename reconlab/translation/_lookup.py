@@ -123,7 +123,7 @@ def _unidentified(name: str) -> Question:
     return Question(
         f"name: {folded(name)}",
         f"What was {name}?",
-        (Option(f"{UNKNOWN}{folded(name)}", "likely", reason, f"{name} (not identified)"),),
+        (Option(f"{UNKNOWN}{name}", "likely", reason, f"{name} (not identified)"),),
     )
 
 
