@@ -30,7 +30,7 @@ from reconlab.tables import Drop, Name, Preparation, PropertyValue, Substance, b
 POISONS = {row.id for row in rows(Substance) if row.never_handled}
 
 
-def meanings(name, setting=None):
+def meanings(name: str, setting: Setting | None = None) -> dict[str, str] | None:
     """Return what a name may mean, with its standing."""
     asked = identify(name, setting)
     return {option.key: option.standing for option in asked.options} if asked else None
@@ -51,12 +51,12 @@ def meanings(name, setting=None):
         ("Friar\N{RIGHT SINGLE QUOTATION MARK}s balsam", "friar's balsam"),
     ],
 )
-def test_names_are_compared_without_what_printers_vary(written, folded_to):
+def test_names_are_compared_without_what_printers_vary(written: str, folded_to: str) -> None:
     assert folded(written) == folded_to
 
 
 @given(st.text(max_size=30))
-def test_folding_once_is_enough_and_any_name_is_identified_or_not(name):
+def test_folding_once_is_enough_and_any_name_is_identified_or_not(name: str) -> None:
     assert folded(folded(name)) == folded(name)
     asked = identify(name)
     assert asked is None or asked.options
@@ -80,19 +80,21 @@ def test_folding_once_is_enough_and_any_name_is_identified_or_not(name):
         ("bismuth, subnitrate of", "bismuth_subnitrate", "word order"),
     ],
 )
-def test_a_name_is_found_as_printed_by_inflection_or_in_another_order(name, found, way):
+def test_a_name_is_found_as_printed_by_inflection_or_in_another_order(
+    name: str, found: str | None, way: str | None
+) -> None:
     asked = identify(name)
     assert (asked.options[0].key if asked else None) == found
     assert found_by(name) == (way or "")
 
 
-def test_every_name_on_file_is_found_exactly_and_keeps_its_meanings():
+def test_every_name_on_file_is_found_exactly_and_keeps_its_meanings() -> None:
     for row in rows(Name):
         assert row.meaning in meanings(row.name)
         assert found_by(row.name) == "exact"
 
 
-def test_every_meaning_is_a_substance_or_a_preparation_with_sources():
+def test_every_meaning_is_a_substance_or_a_preparation_with_sources() -> None:
     for row in rows(Name):
         asked = identify(row.name)
         assert all(thing(option.key).identified for option in asked.options)
@@ -105,7 +107,7 @@ def test_every_meaning_is_a_substance_or_a_preparation_with_sources():
 @pytest.mark.parametrize(
     "name", ["flowers of Jupiter", "", " ", "pearl whyte", "zinc", "oxide", "white", "sea foam", "starch of"]
 )
-def test_a_name_nobody_knows_is_not_identified_and_never_guessed(name):
+def test_a_name_nobody_knows_is_not_identified_and_never_guessed(name: str) -> None:
     if name == "starch of":  # joining words do not change a name
         assert meanings(name).keys() == meanings("starch").keys()
         return
@@ -114,12 +116,12 @@ def test_a_name_nobody_knows_is_not_identified_and_never_guessed(name):
     assert settles_by(name) == ()
 
 
-def test_a_thing_not_identified_keeps_its_name_and_is_marked():
+def test_a_thing_not_identified_keeps_its_name_and_is_marked() -> None:
     unknown = thing(f"{UNKNOWN}sea foam")
     assert (unknown.name, unknown.identified, unknown.liquid, unknown.never_handled) == ("sea foam", False, False, "")
 
 
-def test_near_names_stand_in_the_error_only():
+def test_near_names_stand_in_the_error_only() -> None:
     with pytest.raises(UnknownNameError) as refused:
         substance_id("zinc oxid3")
     assert "zinc oxide" in refused.value.remedy
@@ -131,14 +133,14 @@ def test_near_names_stand_in_the_error_only():
 # Years and places
 
 
-def test_the_year_and_place_choose_among_meanings():
+def test_the_year_and_place_choose_among_meanings() -> None:
     # The British Pharmacopoeia of 1867 named wheat starch alone; the American one from its revision of 1890 on, maize
     assert next(iter(meanings("starch", Setting("1870", "England")))) == "wheat_starch"
     assert next(iter(meanings("starch", Setting("1900", "United States")))) == "maize_starch"
     assert next(iter(meanings("starch", Setting("1880", "United States")))) == "wheat_starch"
 
 
-def test_a_meaning_of_another_year_or_place_is_demoted_and_says_so():
+def test_a_meaning_of_another_year_or_place_is_demoted_and_says_so() -> None:
     asked = identify("balm of Gilead", Setting("1890", "England"))  # the fir balsam is American
     standing = {option.key: option for option in asked.options}
     assert (standing["mecca_balsam"].standing, standing["canada_balsam"].standing) == ("likely", "unlikely")
@@ -147,7 +149,7 @@ def test_a_meaning_of_another_year_or_place_is_demoted_and_says_so():
 
 @pytest.mark.parametrize("years", ["", "1600", "1750", "1800", "1850", "1890", "1911", "1930", "2000"])
 @pytest.mark.parametrize("place", ["", "England", "Scotland", "Ireland", "United States", "Canada"])
-def test_no_year_and_no_place_ever_drops_a_meaning_least_of_all_a_poison(years, place):
+def test_no_year_and_no_place_ever_drops_a_meaning_least_of_all_a_poison(years: str, place: str) -> None:
     for name in {row.name for row in rows(Name)}:
         whole, here = meanings(name), meanings(name, Setting(years, place))
         assert here.keys() == whole.keys()
@@ -155,7 +157,7 @@ def test_no_year_and_no_place_ever_drops_a_meaning_least_of_all_a_poison(years, 
 
 
 @pytest.mark.parametrize("name", ["flake white", "pearl white"])
-def test_a_white_that_may_be_lead_says_what_would_decide(name):
+def test_a_white_that_may_be_lead_says_what_would_decide(name: str) -> None:
     assert "white_lead" in meanings(name)
     assert settles_by(name)
 
@@ -164,7 +166,7 @@ def test_a_white_that_may_be_lead_says_what_would_decide(name):
 
 
 @pytest.mark.parametrize("row", rows(Substance), ids=lambda row: row.id)
-def test_a_substance_is_found_by_id_name_inci_name_and_number_alone(row):
+def test_a_substance_is_found_by_id_name_inci_name_and_number_alone(row: Substance) -> None:
     for words in (row.id, row.name, row.name.upper(), *((row.inci,) if row.inci else ())):
         assert substance_id(words) == row.id
     for number in row.cas:
@@ -178,12 +180,12 @@ def test_a_substance_is_found_by_id_name_inci_name_and_number_alone(row):
 
 
 @pytest.mark.parametrize("words", ["", " ", "-", "."])
-def test_no_words_are_no_substance(words):
+def test_no_words_are_no_substance(words: str) -> None:
     with pytest.raises(UnknownNameError):
         substance_id(words)
 
 
-def test_a_period_name_with_one_meaning_serves_too_and_one_with_several_is_ambiguous():
+def test_a_period_name_with_one_meaning_serves_too_and_one_with_several_is_ambiguous() -> None:
     assert substance_id("French chalk") == "talc"
     with pytest.raises(AmbiguousError, match="white lead"):
         substance_id("pearl white")
@@ -193,13 +195,13 @@ def test_a_period_name_with_one_meaning_serves_too_and_one_with_several_is_ambig
 
 
 @pytest.mark.parametrize("key", [*by_id(Substance), *by_id(Preparation), f"{UNKNOWN}sea foam"])
-def test_every_thing_has_a_density_with_its_limits_and_a_source(key):
+def test_every_thing_has_a_density_with_its_limits_and_a_source(key: str) -> None:
     value = density(key)
     assert 0 < value.low <= value.number <= value.high
     assert value.reason.all_sources()
 
 
-def test_a_missing_density_is_a_stated_wide_spread_and_says_so():
+def test_a_missing_density_is_a_stated_wide_spread_and_says_so() -> None:
     for key in ("mecca_balsam", f"{UNKNOWN}sea foam"):
         assert density(key).wide
         assert "no density of" in density(key).reason.says
@@ -210,7 +212,7 @@ def test_a_missing_density_is_a_stated_wide_spread_and_says_so():
 CRC_TABLES = ("Physical Constants of Inorganic Compounds.csv", "Physical Constants of Organic Compounds.csv")
 
 
-def crc_densities():
+def crc_densities() -> dict[str, float]:
     """Return the densities of the two tables by number [kg/m3]."""
     found = {}
     for name in CRC_TABLES:
@@ -221,7 +223,7 @@ def crc_densities():
     return found
 
 
-def test_densities_taken_from_the_crc_tables_were_copied_without_a_slip():
+def test_densities_taken_from_the_crc_tables_were_copied_without_a_slip() -> None:
     table, seen = crc_densities(), 0
     for row in rows(PropertyValue):
         place = next((source.place for source in row.sources if source.key.startswith("crc_handbook")), None)
@@ -240,7 +242,9 @@ def test_densities_taken_from_the_crc_tables_were_copied_without_a_slip():
         ("water", "7732-18-5", 25, 0.003),  # the equation is 0.25 % low for water
     ],
 )
-def test_densities_of_pure_liquids_agree_with_the_vdi_heat_atlas(key, number, celsius, within):
+def test_densities_of_pure_liquids_agree_with_the_vdi_heat_atlas(
+    key: str, number: str, celsius: int, within: float
+) -> None:
     # VDI Heat Atlas, densities of saturated liquids (PPDS equation), as tabulated by the package `chemicals`
     atlas = rho_data_VDI_PPDS_2.loc[number]
     theirs = EQ116(celsius + 273.15, *(atlas[name] for name in ("Tc", "rhoc", "A", "B", "C", "D"))) / 1000
@@ -255,19 +259,19 @@ LAST_PLACE = {"talc", "bismuth_subnitrate"}
 OTHER_THINGS = {"7787-59-9", "14807-96-6"}
 
 
-def with_formula():
+def with_formula() -> list[Substance]:
     return [row for row in rows(Substance) if row.formula]
 
 
 @pytest.mark.parametrize("row", with_formula(), ids=lambda row: row.id)
-def test_a_molar_mass_on_file_is_that_of_the_formula(row):
+def test_a_molar_mass_on_file_is_that_of_the_formula(row: Substance) -> None:
     theirs = molecular_weight(nested_formula_parser(row.formula.replace(".10H2O", "(H2O)10")))
     for value in properties(row.id, "molar_mass"):
         assert value.value == pytest.approx(theirs, abs=0.0101 if row.id in LAST_PLACE else 0.00501)
 
 
 @pytest.mark.parametrize("row", with_formula(), ids=lambda row: row.id)
-def test_the_formula_is_that_of_the_registered_number(row):
+def test_the_formula_is_that_of_the_registered_number(row: Substance) -> None:
     wanted = nested_formula_parser(row.formula.replace(".10H2O", "(H2O)10"))
     for number in (number for number in row.cas if number not in OTHER_THINGS and number != "1330-43-4"):
         try:
@@ -277,7 +281,7 @@ def test_the_formula_is_that_of_the_registered_number(row):
         assert nested_formula_parser(known.formula) == pytest.approx(wanted), number
 
 
-def test_a_drop_weighs_the_middle_of_what_was_weighed_between_its_limits():
+def test_a_drop_weighs_the_middle_of_what_was_weighed_between_its_limits() -> None:
     for key in by_id(Substance):
         spread = drop(key)
         if spread is None:
@@ -290,5 +294,5 @@ def test_a_drop_weighs_the_middle_of_what_was_weighed_between_its_limits():
     assert drop("talc") is None or rows(Drop)[0].liquid == "any"
 
 
-def test_a_property_nobody_looked_up_is_empty():
+def test_a_property_nobody_looked_up_is_empty() -> None:
     assert properties("talc", "colour of the sea") == ()

@@ -52,12 +52,12 @@ UK_WMA_1985 = [
 @pytest.mark.parametrize(
     ("key", "printed"), [*NIST_HB44_APP_C_MASS, *NIST_HB44_APP_C_VOLUME], ids=lambda value: str(value)[:24]
 )
-def test_sizes_are_those_of_nist_handbook_44_appendix_c(key, printed):
+def test_sizes_are_those_of_nist_handbook_44_appendix_c(key: str, printed: str) -> None:
     assert by_id(Measure)[key].size == Fraction(printed)
 
 
 @pytest.mark.parametrize(("key", "exact"), UK_WMA_1985, ids=[f"act {key}" for key, _ in UK_WMA_1985])
-def test_sizes_are_those_of_the_weights_and_measures_act_1985(key, exact):
+def test_sizes_are_those_of_the_weights_and_measures_act_1985(key: str, exact: str) -> None:
     assert by_id(Measure)[key].size == Fraction(exact)
 
 
@@ -87,7 +87,7 @@ def test_sizes_are_those_of_the_weights_and_measures_act_1985(key, exact):
         ("gallon_wine", 8, "pint_wine"),
     ],
 )
-def test_measures_divide_as_their_tables_say(great, times, small):
+def test_measures_divide_as_their_tables_say(great: str, times: int, small: str) -> None:
     assert by_id(Measure)[great].size == times * by_id(Measure)[small].size
 
 
@@ -119,7 +119,7 @@ PINT_AGREES = {
 
 
 @pytest.mark.parametrize(("key", "name"), PINT_AGREES.items())
-def test_pint_agrees_where_it_means_the_same_measure(key, name):
+def test_pint_agrees_where_it_means_the_same_measure(key: str, name: str) -> None:
     row = by_id(Measure)[key]
     theirs = pint.Quantity(1, name).to("gram" if row.kind == "mass" else "milliliter").magnitude
     assert float(row.size) == pytest.approx(theirs, rel=1e-9)
@@ -141,7 +141,9 @@ def test_pint_agrees_where_it_means_the_same_measure(key, name):
         ("30 min", None, 1.77581640625, "30 min"),
     ],
 )
-def test_the_silent_traps_of_general_unit_libraries_do_not_happen_here(text, grams, millilitres, trap):
+def test_the_silent_traps_of_general_unit_libraries_do_not_happen_here(
+    text: str, grams: float | None, millilitres: float | None, trap: str
+) -> None:
     chosen = convert(text, years="1890", place="England", book="dispensing").chosen
     assert chosen.mass_g == (pytest.approx(grams, rel=1e-12) if grams else None)
     assert chosen.volume_ml == (pytest.approx(millilitres, rel=1e-12) if millilitres else None)
@@ -153,7 +155,7 @@ def test_the_silent_traps_of_general_unit_libraries_do_not_happen_here(text, gra
     assert not same
 
 
-def test_three_drachms_in_england_in_1890_weigh_eleven_grams_and_two_thirds():
+def test_three_drachms_in_england_in_1890_weigh_eleven_grams_and_two_thirds() -> None:
     # 3 x 60 x 0.06479891 g = 11.6638038 g
     answer = convert("ʒiij", years="1890", place="England")
     assert answer.chosen.mass_g == pytest.approx(11.6638038, rel=1e-12)
@@ -163,7 +165,7 @@ def test_three_drachms_in_england_in_1890_weigh_eleven_grams_and_two_thirds():
     assert {other.custom for other in answer.others} >= {"imperial", "avoirdupois, the dram too"}
 
 
-def standings(which, years, place, book):
+def standings(which: str, years: str, place: str, book: str) -> dict[str, str]:
     return {o.key: o.standing for o in custom_question(which, Setting(years, place, book)).options}
 
 
@@ -200,7 +202,9 @@ WEIGHTS = [  # year, place, kind of book, standing of apothecaries' weight, of a
 
 
 @pytest.mark.parametrize(("years", "place", "book", "troy", "avoirdupois", "dublin"), WEIGHTS)
-def test_whose_weights_by_year_place_and_kind_of_book(years, place, book, troy, avoirdupois, dublin):
+def test_whose_weights_by_year_place_and_kind_of_book(
+    years: str, place: str, book: str, troy: str, avoirdupois: str, dublin: str | None
+) -> None:
     found = standings("weights", years, place, book)
     assert (found["apothecaries"], found["avoirdupois"]) == (troy, avoirdupois)
     assert found.get("avoirdupois_dublin") == dublin
@@ -226,13 +230,15 @@ MEASURES = [  # year, place, kind of book, standing of wine measure, of imperial
 
 
 @pytest.mark.parametrize(("years", "place", "book", "wine", "imperial"), MEASURES)
-def test_whose_pints_by_year_place_and_kind_of_book(years, place, book, wine, imperial):
+def test_whose_pints_by_year_place_and_kind_of_book(
+    years: str, place: str, book: str, wine: str, imperial: str
+) -> None:
     assert standings("measures", years, place, book) == {"wine": wine, "imperial": imperial}
 
 
 @pytest.mark.parametrize("which", ["weights", "measures"])
 @pytest.mark.parametrize("setting", [Setting(), Setting("1890"), Setting(place="England"), Setting("1400", "England")])
-def test_without_year_or_place_no_custom_is_chosen_and_every_one_is_shown(which, setting):
+def test_without_year_or_place_no_custom_is_chosen_and_every_one_is_shown(which: str, setting: Setting) -> None:
     asked = custom_question(which, setting)
     assert asked.chosen is None
     assert all(option.standing == "possible" for option in asked.options)
@@ -240,14 +246,14 @@ def test_without_year_or_place_no_custom_is_chosen_and_every_one_is_shown(which,
         assert {option.key for option in asked.options} == {row.custom for row in rows(Custom) if row.question == which}
 
 
-def test_years_on_both_sides_of_a_change_leave_both_customs_standing():
+def test_years_on_both_sides_of_a_change_leave_both_customs_standing() -> None:
     for years, which in (("1863-1864", "weights"), ("1835-1836", "measures"), ("c. 1864", "weights")):
         found = standings(which, years, "London", "pharmacopoeia")
         assert sorted(found.values()).count("possible") >= 2
         assert "likely" not in found.values()
 
 
-def test_where_the_kind_of_book_is_not_known_neither_kind_rules_the_other_out():
+def test_where_the_kind_of_book_is_not_known_neither_kind_rules_the_other_out() -> None:
     # England 1830: physicians by troy (trade weight unlikely), shops by avoirdupois. A pound by one kind alone would be
     # 373.24 or 453.59 g, and neither is chosen.
     assert standings("weights", "1830", "England", "")["avoirdupois"] == POSSIBLE
@@ -258,7 +264,7 @@ def test_where_the_kind_of_book_is_not_known_neither_kind_rules_the_other_out():
 
 @pytest.mark.parametrize("text", ["1 lb.", "2 oz.", "1 pint", "ʒj"])
 @pytest.mark.parametrize("known", [{}, {"years": "1890"}, {"place": "England"}])
-def test_an_amount_is_not_chosen_without_year_or_place(text, known):
+def test_an_amount_is_not_chosen_without_year_or_place(text: str, known: dict[str, str]) -> None:
     answer = convert(text, **known)
     assert answer.chosen is None
     assert len(answer.others) > 1
@@ -266,34 +272,34 @@ def test_an_amount_is_not_chosen_without_year_or_place(text, known):
 
 
 @pytest.mark.parametrize(("text", "grams"), [("3 grains", 0.19439673), ("2 g", 2.0), ("5 kilograms", 5000.0)])
-def test_an_amount_that_is_the_same_under_every_custom_is_chosen_even_so(text, grams):
+def test_an_amount_that_is_the_same_under_every_custom_is_chosen_even_so(text: str, grams: float | None) -> None:
     answer = convert(text)
     assert answer.chosen.mass_g == pytest.approx(grams, rel=1e-12)
     assert answer.others == ()
 
 
-def test_a_metric_amount_hangs_on_no_custom():
+def test_a_metric_amount_hangs_on_no_custom() -> None:
     answer = convert("2 g")
     assert (answer.chosen.custom, answer.chosen.standing) == ("metric", "likely")
 
 
-def test_nothing_weighs_nothing_and_is_not_unknown():
+def test_nothing_weighs_nothing_and_is_not_unknown() -> None:
     assert convert("0 oz.", years="1890", place="England", book="trade").chosen.mass_g == 0
 
 
-def test_a_fraction_over_nothing_is_not_read_as_nought():
+def test_a_fraction_over_nothing_is_not_read_as_nought() -> None:
     with pytest.raises(InputError, match="cannot be read"):
         convert("1/0 oz.")
 
 
-def test_ounces_beside_a_pound_are_weighed_like_it():
+def test_ounces_beside_a_pound_are_weighed_like_it() -> None:
     # 453.59237 + 4 x 28.349523125 = 566.9904625 g; a pound has no fluid sense, so its ounces have none here
     answer = convert("1 lb. 4 oz.", years="1890", place="England", book="trade", of="glycerin")
     assert answer.chosen.mass_g == pytest.approx(566.9904625, rel=1e-12)
     assert all(each.volume_ml is None for each in (answer.chosen, *answer.others))
 
 
-def test_a_liquid_is_measured_where_the_page_does_not_say_and_weighing_stays_possible():
+def test_a_liquid_is_measured_where_the_page_does_not_say_and_weighing_stays_possible() -> None:
     # 2 x 28.4130625 mL x 1.260 g/mL = 71.6009175 g; weighed 2 x 28.349523125 = 56.69904625 g
     answer = convert("2 oz.", years="1890", place="England", book="trade", of="glycerin")
     assert answer.chosen.mass_g == pytest.approx(71.6009175, rel=1e-12)
@@ -306,20 +312,20 @@ def test_a_liquid_is_measured_where_the_page_does_not_say_and_weighing_stays_pos
 @pytest.mark.parametrize(
     "text", ["", "oz.", "2", "two", "-2 oz.", "2 oz. of starch", "2 oz. 3 oz.", "2 moons", "1 drop", "3 parts"]
 )
-def test_what_is_no_amount_with_a_size_is_refused_with_a_remedy(text):
+def test_what_is_no_amount_with_a_size_is_refused_with_a_remedy(text: str) -> None:
     with pytest.raises(ReconlabError) as refused:
         convert(text)
     assert refused.value.remedy
 
 
-def test_every_row_of_a_custom_names_a_measure_on_file_and_every_custom_has_units():
+def test_every_row_of_a_custom_names_a_measure_on_file_and_every_custom_has_units() -> None:
     for row in rows(CustomUnit):
         assert row.measure in by_id(Measure)
     with_units = {row.custom for row in rows(CustomUnit)}
     assert {row.custom for row in rows(Custom)} <= with_units
 
 
-def test_a_sign_keeps_its_own_ounce_where_the_word_changed():
+def test_a_sign_keeps_its_own_ounce_where_the_word_changed() -> None:
     assert size("ounce", "sign", "avoirdupois").id == "ounce_troy"
     assert (
         size("ounce", "word", "avoirdupois").id
@@ -329,7 +335,7 @@ def test_a_sign_keeps_its_own_ounce_where_the_word_changed():
     assert size("ounce", "sign", "avoirdupois_throughout").id == "ounce_avoirdupois"
 
 
-def test_a_unit_without_a_size_is_said_to_have_none():
+def test_a_unit_without_a_size_is_said_to_have_none() -> None:
     assert size("handful", "word", "avoirdupois") is None
     assert unit_reason("handful", "word", "avoirdupois").says == "no size of a handful on file for avoirdupois"
 
@@ -349,7 +355,7 @@ SETTINGS = [
 ]
 
 
-def figures(text, years, place):
+def figures(text: str, years: str, place: str) -> dict[str, float]:
     """Return the figures of every answer, by its custom."""
     answer = convert(text, years=years, place=place, book="dispensing")
     found = (*((answer.chosen,) if answer.chosen else ()), *answer.others)
@@ -358,7 +364,9 @@ def figures(text, years, place):
 
 @settings(deadline=None)
 @given(AMOUNTS, st.sampled_from(UNITS), st.sampled_from(SETTINGS))
-def test_conversion_is_linear_in_the_amount_under_every_custom(amount, unit, setting):
+def test_conversion_is_linear_in_the_amount_under_every_custom(
+    amount: str, unit: str, setting: tuple[str, str]
+) -> None:
     value = parse_quantity(f"{amount} {unit}").parts[0].amount.value
     one = figures(f"1 {unit}", *setting)
     many = figures(f"{amount} {unit}", *setting)
@@ -369,7 +377,7 @@ def test_conversion_is_linear_in_the_amount_under_every_custom(amount, unit, set
 
 @settings(deadline=None)
 @given(st.integers(1, 30), st.integers(1, 15), st.sampled_from(SETTINGS))
-def test_a_compound_amount_is_the_sum_of_its_parts(pounds, ounces, setting):
+def test_a_compound_amount_is_the_sum_of_its_parts(pounds: int, ounces: int, setting: tuple[str, str]) -> None:
     pound, ounce, whole = (
         figures(text, *setting) for text in (f"{pounds} lb.", f"{ounces} oz.", f"{pounds} lb. {ounces} oz.")
     )
@@ -378,7 +386,7 @@ def test_a_compound_amount_is_the_sum_of_its_parts(pounds, ounces, setting):
         assert figure == pytest.approx(pound[custom] + ounce[custom], rel=1e-12)
 
 
-def test_a_weight_named_on_the_page_is_the_same_under_every_custom():
+def test_a_weight_named_on_the_page_is_the_same_under_every_custom() -> None:
     # 453.59237 + 4 x 28.349523125 = 566.9904625 g, in a London dispensing book of 1800 too
     answer = convert("1 lb. avoirdupois 4 oz. avoirdupois", years="1800", place="London", book="dispensing")
     assert answer.chosen.mass_g == pytest.approx(566.9904625, rel=1e-12)
@@ -387,7 +395,7 @@ def test_a_weight_named_on_the_page_is_the_same_under_every_custom():
 
 @settings(deadline=None)
 @given(st.text(max_size=25))
-def test_any_words_are_an_amount_or_an_error_of_ours(words):
+def test_any_words_are_an_amount_or_an_error_of_ours(words: str) -> None:
     try:
         answer = convert(words, years="1890", place="England")
     except ReconlabError as refused:

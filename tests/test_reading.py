@@ -1,6 +1,7 @@
 """A page is read as printed: nothing on it is lost, nothing is invented, and what is doubtful says so."""
 
 import re
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import assume, given, settings
@@ -9,15 +10,16 @@ from hypothesis import strategies as st
 from reconlab.errors import InputError
 from reconlab.reading import read
 from reconlab.reading.quantities import roman
+from reconlab.receipts import Item, Line
 from reconlab.tables import Notation, rows
 
 
-def shown(item):
+def shown(item: Item) -> tuple[str, list[tuple[float | None, str | None]]]:
     """Return an item as (name, [(value, unit), ...])."""
     return item.name, [(part.amount.value, part.unit) for quantity in item.quantities for part in quantity.parts]
 
 
-def items(text):
+def items(text: str) -> list[tuple[str, list[tuple[float | None, str | None]]]]:
     return [shown(item) for item in read(text).items]
 
 
@@ -76,7 +78,7 @@ A Collection of Seven and Fifty Receipts, 1665:
 """
 
 
-def published():
+def published() -> Iterator[object]:
     """Return each line with its book and the items a careful reader finds in it."""
     book = ""
     for row in PUBLISHED.strip().splitlines():
@@ -93,7 +95,7 @@ def published():
 
 
 @pytest.mark.parametrize(("line", "wanted"), list(published()))
-def test_published_lines_are_read_as_a_careful_reader_reads_them(line, wanted):
+def test_published_lines_are_read_as_a_careful_reader_reads_them(line: str, wanted: list[object]) -> None:
     assert items(line) == wanted
 
 
@@ -134,7 +136,7 @@ NUMBERS = [
 
 
 @pytest.mark.parametrize(("printed", "value"), NUMBERS)
-def test_a_number_is_read_in_every_style_of_print(printed, value):
+def test_a_number_is_read_in_every_style_of_print(printed: str, value: float) -> None:
     name, parts = items(f"Starch, {printed} ounces")[0]
     assert (name, parts) == ("Starch", [(pytest.approx(value), "ounce")])
     assert items(f"{printed} ounces of starch") == [("starch", parts)]
@@ -156,14 +158,14 @@ def test_a_number_is_read_in_every_style_of_print(printed, value):
         ("iß", 1.5),
     ],
 )
-def test_roman_numerals_end_in_j_and_halves_in_ss(text, value):
+def test_roman_numerals_end_in_j_and_halves_in_ss(text: str, value: float) -> None:
     assert roman(text) == value
     assert items(f"Glycerini ʒ{text}") == [("Glycerini", [(value, "drachm")])]
     assert items(f"Glycerini, ʒ {text}.") == [("Glycerini", [(value, "drachm")])]
 
 
 @pytest.mark.parametrize("text", ["", "oil", "mix", "jar", "silk"])
-def test_other_words_are_no_numerals(text):
+def test_other_words_are_no_numerals(text: str) -> None:
     assert roman(text) is None
 
 
@@ -180,11 +182,11 @@ def test_other_words_are_no_numerals(text):
         ("Two drachms and a half of borax", "borax", [(2.5, "drachm")]),
     ],
 )
-def test_a_compound_amount_keeps_its_parts(line, name, parts):
+def test_a_compound_amount_keeps_its_parts(line: str, name: str, parts: list[tuple[float, str]]) -> None:
     assert items(line) == [(name, parts)]
 
 
-def test_a_second_amount_that_is_no_part_of_the_first_is_left_as_not_read():
+def test_a_second_amount_that_is_no_part_of_the_first_is_left_as_not_read() -> None:
     (line,) = read("Starch, 2 oz. 3 lb.").lines
     assert shown(line.items[0]) == ("Starch", [(2, "ounce")])
     assert [line.text[start:end] for start, end in line.unread] == ["3 lb"]
@@ -200,7 +202,7 @@ def test_a_second_amount_that_is_no_part_of_the_first_is_left_as_not_read():
         ("Oil of rose, 1 to 1 1/2 drops", 1, 1.5),
     ],
 )
-def test_a_range_keeps_both_ends_and_stands_for_its_middle(line, low, high):
+def test_a_range_keeps_both_ends_and_stands_for_its_middle(line: str, low: float, high: float) -> None:
     amount = read(line).items[0].quantities[0].parts[0].amount
     assert (amount.low, amount.value, amount.high) == (low, (low + high) / 2, high)
 
@@ -215,7 +217,9 @@ def test_a_range_keeps_both_ends_and_stands_for_its_middle(line, low, high):
         ("Starch, 13/4 lb.", 3.25, 1.75, "likely"),
     ],
 )
-def test_a_fraction_run_into_its_number_gives_another_reading_and_is_never_silent(line, as_printed, other, standing):
+def test_a_fraction_run_into_its_number_gives_another_reading_and_is_never_silent(
+    line: str, as_printed: float, other: float, standing: str
+) -> None:
     (item,) = read(line).items
     assert not item.certain
     assert item.quantities[0].parts[0].amount.value == as_printed
@@ -224,7 +228,7 @@ def test_a_fraction_run_into_its_number_gives_another_reading_and_is_never_silen
     assert (reading.standing, "run into" in reading.because) == (standing, True)
 
 
-def test_a_point_behind_dots_is_a_decimal_point_or_the_last_of_the_dots():
+def test_a_point_behind_dots_is_a_decimal_point_or_the_last_of_the_dots() -> None:
     for line in ("Starch . . . . .5 oz.", "Starch....... .5 oz."):
         (item,) = read(line).items
         assert (shown(item), item.certain) == (("Starch", [(0.5, "ounce")]), False)
@@ -236,13 +240,13 @@ def test_a_point_behind_dots_is_a_decimal_point_or_the_last_of_the_dots():
 @pytest.mark.parametrize(
     "line", ["Starch, 12 oz.", "Starch, 100 oz.", "Starch, 3/4 oz.", "Starch, 1½ oz.", "Starch, 155 oz."]
 )
-def test_plain_figures_raise_no_doubt(line):
+def test_plain_figures_raise_no_doubt(line: str) -> None:
     (item,) = read(line).items
     assert item.certain
     assert item.readings == ()
 
 
-def test_a_fraction_over_nothing_is_illegible_not_nought():
+def test_a_fraction_over_nothing_is_illegible_not_nought() -> None:
     (item,) = read("Starch, 1/0 oz.").items
     assert shown(item) == ("Starch", [(None, "ounce")])
     assert not item.certain
@@ -264,7 +268,7 @@ def test_a_fraction_over_nothing_is_illegible_not_nought():
         ("Starch,\nTalc, aa. 2 oz.", [("Starch", 2, True), ("Talc", 2, True)]),
     ],
 )
-def test_an_amount_of_each_is_given_to_each(line, wanted):
+def test_an_amount_of_each_is_given_to_each(line: str, wanted: list[object]) -> None:
     assert [(item.name, item.quantities[0].parts[0].amount.value, item.each) for item in read(line).items] == wanted
 
 
@@ -281,24 +285,24 @@ def test_an_amount_of_each_is_given_to_each(line, wanted):
         ("Rose water, up to 1 pint", "Rose water", "total", [(1, "pint")]),
     ],
 )
-def test_enough_and_to_make_are_told_apart(line, name, purpose, parts):
+def test_enough_and_to_make_are_told_apart(line: str, name: str, purpose: str, parts: list[tuple[float, str]]) -> None:
     item = read(f"Borax, 1 oz.\n{line}").items[1]
     assert (*shown(item), item.purpose) == (name, parts, purpose)
 
 
-def test_preparation_and_strength_are_taken_out_of_the_name():
+def test_preparation_and_strength_are_taken_out_of_the_name() -> None:
     orris, spirit = read("Orris root, in fine powder, 2 oz.\n1 gallon 95 per cent. alcohol").items
     assert (orris.name, orris.preparation) == ("Orris root", "in fine powder")
     assert (spirit.name, spirit.strength) == ("alcohol", "95 per cent.")
 
 
-def test_a_bare_figure_has_no_unit_and_is_marked():
+def test_a_bare_figure_has_no_unit_and_is_marked() -> None:
     (item,) = read("Starch 5").items
     assert shown(item) == ("Starch", [(5, None)])
     assert not item.certain
 
 
-def test_a_ditto_is_marked():
+def test_a_ditto_is_marked() -> None:
     first, second = read('Oil of lemon, 1 fl. oz.\n" bergamot, 2 drs.').items
     assert (first.certain, second.certain) == (True, False)
 
@@ -313,20 +317,20 @@ def test_a_ditto_is_marked():
         "Shake 5 minutes; let stand 2 days.",
     ],
 )
-def test_directions_are_not_read_as_ingredients(direction):
+def test_directions_are_not_read_as_ingredients(direction: str) -> None:
     receipt = read(f"Starch, 2 oz.\nTalc, 1 oz.\n{direction}")
     assert [item.name for item in receipt.items] == ["Starch", "Talc"]
     assert (receipt.lines[2].kind, receipt.lines[2].unread != ()) == ("direction", True)
 
 
-def test_the_first_line_without_an_amount_is_the_title():
+def test_the_first_line_without_an_amount_is_the_title() -> None:
     assert read("Violet Powder.\nStarch, 2 oz.").title == "Violet Powder"
     assert read("Starch, 2 oz.\nTalc, 1 oz.").title == ""
     assert read("Starch, 2 oz.", title="Violet Powder").title == "Violet Powder"
 
 
 @pytest.mark.parametrize("text", ["", " ", "\n\t\n", "\N{NO-BREAK SPACE}"])
-def test_no_text_is_an_error_with_a_remedy(text):
+def test_no_text_is_an_error_with_a_remedy(text: str) -> None:
     with pytest.raises(InputError, match="there is no text") as refused:
         read(text)
     assert "Paste" in refused.value.remedy
@@ -335,7 +339,7 @@ def test_no_text_is_an_error_with_a_remedy(text):
 @pytest.mark.parametrize(
     "text", ["<p>Starch, 2 oz.</p>", "<!DOCTYPE html>\nStarch, 2 oz.", "Starch<br />2 oz.", '<div class="x">1 oz. wax']
 )
-def test_the_code_of_a_web_page_is_refused(text):
+def test_the_code_of_a_web_page_is_refused(text: str) -> None:
     with pytest.raises(InputError, match="code of a web page"):
         read(text)
 
@@ -343,7 +347,7 @@ def test_the_code_of_a_web_page_is_refused(text):
 @pytest.mark.parametrize(
     "text", ["Starch", "Violet powder\nas used at court", "2", "ʒij", "q.s.", "of each", "Mix 5 grains", "— — —"]
 )
-def test_a_page_without_an_ingredient_is_an_error_that_shows_how_one_is_written(text):
+def test_a_page_without_an_ingredient_is_an_error_that_shows_how_one_is_written(text: str) -> None:
     with pytest.raises(InputError, match="no ingredient with an amount") as refused:
         read(text)
     example = refused.value.remedy.split('"')[1]
@@ -390,7 +394,9 @@ PAGES = st.one_of(
 
 @settings(deadline=None)
 @given(st.lists(READ, min_size=1, max_size=5), st.sampled_from([*LAST, *FIRST]), st.sampled_from(JOINED))
-def test_what_is_set_in_print_is_read_back_in_every_layout(receipt, layout, joined):
+def test_what_is_set_in_print_is_read_back_in_every_layout(
+    receipt: list[tuple[str, tuple[str, float], tuple[str, str]]], layout: str, joined: str
+) -> None:
     # "........5" is five behind dots in every book seen; a point of its own needs a blank before it
     assume(not ("..." in layout and any(amount.startswith(".") for _, (amount, _), _ in receipt)))
     page = joined.join(layout.format(name=name, amount=f"{amount} {unit}") for name, (amount, _), (unit, _) in receipt)
@@ -405,13 +411,15 @@ def test_what_is_set_in_print_is_read_back_in_every_layout(receipt, layout, join
     st.sampled_from(AMOUNTS),
     st.sampled_from(WORDS),
 )
-def test_an_amount_of_each_is_read_back_for_every_name(names, amount, unit):
+def test_an_amount_of_each_is_read_back_for_every_name(
+    names: list[str], amount: tuple[str, float], unit: tuple[str, str]
+) -> None:
     wanted = [(name, [(amount[1], unit[1])]) for name in names]
     for each in ("of each", "āā", "each", "aa."):
         assert items(f"{', '.join(names)}, {each} {amount[0]} {unit[0]}") == wanted
 
 
-def lines_of(page):
+def lines_of(page: str) -> tuple[Line, ...]:
     """Return the lines of any page; reading raises nothing but an error of ours."""
     try:
         return read(page).lines
@@ -422,7 +430,7 @@ def lines_of(page):
 
 @settings(deadline=None)
 @given(PAGES)
-def test_reading_any_text_gives_items_or_an_error_with_a_remedy(page):
+def test_reading_any_text_gives_items_or_an_error_with_a_remedy(page: str) -> None:
     for line in lines_of(page):
         for item in line.items:
             assert item.name
@@ -431,7 +439,7 @@ def test_reading_any_text_gives_items_or_an_error_with_a_remedy(page):
 
 @settings(deadline=None)
 @given(PAGES)
-def test_spans_lie_in_the_line_and_cut_out_exactly_the_words(page):
+def test_spans_lie_in_the_line_and_cut_out_exactly_the_words(page: str) -> None:
     for line in lines_of(page):
         for item in line.items:
             for kind, spans in item.spans.items():
@@ -444,7 +452,7 @@ def test_spans_lie_in_the_line_and_cut_out_exactly_the_words(page):
 
 @settings(deadline=None)
 @given(PAGES)
-def test_no_amount_is_invented(page):
+def test_no_amount_is_invented(page: str) -> None:
     for line in lines_of(page):
         flat = " ".join(line.text.split())
         for item in line.items:
@@ -457,7 +465,7 @@ def test_no_amount_is_invented(page):
 UNDERSTOOD = {"joining", "each", "heading", "ditto", "approximate"}
 
 
-def passed_over():
+def passed_over() -> set[str]:
     """Return the words that may stand between items without a loss: they join, and say nothing themselves."""
     found = {"M"}
     for row in rows(Notation):
@@ -470,7 +478,7 @@ def passed_over():
 
 @settings(deadline=None)
 @given(PAGES)
-def test_items_unread_words_and_points_make_up_the_whole_line(page):
+def test_items_unread_words_and_points_make_up_the_whole_line(page: str) -> None:
     joining = passed_over()
     for line in lines_of(page):
         rest = list(line.text)
@@ -485,6 +493,6 @@ def test_items_unread_words_and_points_make_up_the_whole_line(page):
 
 @settings(deadline=None)
 @given(PAGES)
-def test_reading_twice_gives_the_same_and_blanks_at_the_ends_change_nothing(page):
+def test_reading_twice_gives_the_same_and_blanks_at_the_ends_change_nothing(page: str) -> None:
     assert lines_of(page) == lines_of(page)
     assert [line.text for line in lines_of(f"\n {page} \n")] == [line.text for line in lines_of(page)]

@@ -10,9 +10,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 import reconlab as rl
 from reconlab.materia import density
+from reconlab.receipts import Receipt
 
 HAND = json.loads((Path(__file__).parent / "data" / "worked_by_hand.json").read_text(encoding="utf-8"))
 RECEIPTS = HAND["receipts"]
@@ -29,14 +31,14 @@ TINCTURE = "simple tincture of benzoin"
 RECIPES = RECEIPTS["gop1898-001"]["compound"]["recipes"]
 
 
-def read(key):
+def read(key: str) -> Receipt:
     receipt = RECEIPTS[key]
     return rl.read(
         "\n".join(receipt["lines"]), years=str(receipt["source"]["year"]), place=PLACES[key], book=BOOKS[key]
     )
 
 
-def decided(combination):
+def decided(combination: str) -> list[rl.Decision]:
     """Return the decisions that settle weights, measures and liquids as a key such as A-imperial-measure names them."""
     weights, *rest = combination.split("-")
     answers = {"weights": WEIGHTS[weights], "liquids": "by weight" if rest == ["weight"] else "as its state says"}
@@ -48,7 +50,7 @@ def decided(combination):
     ]
 
 
-def by_hand(key, combination):
+def by_hand(key: str, combination: str) -> NDArray[np.float64]:
     """Return the grams of every line worked by hand, the tincture by recipe T2, the ounce sign at 480 grains.
 
     Hand key A takes 437.5 grains for every ounce. The library follows Redwood, 1877 (in the table of prescription
@@ -67,7 +69,7 @@ def by_hand(key, combination):
 
 
 @pytest.mark.parametrize("key", RECEIPTS)
-def test_every_ingredient_is_read_and_identified(key):
+def test_every_ingredient_is_read_and_identified(key: str) -> None:
     receipt = read(key)
     assert len(receipt.items) == len(RECEIPTS[key]["items"])
     for item, hand in zip(receipt.items, RECEIPTS[key]["items"], strict=True):
@@ -80,7 +82,7 @@ def test_every_ingredient_is_read_and_identified(key):
 
 
 @pytest.mark.parametrize("key", RECEIPTS)
-def test_grams_as_chosen_are_those_worked_by_hand(key):
+def test_grams_as_chosen_are_those_worked_by_hand(key: str) -> None:
     formula = rl.translate(read(key))
     hand = by_hand(key, RECEIPTS[key]["as_chosen"]["key"])
     np.testing.assert_allclose(formula.line_amount[:, 0], hand, rtol=1e-9)
@@ -89,13 +91,13 @@ def test_grams_as_chosen_are_those_worked_by_hand(key):
 
 @pytest.mark.parametrize("combination", COMBINATIONS)
 @pytest.mark.parametrize("key", RECEIPTS)
-def test_grams_under_every_other_custom_are_those_worked_by_hand(key, combination):
+def test_grams_under_every_other_custom_are_those_worked_by_hand(key: str, combination: str) -> None:
     formula = rl.translate(read(key), decided(combination))
     np.testing.assert_allclose(formula.line_amount[:, 0], by_hand(key, combination), rtol=1e-9)
 
 
 @pytest.mark.parametrize("key", RECEIPTS)
-def test_the_column_of_each_other_answer_is_the_one_worked_by_hand(key):
+def test_the_column_of_each_other_answer_is_the_one_worked_by_hand(key: str) -> None:
     # weights B and C, wine or imperial measure, liquids by weight: one answer changed, all others as chosen
     formula = rl.translate(read(key))
     chosen = RECEIPTS[key]["as_chosen"]["key"].split("-")
@@ -115,7 +117,7 @@ def test_the_column_of_each_other_answer_is_the_one_worked_by_hand(key):
     assert seen >= 2
 
 
-def test_the_tincture_splits_as_recipe_t2_of_the_hand_figures():
+def test_the_tincture_splits_as_recipe_t2_of_the_hand_figures() -> None:
     formula = rl.translate(read("gop1898-001"))
     hand = RECIPES["T2"]["as_chosen"]
     assert formula.line_amount[-1, 0] == pytest.approx(float(hand["tincture_grams"]), rel=1e-9)
@@ -130,12 +132,12 @@ def test_the_tincture_splits_as_recipe_t2_of_the_hand_figures():
 @pytest.mark.parametrize(
     ("key", "name"), [("gop1898-001", "glycerin"), ("ladiesbook-008", "almond_oil"), ("ladiesbook-008", "rose_water")]
 )
-def test_densities_are_those_the_hand_figures_rest_on(key, name):
+def test_densities_are_those_the_hand_figures_rest_on(key: str, name: str) -> None:
     assert name in RECEIPTS[key]["densities_used"]
     assert density(name).number == float(HAND["densities"][name]["value"])
 
 
-def test_a_dusting_powder_by_troy_weight_is_a_quarter_a_quarter_and_a_half():
+def test_a_dusting_powder_by_troy_weight_is_a_quarter_a_quarter_and_a_half() -> None:
     # 4 x 60 x 0.06479891 = 15.5517384 g of talc and of zinc oxide, 480 x 0.06479891 = 31.1034768 g of starch
     formula = rl.translate(read("stelwagon-006"))
     assert formula.share("talc").number == pytest.approx(25, rel=1e-12)
@@ -144,7 +146,7 @@ def test_a_dusting_powder_by_troy_weight_is_a_quarter_a_quarter_and_a_half():
 
 
 @pytest.mark.parametrize("key", RECEIPTS)
-def test_each_figure_leads_back_to_the_printed_words_and_to_published_sources(key):
+def test_each_figure_leads_back_to_the_printed_words_and_to_published_sources(key: str) -> None:
     formula = rl.translate(read(key))
     for line in formula.lines:
         assert line.reason.says == f"printed: {line.words}"

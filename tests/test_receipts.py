@@ -31,7 +31,7 @@ DASH = "\N{EN DASH}"
         ("  ", None),
     ],
 )
-def test_years_are_read_as_people_write_them(written, span):
+def test_years_are_read_as_people_write_them(written: str, span: tuple[int, int] | None) -> None:
     assert Setting(years=written).span == span
 
 
@@ -53,7 +53,7 @@ def test_years_are_read_as_people_write_them(written, span):
         "99-05",
     ],
 )
-def test_a_year_that_is_none_is_refused_with_how_to_write_it(written):
+def test_a_year_that_is_none_is_refused_with_how_to_write_it(written: str) -> None:
     with pytest.raises(InputError) as refused:
         Setting(years=written)
     assert refused.value.where == "year"
@@ -62,7 +62,7 @@ def test_a_year_that_is_none_is_refused_with_how_to_write_it(written):
 
 
 @given(st.integers(1100, 2000), st.integers(0, 99))
-def test_any_span_is_read_back_in_full_and_cut_short(first, length):
+def test_any_span_is_read_back_in_full_and_cut_short(first: int, length: int) -> None:
     last = first + length
     assert Setting(years=f"{first}-{last}").span == (first, last)
     if str(first)[:2] == str(last)[:2]:
@@ -70,7 +70,7 @@ def test_any_span_is_read_back_in_full_and_cut_short(first, length):
 
 
 @given(st.text(max_size=12))
-def test_any_words_for_a_year_are_a_span_or_an_error_of_ours(words):
+def test_any_words_for_a_year_are_a_span_or_an_error_of_ours(words: str) -> None:
     try:
         span = Setting(years=words).span
     except ReconlabError as refused:
@@ -94,24 +94,24 @@ def test_any_words_for_a_year_are_a_span_or_an_error_of_ours(words):
         ("", ""),
     ],
 )
-def test_a_place_is_found_by_name_or_by_code(place, region):
+def test_a_place_is_found_by_name_or_by_code(place: str, region: str) -> None:
     assert Setting(place=place).region == region
 
 
 @pytest.mark.parametrize("place", ["Atlantis", "Lond", "Paris", "-"])
-def test_a_place_not_on_file_is_refused_and_the_known_ones_are_named(place):
+def test_a_place_not_on_file_is_refused_and_the_known_ones_are_named(place: str) -> None:
     with pytest.raises(InputError, match="not in the gazetteer") as refused:
         Setting(place=place)
     assert "england" in refused.value.remedy
     assert "dublin" in refused.value.remedy
 
 
-def test_every_place_of_the_gazetteer_is_found_and_has_one_region():
+def test_every_place_of_the_gazetteer_is_found_and_has_one_region() -> None:
     for row in rows(Region):
         assert Setting(place=row.place).region == row.region
 
 
-def test_every_kind_of_book_is_taken_and_no_other():
+def test_every_kind_of_book_is_taken_and_no_other() -> None:
     for kind in BOOK_KINDS:
         assert Setting(book=kind).book == kind
     with pytest.raises(InputError, match="no kind of book") as refused:
@@ -119,14 +119,14 @@ def test_every_kind_of_book_is_taken_and_no_other():
     assert all(kind in refused.value.remedy for kind in BOOK_KINDS)
 
 
-def test_what_is_not_known_shuts_no_row_out():
+def test_what_is_not_known_shuts_no_row_out() -> None:
     assert Setting().within(("US",), 1880, 1890)
     assert Setting(years="1870").within(("US",), None, None)
     assert not Setting(years="1870").within((), 1880, 1890)
     assert not Setting(place="England").within(("US",), None, None)
 
 
-def test_a_row_for_the_country_speaks_in_its_part():
+def test_a_row_for_the_country_speaks_in_its_part() -> None:
     assert Setting(place="Scotland").within(("GB",), None, None)
     assert not Setting(place="England").within(("GB-SCT",), None, None)
 
@@ -143,7 +143,7 @@ def test_a_row_for_the_country_speaks_in_its_part():
         ("1871-1879", False),
     ],
 )
-def test_a_row_speaks_from_its_first_year_to_its_last(years, here):
+def test_a_row_speaks_from_its_first_year_to_its_last(years: str, here: bool) -> None:
     assert Setting(years=years).within((), 1880, 1890) is here
 
 
@@ -156,11 +156,11 @@ def test_a_row_speaks_from_its_first_year_to_its_last(years, here):
         (Setting("1864", "London", "pharmacopoeia"), "London, 1864, pharmacopoeia"),
     ],
 )
-def test_a_setting_says_itself_in_a_few_words(setting, words):
+def test_a_setting_says_itself_in_a_few_words(setting: Setting, words: str) -> None:
     assert str(setting) == words
 
 
-def test_every_form_on_file_is_a_use_and_no_other():
+def test_every_form_on_file_is_a_use_and_no_other() -> None:
     for row in rows(FormRow):
         assert Use(row.form.upper()).row is row
     with pytest.raises(InputError, match="not on file") as refused:
@@ -169,6 +169,6 @@ def test_every_form_on_file_is_a_use_and_no_other():
 
 
 @pytest.mark.parametrize("day", ["2026", "1 November 2026", "2026-11-1", "01-11-2026", "2026-02-30", "2026-13-01"])
-def test_a_day_is_written_one_way(day):
+def test_a_day_is_written_one_way(day: str) -> None:
     with pytest.raises(InputError, match="is not a day"):
         Use("cold cream", on=day)

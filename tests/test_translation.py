@@ -1,4 +1,6 @@
-"""From a receipt and the decisions about it to grams: what is settled closes, what is open stays, nothing is invented."""
+"""From a receipt and the decisions about it to grams: what is settled closes, what is open stays open."""
+
+from typing import Any
 
 import numpy as np
 import pytest
@@ -7,8 +9,10 @@ from hypothesis import strategies as st
 
 import reconlab as rl
 from reconlab.errors import InputError, UnknownNameError
+from reconlab.formula import Formula
 from reconlab.materia import density
 from reconlab.reasons import Decision
+from reconlab.receipts import Receipt
 from reconlab.tables import Preparation, by_id
 from reconlab.translation import _lookup
 
@@ -22,22 +26,22 @@ Pearl white, 1 oz.
 Oil of bergamot, 20 drops"""
 
 
-def settle(question, option="", **more):
+def settle(question: str, option: str = "", **more: Any) -> Decision:
     return Decision(question=question, option=option, because="as the test says", **more)
 
 
-def made(page, *decisions, **setting):
+def made(page: str, *decisions: Decision, **setting: str) -> Formula:
     return rl.translate(rl.read(page, **(setting or ENGLAND)), decisions)
 
 
-def ids(formula):
+def ids(formula: Formula) -> list[str]:
     return [question.id for question in formula.ways.questions]
 
 
 # Settling
 
 
-def test_settling_closes_a_question_and_what_it_opened():
+def test_settling_closes_a_question_and_what_it_opened() -> None:
     formula = made(
         POWDER,
         settle("name: pearl white", "zinc oxide"),
@@ -50,7 +54,7 @@ def test_settling_closes_a_question_and_what_it_opened():
     assert [question.id for question in formula.open_questions()] == ["drop: bergamot oil"]
 
 
-def test_a_persons_own_answer_is_added_and_never_dropped():
+def test_a_persons_own_answer_is_added_and_never_dropped() -> None:
     formula = made(POWDER, settle("name: pearl white", "titanium dioxide"))  # on nobody's list
     assert formula.mass("titanium dioxide").number == pytest.approx(OUNCE, rel=1e-12)
     assert "own answer: as the test says" in str(formula.reason("titanium_dioxide"))
@@ -58,7 +62,7 @@ def test_a_persons_own_answer_is_added_and_never_dropped():
         made(POWDER, settle("name: pearl white", "moonstone"))
 
 
-def test_a_name_nobody_knows_can_be_called_by_a_modern_name():
+def test_a_name_nobody_knows_can_be_called_by_a_modern_name() -> None:
     before = made("Flowers of Jupiter, 1 oz.")
     assert list(before.possible()) == ["not identified: Flowers of Jupiter"]
     after = made("Flowers of Jupiter, 1 oz.", settle("name: flowers of jupiter", "zinc oxide"))
@@ -68,30 +72,30 @@ def test_a_name_nobody_knows_can_be_called_by_a_modern_name():
 @pytest.mark.parametrize(
     ("answer", "ounce"), [("troy", TROY_OUNCE), ("apothecaries", TROY_OUNCE), ("Avoirdupois", OUNCE)]
 )
-def test_weights_are_settled_by_key_or_in_words(answer, ounce):
+def test_weights_are_settled_by_key_or_in_words(answer: str, ounce: float) -> None:
     assert made(POWDER, settle("weights", answer)).mass("orris_root").number == pytest.approx(2 * ounce, rel=1e-12)
 
 
-def test_a_custom_of_elsewhere_is_an_answer_where_a_person_says_so():
+def test_a_custom_of_elsewhere_is_an_answer_where_a_person_says_so() -> None:
     # Dublin 1850: a drachm of 54.6875 grains = 3.543690390625 g, in a London book that says it follows Dublin
     formula = made("Starch, 2 drachms\nTalc, 1 oz.", settle("weights", "Dublin 1850"))
     assert formula.mass("talc").number == pytest.approx(OUNCE, rel=1e-12)
     assert formula.line_amount[0, 0] == pytest.approx(2 * 3.543690390625, rel=1e-12)
 
 
-def test_an_answer_that_is_no_custom_is_refused_with_the_answers_that_are():
+def test_an_answer_that_is_no_custom_is_refused_with_the_answers_that_are() -> None:
     with pytest.raises(InputError) as refused:
         made(POWDER, settle("weights", "stones"))
     assert refused.value.where == "weights"
     assert "troy" in refused.value.remedy
 
 
-def test_liquids_may_be_settled_by_measure_for_everything():
+def test_liquids_may_be_settled_by_measure_for_everything() -> None:
     formula = made("Talc, 1 oz.", settle("liquids", "by measure"))
     assert formula.mass("talc").number == pytest.approx(FLUID_OUNCE * density("talc").number, rel=1e-12)
 
 
-def test_a_figure_of_her_own_takes_the_place_of_the_spread():
+def test_a_figure_of_her_own_takes_the_place_of_the_spread() -> None:
     own = made(POWDER, settle("drop: bergamot oil", figure=0.031))
     assert own.mass("bergamot oil").number == pytest.approx(20 * 0.031, rel=1e-12)
     assert own.mass("bergamot oil").high == own.mass("bergamot oil").low
@@ -99,12 +103,12 @@ def test_a_figure_of_her_own_takes_the_place_of_the_spread():
 
 
 @pytest.mark.parametrize("figure", [0.0, -0.03, float("nan"), float("inf")])
-def test_a_figure_that_is_none_is_refused(figure):
+def test_a_figure_that_is_none_is_refused(figure: float) -> None:
     with pytest.raises(InputError, match="is no figure for"):
         made(POWDER, settle("drop: bergamot oil", figure=figure))
 
 
-def test_words_of_a_line_split_that_line_off():
+def test_words_of_a_line_split_that_line_off() -> None:
     formula = made(POWDER, settle("weights", "troy", at="Orris root"))
     assert formula.mass("orris_root").number == pytest.approx(2 * TROY_OUNCE, rel=1e-12)
     assert formula.mass("bismuth_subnitrate").number == pytest.approx(OUNCE, rel=1e-12)
@@ -117,12 +121,12 @@ def test_words_of_a_line_split_that_line_off():
     assert white.mass("bismuth_subnitrate").number == pytest.approx(OUNCE, rel=1e-12)
 
 
-def test_the_last_decision_about_a_question_wins():
+def test_the_last_decision_about_a_question_wins() -> None:
     formula = made(POWDER, settle("weights", "troy"), settle("weights", "avoirdupois"))
     assert formula.mass("orris_root").number == pytest.approx(2 * OUNCE, rel=1e-12)
 
 
-def test_deciding_what_already_holds_changes_no_figure_as_chosen():
+def test_deciding_what_already_holds_changes_no_figure_as_chosen() -> None:
     plain = made(POWDER)
     settled = made(POWDER, *(settle(q.id, q.options[0].key) for q in plain.ways.questions))
     np.testing.assert_allclose(settled.line_amount[:, 0], plain.line_amount[:, 0], rtol=1e-12)
@@ -135,12 +139,12 @@ def test_deciding_what_already_holds_changes_no_figure_as_chosen():
 @pytest.mark.parametrize(
     "line", ["Pearl white, 1 oz.", "Oil of lemon, 5 drops", "Rose water, 1 pint", "Tincture of benzoin, 1 oz."]
 )
-def test_a_further_line_with_its_questions_leaves_the_other_draws_alone_bit_for_bit(line):
+def test_a_further_line_with_its_questions_leaves_the_other_draws_alone_bit_for_bit(line: str) -> None:
     narrow, wide = made("Starch, 1 lb.\nOrris root, 2 oz."), made(f"Starch, 1 lb.\nOrris root, 2 oz.\n{line}")
     assert np.array_equal(narrow.line_amount[:, -2_000:], wide.line_amount[:2, -2_000:])
 
 
-def test_a_question_is_one_on_all_lines_and_has_no_line_number():
+def test_a_question_is_one_on_all_lines_and_has_no_line_number() -> None:
     formula = made("Pearl white, 1 oz.\nStarch, 1 oz.\nPearl white, 2 oz.")
     assert ids(formula).count("name: pearl white") == 1
     assert not any(character.isdigit() for question in ids(formula) for character in question)
@@ -149,7 +153,7 @@ def test_a_question_is_one_on_all_lines_and_has_no_line_number():
 # Units and readings
 
 
-def test_liquids_are_measured_and_solids_weighed():
+def test_liquids_are_measured_and_solids_weighed() -> None:
     # 2 x 28.4130625 mL x 1.260 g/mL = 71.6009175 g; 2 x 28.349523125 g
     formula = made("Glycerin, 2 oz.\nTalc, 2 oz.")
     assert formula.line_amount[:, 0] == pytest.approx([71.6009175, 2 * OUNCE], rel=1e-12)
@@ -157,14 +161,16 @@ def test_liquids_are_measured_and_solids_weighed():
     assert by_weight.line_amount[:, 0] == pytest.approx([2 * OUNCE, 2 * OUNCE], rel=1e-12)
 
 
-def test_ounces_beside_a_pound_are_weighed_like_it_also_of_a_liquid():
+def test_ounces_beside_a_pound_are_weighed_like_it_also_of_a_liquid() -> None:
     assert made("Glycerin, 1 lb. 4 oz.").mass("glycerin").number == pytest.approx(POUND + 4 * OUNCE, rel=1e-12)
     troy = made("Glycerin, 1 lb. 4 oz.", settle("weights", "troy")).mass("glycerin").number
     assert troy == pytest.approx(TROY_POUND + 4 * TROY_OUNCE, rel=1e-12)
 
 
 @pytest.mark.parametrize(("line", "printed", "other"), [("Starch, 112 oz.", 112, 1.5), ("Starch, 21/2 oz.", 2.5, 10.5)])
-def test_a_doubtful_figure_is_a_question_whose_answers_are_whole_readings(line, printed, other):
+def test_a_doubtful_figure_is_a_question_whose_answers_are_whole_readings(
+    line: str, printed: float, other: float
+) -> None:
     formula = made(f"{line}\nTalc, 1 oz.")
     question = next(q for q in formula.ways.questions if q.key.startswith("reading: "))
     assert formula.line_amount[0, 0] == pytest.approx(printed * OUNCE, rel=1e-12)
@@ -173,14 +179,14 @@ def test_a_doubtful_figure_is_a_question_whose_answers_are_whole_readings(line, 
     assert any("check the reading" in note for note in formula.notes)
 
 
-def test_a_printed_range_is_drawn_between_its_ends():
+def test_a_printed_range_is_drawn_between_its_ends() -> None:
     mass = made("Oil of bergamot, ten to thirty drops\nTalc, 1 oz.", settle("drop: bergamot oil", figure=0.03)).mass(
         "bergamot oil"
     )
     assert (mass.number, mass.low, mass.high) == (pytest.approx(0.6), pytest.approx(0.3), pytest.approx(0.9))
 
 
-def test_parts_beside_weights_are_named_and_not_weighed():
+def test_parts_beside_weights_are_named_and_not_weighed() -> None:
     formula = made("Starch, 3 parts\nTalc, 1 oz.")
     assert formula.unit == "g"
     assert [(item.name, item.why) for item in formula.unweighed] == [
@@ -198,11 +204,11 @@ def test_parts_beside_weights_are_named_and_not_weighed():
         ("Talc, q.s.", "as much as is needed (q.s.)"),
     ],
 )
-def test_what_cannot_be_weighed_says_why(line, why):
+def test_what_cannot_be_weighed_says_why(line: str, why: str) -> None:
     assert [item.why for item in made(f"{line}\nStarch, 1 oz.").unweighed] == [why]
 
 
-def test_without_year_or_place_every_answer_is_shown_and_none_is_chosen():
+def test_without_year_or_place_every_answer_is_shown_and_none_is_chosen() -> None:
     formula = rl.translate(rl.read("Talc, 1 lb."))
     assert [question.chosen for question in formula.ways.questions if question.key == "weights"] == [None]
     assert "Nothing on file prefers an answer" in str(formula)
@@ -215,7 +221,9 @@ def test_without_year_or_place_every_answer_is_shown_and_none_is_chosen():
                 min_size=1, max_size=5),
        st.sampled_from([{}, ENGLAND, {"years": "1850-1864", "place": "Dublin"}, {"years": "1892", "place": "US"}]))  # fmt: skip
 @settings(deadline=None, max_examples=40)
-def test_any_receipt_gives_finite_amounts_and_shares_of_a_hundred_or_nothing(lines, setting):
+def test_any_receipt_gives_finite_amounts_and_shares_of_a_hundred_or_nothing(
+    lines: list[str], setting: dict[str, str]
+) -> None:
     formula = rl.translate(rl.read("\n".join(lines), title="any", **setting))
     assert np.isfinite(formula.amount).all()
     assert (formula.amount >= 0).all()
@@ -230,7 +238,7 @@ def test_any_receipt_gives_finite_amounts_and_shares_of_a_hundred_or_nothing(lin
 TINCTURE = "Tincture of benzoin, 1 oz.\nTalc, 1 oz."
 
 
-def test_a_preparation_is_a_receipt_of_another_book_and_is_taken_apart():
+def test_a_preparation_is_a_receipt_of_another_book_and_is_taken_apart() -> None:
     formula = made(TINCTURE, years="1898", place="London", book="household")
     paths = {part.path for part in formula.parts if part.substance == "ethanol"}
     assert all(path[0].startswith("tincture_of_benzoin") and len(path) == 2 for path in paths)
@@ -238,7 +246,7 @@ def test_a_preparation_is_a_receipt_of_another_book_and_is_taken_apart():
     assert inside == pytest.approx(formula.line_amount[0, 0], rel=1e-12)
 
 
-def test_questions_of_a_preparations_own_book_are_kept_apart_by_book():
+def test_questions_of_a_preparations_own_book_are_kept_apart_by_book() -> None:
     formula = made(TINCTURE, years="1898", place="London", book="household")
     assert {"weights", "weights (tincture_of_benzoin_askinson_1892)"} <= set(ids(formula))
     troy = made(TINCTURE, settle("weights", "troy"), years="1898", place="London", book="household")
@@ -247,7 +255,7 @@ def test_questions_of_a_preparations_own_book_are_kept_apart_by_book():
     assert inner.only_if[0][0] == "name: tincture of benzoin"
 
 
-def test_questions_inside_a_preparation_that_is_not_chosen_are_not_put_to_a_person():
+def test_questions_inside_a_preparation_that_is_not_chosen_are_not_put_to_a_person() -> None:
     formula = made(TINCTURE, years="1898", place="London", book="household")
     assert not any("askinson" in question.id for question in formula.open_questions())
     chosen = made(
@@ -256,8 +264,8 @@ def test_questions_inside_a_preparation_that_is_not_chosen_are_not_put_to_a_pers
     assert any("askinson" in question.id for question in chosen.open_questions())
 
 
-@pytest.mark.parametrize("key", [row for row in by_id(Preparation)])
-def test_every_preparation_on_file_is_read_and_adds_up(key):
+@pytest.mark.parametrize("key", list(by_id(Preparation)))
+def test_every_preparation_on_file_is_read_and_adds_up(key: str) -> None:
     row = by_id(Preparation)[key]
     receipt = _lookup._preparation_receipt(key)
     assert all(not line.unread for line in receipt.lines)
@@ -269,10 +277,10 @@ def test_every_preparation_on_file_is_read_and_adds_up(key):
     assert {part.path[0] for part in formula.parts} == {key}
 
 
-def test_a_preparation_that_needs_itself_is_refused_with_the_way_round(monkeypatch):
+def test_a_preparation_that_needs_itself_is_refused_with_the_way_round(monkeypatch: pytest.MonkeyPatch) -> None:
     real = _lookup._preparation_receipt
 
-    def around(key):
+    def around(key: str) -> Receipt:
         if key == "alcohol_usp_1890":
             return rl.read("Tincture of benzoin, 1 oz.\nWater, 1 oz.", years="1895", place="Philadelphia")
         return real(key)
@@ -288,7 +296,7 @@ def test_a_preparation_that_needs_itself_is_refused_with_the_way_round(monkeypat
 # Why
 
 
-def test_each_line_says_how_its_grams_came_about():
+def test_each_line_says_how_its_grams_came_about() -> None:
     said = str(made("Pearl white, ʒij\nGlycerin, 1 oz.").reason("glycerin"))
     for words in (
         "printed: Glycerin, 1 oz.",
@@ -300,6 +308,6 @@ def test_each_line_says_how_its_grams_came_about():
         assert words in said
 
 
-def test_what_was_not_read_is_a_note():
+def test_what_was_not_read_is_a_note() -> None:
     notes = made("Starch, 1 oz. in a bag; Talc, 1 oz. 3 oz.").notes
     assert any("not taken for an ingredient" in note for note in notes)

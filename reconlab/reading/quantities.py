@@ -212,7 +212,10 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     if numeral is None:
         return None
     row = unit.meanings["unit"]
-    return Measured(_amount(line, numeral, at, numeral.after), row.value, row.written), numeral.after
+    # "g. vi" is six grains: no metric amount is printed in Roman numerals.
+    old_grain = row.value == "gram" and line[unit.after].kind == "word"
+    token = "grain" if old_grain else row.value
+    return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
 
 
 def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:
