@@ -53,9 +53,7 @@ class Ways:
             if self.asked(q)
         ]
         ends = [
-            OtherAnswer(
-                s.id, end, f"{figure:.3g} {'times the middle' if s.unit == '1' else s.unit}", "possible", {s.id: end}
-            )
+            OtherAnswer(s.id, end, f"{figure:.3g} {s.unit}", "possible", {s.id: end})
             for s in self.spreads
             if s.low < s.high
             for end, figure in (("low", s.low), ("high", s.high))

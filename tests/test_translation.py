@@ -1,7 +1,5 @@
 """From a receipt and the decisions about it to grams: what is settled closes, what is open stays open."""
 
-from typing import Any
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -26,8 +24,8 @@ Pearl white, 1 oz.
 Oil of bergamot, 20 drops"""
 
 
-def settle(question: str, option: str = "", **more: Any) -> Decision:
-    return Decision(question=question, option=option, because="as the test says", **more)
+def settle(question: str, option: str = "", *, figure: float | None = None, at: str = "") -> Decision:
+    return Decision(question=question, option=option, figure=figure, at=at, because="as the test says")
 
 
 def made(page: str, *decisions: Decision, **setting: str) -> Formula:
@@ -186,6 +184,21 @@ def test_a_printed_range_is_drawn_between_its_ends() -> None:
     assert (mass.number, mass.low, mass.high) == (pytest.approx(0.6), pytest.approx(0.3), pytest.approx(0.9))
 
 
+def test_a_figure_for_a_printed_range_is_in_the_unit_printed() -> None:
+    page, drop = "Oil of bergamot, 10 to 20 drops\nTalc, 1 oz.", settle("drop: bergamot oil", figure=0.03)
+    own = made(page, drop, settle("amount: 10 to 20 drops Oil of bergamot", figure=12))
+    assert own.mass("bergamot oil").number == pytest.approx(12 * 0.03)  # twelve drops
+    assert any(other.words == "10 drop" for other in made(page, drop).ways.others)
+
+
+def test_a_range_in_a_compound_amount_moves_its_own_part_alone() -> None:
+    formula = made("Starch, 1 lb. 2 to 4 oz.", settle("weights", "avoirdupois"))
+    amounts = formula.line_amount[0]
+    assert (amounts.min(), amounts[0], amounts.max()) == pytest.approx(
+        (POUND + 2 * OUNCE, POUND + 3 * OUNCE, POUND + 4 * OUNCE), rel=1e-12
+    )
+
+
 def test_parts_beside_weights_are_named_and_not_weighed() -> None:
     formula = made("Starch, 3 parts\nTalc, 1 oz.")
     assert formula.unit == "g"
@@ -216,10 +229,12 @@ def test_without_year_or_place_every_answer_is_shown_and_none_is_chosen() -> Non
     assert formula.mass("talc").high == pytest.approx(POUND)
 
 
-@given(st.lists(st.sampled_from(["Starch, 3 oz.", "Pearl white, ʒij", "Rose water, ad ℥viij", "Carmine, q.s.", "Sea foam, 2 parts",
-                                 "Glycerin, 112 oz.", "Tincture of benzoin, 20 drops", "Alcohol, 1 pint", "Talc 5"]),
-                min_size=1, max_size=5),
-       st.sampled_from([{}, ENGLAND, {"years": "1850-1864", "place": "Dublin"}, {"years": "1892", "place": "US"}]))  # fmt: skip
+LINES = ["Starch, 3 oz.", "Pearl white, ʒij", "Rose water, ad ℥viij", "Carmine, q.s.", "Sea foam, 2 parts"]
+LINES += ["Glycerin, 112 oz.", "Tincture of benzoin, 20 drops", "Alcohol, 1 pint", "Talc 5"]
+SETTINGS = [{}, ENGLAND, {"years": "1850-1864", "place": "Dublin"}, {"years": "1892", "place": "US"}]
+
+
+@given(st.lists(st.sampled_from(LINES), min_size=1, max_size=5), st.sampled_from(SETTINGS))
 @settings(deadline=None, max_examples=40)
 def test_any_receipt_gives_finite_amounts_and_shares_of_a_hundred_or_nothing(
     lines: list[str], setting: dict[str, str]

@@ -187,7 +187,7 @@ def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list
 
 
 def _opens(sentence: Sequence[_Piece]) -> bool:
-    """Return whether its amounts stand before their names: behind an amount last, "conserv. rosar. scrup. i." goes on."""
+    """Return whether its amounts stand before their names; where they stand behind, the next may belong to it."""
     words = next((piece.kind for piece in sentence if piece.kind in ("quantity", "text")), "")
     return words == "quantity" or any(piece.kind == "direction" for piece in sentence)
 
@@ -300,13 +300,7 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
             draft = _Draft()
         elif piece.kind == "quantity" or piece.quantity is not None:
             draft.each = draft.each or piece.kind == "each"
-            if drafts and not draft.names and drafts[-1].purpose == "enough":  # q.s. ad 8 oz.
-                previous = drafts[-1]
-                previous.purpose, previous.quantity = "total", piece
-                previous.purpose_pieces += draft.purpose_pieces
-            elif drafts and not _named(draft.names) and (both := _joined(drafts[-1].quantity, piece)):
-                drafts[-1].quantity = both  # 1 lb., 4 oz.
-            else:
+            if not (drafts and _goes_on(drafts[-1], draft, piece)):
                 draft.quantity = piece
                 drafts.append(draft)
             draft = _Draft()
@@ -321,12 +315,19 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
     return [single for d in drafts for single in (_shared(d, line) if d.each else [d])]
 
 
-def _joined(first: _Piece | None, behind: _Piece) -> _Piece | None:
-    """Return two amounts with nothing but points between them as one, where the second is of a smaller unit."""
-    if first is None or first.quantity is None or behind.quantity is None:
-        return None
-    added = compound(first.quantity, behind.quantity)
-    return _Piece("quantity", first.first, behind.after, added) if added else None
+def _goes_on(previous: _Draft, draft: _Draft, amount: _Piece) -> bool:
+    """Give an amount to the item before it where it goes on with that: q.s. ad 8 oz., and 1 lb., 4 oz."""
+    if previous.purpose == "enough" and not draft.names:
+        previous.purpose, previous.quantity = "total", amount
+        previous.purpose_pieces += draft.purpose_pieces
+        return True
+    first = previous.quantity
+    if _named(draft.names) or first is None or first.quantity is None or amount.quantity is None:
+        return False
+    both = compound(first.quantity, amount.quantity)
+    if both is not None:
+        previous.quantity = _Piece("quantity", first.first, amount.after, both)
+    return both is not None
 
 
 def _ends(clause: Sequence[_Piece], piece: _Piece, line: Sequence[Token]) -> bool:

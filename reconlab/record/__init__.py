@@ -5,8 +5,8 @@ the format, ``files`` keeps them, ``replay`` works out the receipt and its versi
 """
 
 from reconlab.record.checking import dump, json_schema, parse
-from reconlab.record.freezing import batch_of
 from reconlab.record.files import open_record, past_states, save, step_back
+from reconlab.record.freezing import batch_of
 from reconlab.record.parts import (
     FORMAT,
     LITERAL,

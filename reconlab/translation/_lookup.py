@@ -201,17 +201,20 @@ def printed(item: Item) -> str:
 
 
 def _amount_spread(item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread | None:
-    """Return a printed range ("ten to thirty drops") as a factor on its middle."""
-    for part in parts_of(item):
-        amount = part.amount
-        if amount.value and amount.low is not None and amount.high is not None and amount.low < amount.high:
-            reason = Reason(f"printed as a range: {amount.printed}")
-            low, high = amount.low / amount.value, amount.high / amount.value
-            spread = Spread(
-                f"amount: {amount.printed} {item.name}", f"How much is {amount.printed!r}?", 1.0, low, high, "1", reason
-            )
-            return _close_spread(spread, settled, words)
-    return None
+    """Return a printed range ("ten to thirty drops") in the unit it is printed with."""
+    part = ranged(item)
+    if part is None:
+        return None
+    said, unit = part.amount, (part.unit or "as printed").replace("_", " ")
+    middle, low, high = (float(figure or 0) for figure in (said.value, said.low, said.high))
+    reason = Reason(f"printed as a range: {said.printed}")
+    key, asks = f"amount: {said.printed} {item.name}", f"How much is {said.printed!r}?"
+    return _close_spread(Spread(key, asks, middle, low, high, unit, reason), settled, words)
+
+
+def ranged(item: Item) -> Measured | None:
+    """Return the part of an item that is printed as a range."""
+    return next((part for part in parts_of(item) if part.amount.value and part.amount.low != part.amount.high), None)
 
 
 def _density_spread(key: str, inner: Mapping[str, tuple[Entry, ...]]) -> Spread | None:

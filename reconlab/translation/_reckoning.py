@@ -13,7 +13,7 @@ from reconlab.materia import density, properties, thing
 from reconlab.reasons import Question, Reason
 from reconlab.receipts import Measured
 from reconlab.tables import Measure, Preparation, by_id
-from reconlab.translation._lookup import PART_UNITS, Entry, parts_of, printed
+from reconlab.translation._lookup import PART_UNITS, Entry, parts_of, printed, ranged
 from reconlab.ways import Array, Ways
 
 
@@ -38,8 +38,6 @@ def reckon(entry: Entry, ways: Ways, unit: str) -> Amount | Unweighed:
         amount, measured = _amount_of(entry, ways, option.key, unit, as_total=total)
         here = ways.holds(entry.name, option.key)
         figures, by_measure = figures + amount * here, by_measure + measured * here
-    if entry.amount:
-        figures = figures * ways.between(entry.amount)
     return Amount(figures, by_measure, _line_reason(entry))
 
 
@@ -77,6 +75,8 @@ def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool)
                 in_part = _in_parts(entry, part, ways, key)
             else:
                 in_part, measured = _part_amount(entry, part, ways, key, as_total=as_total)
+            if entry.amount and part is ranged(item) and part.amount.value:
+                in_part = in_part * ways.between(entry.amount) / part.amount.value
             amount = amount + in_part
         figures = figures + (amount * ways.holds(entry.reading, printed(item)) if entry.reading else amount)
     return figures, measured
