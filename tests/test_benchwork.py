@@ -173,7 +173,7 @@ def test_a_line_without_an_amount_is_named_and_left_to_the_maker() -> None:
 
 def test_what_nobody_has_identified_stands_on_the_sheet() -> None:
     made = plan(receipt("French chalk, 4 oz.\nFlowers of Jupiter, 1 oz."))
-    assert made.not_identified == ("Flowers of Jupiter",)
+    assert made.not_identified == ("flowers of jupiter",)
     assert "Not identified: Flowers of Jupiter; do not handle it" in str(made)
 
 

@@ -293,7 +293,7 @@ def test_what_is_not_identified_is_not_looked_up() -> None:
     screening = screen(receipt("Flowers of Jupiter, 1 oz.\nRose water, 8 oz."), Use(CREAM, "EU"))
     finding = next(f for f in screening.findings if not thing(f.substance).identified)
     assert (finding.rule, finding.here) == ("not looked up", "undecided")
-    assert screening.not_looked_up == ("Flowers of Jupiter",)
+    assert screening.not_looked_up == ("flowers of jupiter",)
     assert "Not looked up: Flowers of Jupiter." in str(screening)
 
 

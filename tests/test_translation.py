@@ -62,7 +62,7 @@ def test_a_persons_own_answer_is_added_and_never_dropped() -> None:
 
 def test_a_name_nobody_knows_can_be_called_by_a_modern_name() -> None:
     before = made("Flowers of Jupiter, 1 oz.")
-    assert list(before.possible()) == ["not identified: Flowers of Jupiter"]
+    assert list(before.possible()) == ["not identified: flowers of jupiter"]
     after = made("Flowers of Jupiter, 1 oz.", settle("name: flowers of jupiter", "zinc oxide"))
     assert list(after.possible()) == ["zinc_oxide"]
 
@@ -326,3 +326,17 @@ def test_each_line_says_how_its_grams_came_about() -> None:
 def test_what_was_not_read_is_a_note() -> None:
     notes = made("Starch, 1 oz. in a bag; Talc, 1 oz. 3 oz.").notes
     assert any("not taken for an ingredient" in note for note in notes)
+
+
+def test_a_reading_of_the_persons_own_replaces_the_printed_figure():
+    receipt = rl.read("Bay rum, 112 oz.\nBorax, 10 gr.", years="1890", place="England")
+    own = Decision(question="reading: 112 oz. Bay rum", option="12 oz.", because="the next edition prints 12")
+    formula = rl.translate(receipt, [own])
+    line = next(line for line in formula.lines if line.item == "1")
+    assert "'12 oz.' is 12" in str(line.reason)
+    assert not any(question.id == own.question for question in formula.open_questions())
+
+
+def test_one_unknown_name_printed_in_two_cases_is_one_thing():
+    formula = rl.translate(rl.read("Sea foam, 1 oz.\nStarch, 1 oz.\nsea foam, 2 oz.", years="1890", place="England"))
+    assert [key for key in formula.substances if "sea foam" in key.lower()] == ["not identified: sea foam"]

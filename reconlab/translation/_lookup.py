@@ -88,6 +88,7 @@ def _entries(page: _Page) -> tuple[Entry, ...]:
 
 
 def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
+    item, reading = _read_as(item, page.settled, words)
     question = page.asks(identify(item.name, page.receipt.setting) or _unidentified(item.name))
     name = _close(question, page.settled, words, named=True)
     keys = [option.key for option in name.options]
@@ -99,7 +100,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         words=words,
         name=name,
         book=book,
-        reading=_close_reading(item, page.settled, words),
+        reading=reading,
         amount=_amount_spread(item, page.settled, words),
         inner=inner,
         drops={key: _close_spread(spread, page.settled, words) for key, spread in drops.items()},
@@ -123,7 +124,7 @@ def _unidentified(name: str) -> Question:
     return Question(
         f"name: {folded(name)}",
         f"What was {name}?",
-        (Option(f"{UNKNOWN}{name}", "likely", reason, f"{name} (not identified)"),),
+        (Option(f"{UNKNOWN}{folded(name)}", "likely", reason, f"{name} (not identified)"),),
     )
 
 
@@ -180,7 +181,20 @@ def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], w
     return spread.decided(decision) if decision else spread
 
 
-def _close_reading(item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> Question | None:
+def _read_as(item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> tuple[Item, Question | None]:
+    """Return an item with the question of how its figure is to be read; a reading of the person's own replaces it."""
+    key = f"reading: {printed(item)} {item.name}"
+    decision = settled.get((key, ""))
+    offered = {folded(printed(one)) for one in (item, *(reading.item for reading in item.readings))}
+    if decision is None or folded(decision.option) in offered:
+        return item, _close_reading(key, item, settled, words)
+    own = replace(item, quantities=(measures.parse_quantity(decision.option),), readings=())
+    as_printed = Option(printed(item), "likely", Reason(f"as printed: {printed(item)}"))
+    question = Question(key, f"Was {printed(item)!r} printed for another figure?", (as_printed,))
+    return own, question.decided(replace(decision, option=printed(own)))
+
+
+def _close_reading(key: str, item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> Question | None:
     """Return which of several readings of a doubtful figure holds: each answer is a whole reading."""
     if not item.readings:
         return None
@@ -188,9 +202,7 @@ def _close_reading(item: Item, settled: Mapping[tuple[str, str], Decision], word
     others = tuple(Option(printed(r.item), r.standing, Reason(r.because)) for r in item.readings)  # type: ignore[arg-type]
     worst = tuple(replace(plain, standing="possible") for o in others if o.standing == "likely")
     first = sorted((*others, *(worst or (plain,))), key=lambda option: option.standing != "likely")
-    question = Question(
-        f"reading: {printed(item)} {item.name}", f"Was {printed(item)!r} printed for another figure?", tuple(first)
-    )
+    question = Question(key, f"Was {printed(item)!r} printed for another figure?", tuple(first))
     decision = settled.get((question.id, ""))
     return question.decided(_with_option(decision, question)) if decision else _close(question, settled, words)
 
