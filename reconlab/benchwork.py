@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 import numpy as np
@@ -11,7 +11,7 @@ import numpy as np
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula, FormulaLine
-from reconlab.materia import density, drop, properties, thing
+from reconlab.materia import bulk_density, density, drop, folded, thing
 from reconlab.reasons import Citation, Reason, Value, figure
 from reconlab.receipts import Use
 from reconlab.screening import RESEARCH_AID, Finding, Screening, screen
@@ -22,12 +22,11 @@ from reconlab.ways import Array
 
 # A single weighing may be off by 5 %: the official compendia's tolerance, as taught in pharmacy weighing.
 WEIGHING_TOLERANCE = 0.05
+_MOST_DROPS = 60  # nobody counts more
 TOLERANCE_REASON = Reason(
     "the least quantity a balance can weigh within 5 % is its readability divided by 0.05",
     (Citation("unc_pharmlabs_weighing", "Weighing"),),
 )
-
-WATERY = ("water", "aromatic water", "salt", "alkali", "acid")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,8 @@ class Plan(Shown):
     open_questions: tuple[str, ...]
     refused: tuple[Finding, ...] = ()
     instead: tuple[str, ...] = ()
-    not_identified: tuple[str, ...] = ()
+    law: tuple[str, ...] = ()  # what was asked, what is undecided, and the conditions to meet
+    doubts: tuple[str, ...] = ()  # what the reading left open
 
     @property
     def least_weighable_g(self) -> float:
@@ -134,14 +134,18 @@ class Plan(Shown):
                 f" (at least {self.least_weighable_g:g} g)."
             ),
             *((str(self.container),) if self.container else ()),
-            *(f"Not identified: {name}; do not handle it before you know what it is" for name in self.not_identified),
+            *self.doubts,
             *(f"Not weighed: {words}" for words in self.unweighed),
             *(f"Still open: {words}" for words in self.open_questions),
         )
         heads = ("phase", "take", "g", "rounding", "how", "taken")
         care = Table("Mind", ("step", "caution"), tuple((c.step, c.words) for c in self.cautions))
+        law = Table("Law", ("",), tuple((words,) for words in self.law))
         return Card(
-            f"{self.title} ({self.version}): bench sheet", notes, (Table("", heads, sheet), care), last=(RESEARCH_AID,)
+            f"{self.title} ({self.version}): bench sheet",
+            notes,
+            (Table("", heads, sheet), care, law),
+            last=(RESEARCH_AID,),
         )
 
 
@@ -190,8 +194,16 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
     """
     make_g, balance_g = modern(make, "mass"), modern(balance, "mass")
     found = screen(formula, use)
-    if found.stops:
-        return _refusal(formula, make_g, balance_g, found)
+    stops = (*found.stops, *_stops_by_later_law(formula, use, found), *_not_identified(formula, found))
+    if stops:
+        return _refusal(formula, make_g, balance_g, found, tuple(dict.fromkeys(stops)))
+    lost = (*formula.unread, *(f"{item.amount} {item.name}" for item in formula.unweighed if item.amount))
+    if lost:
+        raise InputError(
+            f"an amount is not reckoned with: {'; '.join(lost)}",
+            formula.title,
+            "Correct the transcription, settle the reading, or replace the line, before it is made.",
+        )
     if not formula.lines or formula.whole.number <= 0:
         raise InputError(
             "no line of it has a weight", formula.title, "Give the amounts, or settle what they are, first."
@@ -199,7 +211,7 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
     whole = formula.line_amount.sum(axis=0)
     factor = make_g / np.where(whole > 0, whole, np.inf)
     planned = [
-        _planned(formula, line, amounts * factor, balance_g)
+        _planned(formula, line, amounts * factor, balance_g, use)
         for line, amounts in zip(formula.lines, formula.line_amount, strict=True)
     ]
     order = _order(use)
@@ -214,8 +226,39 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
         container=_container(formula, make_g, jar, use) if jar else None,
         cautions=found.cautions,
         open_questions=tuple(f"{swing.asks} {swing}" for swing in formula.matters()[:3]),
-        not_identified=tuple(thing(key).name for key in formula.substances if not thing(key).identified),
+        law=tuple(_law_words(found)),
+        doubts=(*formula.notes, *(f"On your word alone: {thing(key).name}" for key in _own_words(formula))),
     )
+
+
+def _own_words(formula: Formula) -> list[str]:
+    return [key for key in formula.substances if thing(key).identified and not thing(key).on_file]
+
+
+def _not_identified(formula: Formula, found: Screening) -> Iterator[Finding]:
+    """Give what nobody has named: it is not weighed out before someone has said what it is."""
+    for finding in screen(formula, replace(found.use, law="EU")).findings:
+        if finding.rule == "not looked up" and not thing(finding.substance).identified:
+            yield replace(finding, law="", if_it_is="")
+
+
+def _stops_by_later_law(formula: Formula, use: Use, found: Screening) -> tuple[Finding, ...]:
+    """Return what the law on file forbids today, whatever earlier day was asked about."""
+    read = max((text.state_of for text in found.texts), default="")
+    return screen(formula, replace(use, on=read)).stops if use.on and use.on < read else ()
+
+
+def _law_words(found: Screening) -> Iterator[str]:
+    """Say under which law the sheet stands, what is undecided, and the conditions to meet."""
+    use = found.use
+    if use.law and found.texts:
+        yield f"Asked: {use.law}{f', on {use.on}' if use.on else ''}, for {use.form}"
+    yield from (*found.law_notes, *found.shut_out)
+    for finding in found.findings:
+        if finding.here in ("undecided", "conditions to meet") and (finding.limit is not None or finding.conditions):
+            limit = f"at most {figure(finding.limit)} %; " if finding.limit is not None else ""
+            words = "; ".join((*finding.conditions, *finding.warnings))
+            yield f"{thing(finding.substance).name} ({finding.here}): {limit}{words}"
 
 
 def _order(use: Use) -> dict[str, int]:
@@ -223,12 +266,12 @@ def _order(use: Use) -> dict[str, int]:
     order = {row.phase: int(row.place) for row in rows(Phase)}
     if use.row.physical == "alcoholic liquid":
         last = max(order.values())
-        order |= {row.phase: last + int(row.place) for row in rows(Phase) if row.class_ in WATERY}
+        order |= {row.phase: last + int(row.place) for row in rows(Phase) if row.goes_with == "water"}
     return order
 
 
-def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening) -> Plan:
-    instead = [words for finding in found.stops for words in _instead(finding, found.use)]
+def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening, stops: tuple[Finding, ...]) -> Plan:
+    instead = [words for finding in stops for words in _instead(finding, found.use)]
     return Plan(
         formula.title,
         formula.name,
@@ -239,13 +282,17 @@ def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening
         None,
         found.cautions,
         found.open_questions,
-        refused=found.stops,
+        refused=stops,
         instead=tuple(dict.fromkeys(instead)),
     )
 
 
 def _instead(finding: Finding, use: Use) -> Iterator[str]:
     name = thing(finding.substance).name
+    if not thing(finding.substance).on_file:
+        key = folded(name)
+        yield f'say what {name} is: a decision with question "name: {key}", option the thing, because how you know'
+        return
     if finding.here == "over the limit" and finding.limit is not None:
         basis = f" reckoned as {finding.reckoned_as}" if finding.reckoned_as else ""
         yield f"less {name}: up to {figure(finding.limit)} %{basis} is within the limit ({finding.law} {finding.entry})"
@@ -258,7 +305,7 @@ def _instead(finding: Finding, use: Use) -> Iterator[str]:
         yield f"in place of {name}: no documented substitute on file"
 
 
-def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float) -> PlannedLine:
+def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float, use: Use) -> PlannedLine:
     value = formula.ways.value(grams, "g", line.reason)
     rounded = round(value.number / balance_g) * balance_g
     weighable = value.number >= balance_g / WEIGHING_TOLERANCE
@@ -271,24 +318,53 @@ def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float
         value.number,
         round(rounded, 6),
         weighable,
-        "" if weighable else _small(key, value.number, balance_g),
+        "" if weighable else _small(formula, line, value.number, balance_g, use),
         value,
     )
 
 
-def _small(key: str, grams: float, balance_g: float) -> str:
-    """Say how to take less than the balance can weigh: by drops, or out of a stock thinned with the main thing."""
-    what = thing(key)
+def _small(formula: Formula, line: FormulaLine, grams: float, balance_g: float, use: Use) -> str:
+    """Say how to take less than the balance can weigh: by drops, or thinned with another line of its kind."""
     if grams <= 0:
         return "nothing of it in this reading"
-    one = drop(key) if what.liquid else None
-    if one is not None and grams >= one.usual:
+    key = main_thing(formula, line)
+    one = drop(key) if thing(key).liquid else None
+    if one is not None and 1 <= round(grams / one.usual) <= _MOST_DROPS:
         count = round(grams / one.usual)
-        return f"too little to weigh: about {count} drop{'s' if count > 1 else ''}, weighed as ten times as many"
+        return f"too little to weigh: about {count} drop{'s' if count > 1 else ''}"
     enough = balance_g / WEIGHING_TOLERANCE
-    parts = int(np.ceil(enough / grams))
-    stock = f"mix {figure(enough)} g with {figure(enough * (parts - 1))} g of the main powder or liquid"
-    return f"too little to weigh: {stock}, take {figure(grams * parts)} g of that"
+    stock = enough * int(np.ceil(enough / grams))
+    taken = stock * grams / enough
+    thinner, has = _thinner(formula, line, use)
+    if thinner is None or taken > has * grams / _chosen_g(formula, line) / 2:
+        return "too little to weigh: make more, or use a finer balance"
+    return (
+        f"too little to weigh: mix {figure(enough)} g with {figure(stock - enough)} g of the {thinner.name}, "
+        f"take {figure(taken)} g of that, and {figure(taken - grams)} g less of the {thinner.name}"
+    )
+
+
+def _thinner(formula: Formula, line: FormulaLine, use: Use) -> tuple[FormulaLine | None, float]:
+    """Return the greatest line of what this one goes with, and its amount as chosen."""
+    group = _group(main_thing(formula, line), use)
+    others = [
+        (_chosen_g(formula, other), other)
+        for other in formula.lines
+        if other.item != line.item and _group(main_thing(formula, other), use) == group
+    ]
+    has, thinner = max(others, key=lambda pair: pair[0], default=(0.0, None))
+    return thinner, has
+
+
+def _group(key: str, use: Use) -> str:
+    """Return what a thing is thinned with; in a spirit water the scents go into the spirit."""
+    group = next((row.goes_with for row in rows(Phase) if row.class_ == thing(key).class_), "nothing")
+    return "spirit" if group == "oil" and use.row.physical == "alcoholic liquid" else group
+
+
+def _chosen_g(formula: Formula, line: FormulaLine) -> float:
+    row = next(i for i, own in enumerate(formula.lines) if own.item == line.item)
+    return float(formula.line_amount[row, 0])
 
 
 def main_thing(formula: Formula, line: FormulaLine) -> str:
@@ -331,36 +407,12 @@ def _container(formula: Formula, make_g: float, jar: str, use: Use) -> Container
     for part, grams in zip(formula.parts, formula.amount[:, 0] * scale, strict=True):
         if grams <= 0:
             continue
-        value = _bulk(part.substance) if use.row.physical == "loose powder" else density(part.substance)
+        # a powder takes up what is liquid in it
+        as_heap = use.row.physical == "loose powder" and not thing(part.substance).liquid
+        value = bulk_density(part.substance) if as_heap else density(part.substance)
         usual, low, high = usual + grams / value.number, low + grams / value.high, high + grams / value.low
         because.append(value.reason)
     return Container(
         modern(jar, "volume"),
         Value(usual, low, high, "mL", Reason("volumes of the parts added up", (), tuple(because))),
-    )
-
-
-def _bulk(key: str) -> Value:
-    """Return the density of a powder as it lies: loose at the low end, tapped at the high."""
-    loose, tapped = properties(key, "bulk_density"), properties(key, "tapped_density")
-    if thing(key).liquid:
-        return density(key)  # the powder takes it up
-    if not loose:
-        solid = density(key)
-        words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
-        return Value(
-            solid.number / 2,
-            solid.number / 5,
-            solid.number,
-            "g/mL",
-            Reason(words, (Citation("common_practice"),), (solid.reason,)),
-        )
-    low = min(row.low if row.low is not None else row.value for row in loose)
-    high = max(row.high if row.high is not None else row.value for row in (*loose, *tapped))
-    return Value(
-        loose[0].value,
-        low,
-        high,
-        "g/mL",
-        loose[0].reason(f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"),
     )

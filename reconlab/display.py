@@ -144,7 +144,10 @@ def _text_table(table: Table) -> str:
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         for row in (table.headings, *table.rows)
     ]
-    lines.insert(1, "  ".join("-" * width for width in widths))
+    if any(table.headings):
+        lines.insert(1, "  ".join("-" * width for width in widths))
+    else:  # a list needs no heading
+        lines = [f"  {line}" for line in lines[1:]]
     return "\n".join([table.title, *lines] if table.title else lines)
 
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError
-from reconlab.materia import UNKNOWN, density, folded, substance_id, thing
+from reconlab.materia import density, folded, substance_id, thing
 from reconlab.pictures import Picture, stacked_bar
 from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
 from reconlab.ways import Array, OtherAnswer, Ways
@@ -46,6 +47,7 @@ class Unweighed:
     name: str
     substances: tuple[str, ...]
     why: str
+    amount: str = ""  # as printed, where there is one that could not be reckoned
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +85,10 @@ class Swing:
     after: float
 
     def __str__(self) -> str:
-        """Say it as: if troy: zinc oxide 31 to 34 %."""
-        return f"if {self.answer}: {thing(self.substance).name} {figure(self.before)} to {figure(self.after)} %"
+        """Say it as: if troy: zinc oxide 31 becomes 34 %."""
+        name = thing(self.substance).name
+        before = f"{figure(self.before)} becomes " if self.before else ""
+        return f"if {self.answer}: {name} {before}{figure(self.after)} %"
 
     @property
     def size(self) -> float:
@@ -109,6 +113,7 @@ class Formula(Shown):
     unweighed: tuple[Unweighed, ...] = ()
     totals: tuple[Total, ...] = ()
     notes: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()  # words with an amount that no line took
     name: str = "literal"
     parent: str = ""
     changes: tuple[Replacement, ...] = field(default=())
@@ -143,16 +148,24 @@ class Formula(Shown):
         return np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
 
     def share(self, substance: str) -> Value:
-        """Return the share of a substance, by id or modern name, with its reasons [% w/w]."""
+        """Return the share of a substance, by id or modern name, with its reasons [% w/w].
+
+        Where a line may be something else, the figure is the share if it is this.
+        """
         key = substance if substance in self.substances else substance_id(substance)
-        return self.ways.value(self.shares(key), "% w/w", self.reason(key))
+        return self.ways.value(self.shares(key), "% w/w", self.reason(key), where=self.there(key))
 
     def mass(self, substance: str) -> Value:
         """Return the amount of a substance, by id or modern name, with its reasons [g or part]."""
         key = substance if substance in self.substances else substance_id(substance)
         rows = [row for part, row in zip(self.parts, self.amount, strict=True) if part.substance == key]
         figures = np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
-        return self.ways.value(figures, self.unit, self.reason(key))
+        return self.ways.value(figures, self.unit, self.reason(key), where=self.there(key))
+
+    def there(self, key: str) -> NDArray[np.bool_]:
+        """Return in which ways a substance is in a weighed line at all."""
+        rows = [row for part, row in zip(self.parts, self.share_of_line, strict=True) if part.substance == key]
+        return np.sum(rows, axis=0) > 0 if rows else np.zeros(len(self.ways), dtype=bool)
 
     @property
     def whole(self) -> Value:
@@ -237,7 +250,9 @@ class Formula(Shown):
         )
 
     def _unweighed_lines(self) -> tuple[FormulaLine, ...]:
-        return tuple(FormulaLine(u.item, u.words, u.name, "enough", Reason(u.why)) for u in self.unweighed)
+        weighed = {line.item for line in self.lines}  # what a weighed preparation holds beside is no line of its own
+        lines = (FormulaLine(u.item, u.words, u.name, "enough", Reason(u.why)) for u in self.unweighed)
+        return tuple(line for line in lines if line.item not in weighed)
 
     def _lines_of(self, wanted: str, listed: tuple[FormulaLine, ...]) -> list[FormulaLine]:
         """Return the lines that are a substance or preparation of this modern name in the chosen way."""
@@ -285,12 +300,16 @@ class Formula(Shown):
         return _taken_out(changed(without, unweighed=(*without.unweighed, *put_in)), line).solved()
 
     def solved(self) -> Formula:
-        """Return the formula with each "to make" condition filled up again in every way."""
+        """Return the formula with each "to make" condition filled up again in every way.
+
+        One such condition holds for the whole; of several, each holds for the lines printed before it.
+        """
         amounts = self.line_amount.copy()
         for total in self.totals:
             row = next(i for i, line in enumerate(self.lines) if line.item == total.item)
             of_line = np.array(self._line_of_part) == row
-            others = amounts[self._line_of_part] * self.share_of_line * ~of_line[:, None]
+            counted = ~of_line if len(self.totals) == 1 else np.array(self._line_of_part) < row
+            others = amounts[self._line_of_part] * self.share_of_line * counted[:, None]
             specific = (self.share_of_line[of_line] / self.density[of_line]).sum(axis=0)
             by_volume = (total.amount - (others / self.density).sum(axis=0)) / specific
             amounts[row] = np.where(total.by_measure > 0, by_volume, total.amount - others.sum(axis=0))
@@ -380,80 +399,3 @@ def _put_in(formula: Formula, before: Formula, line: FormulaLine, change: Replac
         share_of_line=np.vstack([formula.share_of_line, ratios / factor]),
         density=np.vstack([formula.density, densities]),
     )
-
-
-_ROUNDED = 0.5  # shares on a label are rounded: their sum may be this far from 100 %
-
-
-def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
-    """Return a formula from ingredients and their shares, as a modern label or a CSV has them.
-
-    Parameters
-    ----------
-    title : str
-        What it is called.
-    shares : sequence of (str, str)
-        Modern name and share as text [% w/w]; a name not on file stays, as not identified.
-
-    Returns
-    -------
-    Formula
-        In parts of the whole, with one way. Shares that come to less than 100 leave a rest that is not identified.
-
-    Raises
-    ------
-    InputError
-        If a share is not a number from 0 to 100, a name is missing, or the shares come to more than 100.
-
-    Examples
-    --------
-    >>> formula_of_shares("cream", [("borax", "1"), ("water", "99")]).share("borax").number
-    1.0
-    """
-    given: list[tuple[str, str, float]] = []
-    lines, parts, amounts, densities = [], [], [], []
-    for number, (name, text) in enumerate(shares, start=1):
-        try:
-            share = float(text.replace(",", "."))
-        except ValueError:
-            share = float("nan")
-        if not 0 <= share <= 100:  # noqa: PLR2004 - a percentage
-            raise InputError(
-                f"{text!r} is not a share", f"{title}, row {number} ({name})", "Write a percentage from 0 to 100."
-            )
-        if not name.strip():
-            raise InputError("a share without a name", f"{title}, row {number}", "Name the ingredient.")
-        given.append((name, text, share))
-    whole = sum(share for *_, share in given)
-    if whole > 100 + _ROUNDED:
-        raise InputError(f"the shares come to {figure(whole)} %", title, "Check them: they may come to 100 at most.")
-    if whole < 100 - _ROUNDED:
-        given.append(("the rest", figure(100 - whole), 100 - whole))  # else every share would be taken for more
-    for number, (name, text, share) in enumerate(given, start=1):
-        key = _known(name)
-        lines.append(
-            FormulaLine(str(number), f"{name} {text} %", name, "ingredient", Reason(f"given as {text} % of {name}"))
-        )
-        parts.append(Part(str(number), (), key))
-        amounts.append([share])
-        densities.append([density(key).number])
-    ways = Ways((), (), draws=0)
-    ones = np.ones((len(parts), 1))
-    return Formula(
-        title,
-        tuple(lines),
-        tuple(parts),
-        np.array(amounts),
-        ones,
-        np.array(densities),
-        ways,
-        unit="part",
-        name="as given",
-    )
-
-
-def _known(name: str) -> str:
-    try:
-        return substance_id(name)
-    except UnknownNameError:
-        return f"{UNKNOWN}{name}"

@@ -168,6 +168,7 @@ class Question:
     book: str = ""
     only_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
     settled: Decision | None = None
+    dropped: tuple[Option, ...] = ()  # the answers a decision has shut out
 
     @property
     def id(self) -> str:
@@ -190,7 +191,9 @@ class Question:
         own = Option(decision.option, "likely", Reason(f"own answer: {decision.because}", decision.cited))
         kept = next((option for option in self.options if option.key == decision.option), own)
         because = Reason(f"settled: {decision.because or 'no reason given'}", decision.cited, (kept.reason,))
-        return replace(self, options=(replace(kept, standing="likely", reason=because),), settled=decision)
+        chosen = replace(kept, standing="likely", reason=because)
+        dropped = tuple(option for option in self.options if option.key != decision.option)
+        return replace(self, options=(chosen,), settled=decision, dropped=dropped)
 
     def merged(self, other: Question) -> Question:
         """Return one question with the options of both; the worst standing of an answer is kept, none is lost."""
@@ -199,7 +202,8 @@ class Question:
             kept = found.get(option.key)
             if kept is None or STANDINGS.index(option.standing) > STANDINGS.index(kept.standing):
                 found[option.key] = option
-        return replace(self, options=in_order(found.values()), settled=self.settled or other.settled)
+        only_if = self.only_if if self.only_if == other.only_if else ()  # asked on one line without condition: asked
+        return replace(self, options=in_order(found.values()), settled=self.settled or other.settled, only_if=only_if)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,11 @@ import numpy as np
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula
-from reconlab.materia import thing
+from reconlab.materia import alarms, thing
 from reconlab.reasons import Reason, Value, figure
 from reconlab.receipts import Use
 from reconlab.tables import Caution, LawText, Rule, by_id, rows
+from reconlab.ways import Array
 
 RESEARCH_AID = "A research aid, not a safety assessment: local rules and licensed practice come first."
 LAWS = ("EU", "GB", "US", "CA")
@@ -56,6 +57,8 @@ class Finding:
     def __str__(self) -> str:
         """Say it in one sentence."""
         doubt = "if it is " if self.if_it_is else ""
+        if self.rule == "not looked up" and not thing(self.substance).identified:
+            return f"{thing(self.substance).name}: not identified"
         if self.gate == "never handled":
             return f"{doubt}{thing(self.substance).name}: never handled, whatever the law"
         entry = f" ({self.law} {self.entry})" if self.entry else f" ({self.law})"
@@ -76,11 +79,21 @@ class Screening(Shown):
     not_looked_up: tuple[str, ...]
     texts: tuple[LawText, ...]
     open_questions: tuple[str, ...] = field(default=())
+    shut_out: tuple[str, ...] = field(default=())  # poisons on file that a decision has shut out
 
     @property
     def stops(self) -> tuple[Finding, ...]:
         """The findings that stop the bench."""
         return tuple(finding for finding in self.findings if finding.stops)
+
+    @property
+    def law_notes(self) -> tuple[str, ...]:
+        """What was not asked or not looked up, in words."""
+        if not self.use.law:
+            return ("No law was asked about: only what is never handled was looked for.",)
+        if not self.texts:
+            return (f"No text of {self.use.law} law is on file: the law was not looked up.",)
+        return (f"Not looked up: {', '.join(self.not_looked_up)}.",) if self.not_looked_up else ()
 
     def card(self) -> Card:
         """Return the findings as a card."""
@@ -94,7 +107,7 @@ class Screening(Shown):
             for f in self.findings
         )
         dates = tuple(f"{text.text}, as of {text.state_of}, read {text.read_on}" for text in self.texts)
-        notes = (f"Not looked up: {', '.join(self.not_looked_up)}.",) if self.not_looked_up else ()
+        notes = (*self.law_notes, *self.shut_out)
         answers = (f"A finding hangs on: {'; '.join(self.open_questions)}",) if self.open_questions else ()
         table = Table("", ("substance", "finding", "entry", "conditions and warnings"), shown)
         care = Table("In the workshop and in use", ("step", "mind"), tuple((c.step, c.words) for c in self.cautions))
@@ -121,7 +134,7 @@ def screen(formula: Formula, use: Use) -> Screening:
     Raises
     ------
     InputError
-        If no rows are on file for a law of that name.
+        If the law is not one of EU, GB, US, CA.
 
     Examples
     --------
@@ -136,9 +149,25 @@ def screen(formula: Formula, use: Use) -> Screening:
     order = ("never handled", "law", "")
     findings.sort(key=lambda f: (not f.stops, order.index(f.gate)))
     not_looked_up = tuple(dict.fromkeys(thing(f.substance).name for f in findings if f.rule == "not looked up"))
-    texts = tuple(text for text in rows(LawText) if text.law == use.law)
-    asked = _deciding(formula, findings)
-    return Screening(formula.title, use, tuple(findings), cautions(formula, use), not_looked_up, texts, asked)
+    return Screening(
+        title=formula.title,
+        use=use,
+        findings=tuple(findings),
+        cautions=cautions(formula, use),
+        not_looked_up=not_looked_up,
+        texts=tuple(text for text in rows(LawText) if text.law == use.law),
+        open_questions=_deciding(formula, findings),
+        shut_out=tuple(_shut_out(formula)),
+    )
+
+
+def _shut_out(formula: Formula) -> Iterator[str]:
+    """Say which poisons a decision has shut out, and why: a later reader must be able to doubt it."""
+    for question in formula.ways.questions:
+        for option in question.dropped:
+            if thing(option.key).never_handled and question.settled:
+                why = question.settled.because or "no reason given"
+                yield f"{question.asks} On file: {option.words}; settled as {question.options[0].words}: {why}"
 
 
 def cautions(formula: Formula, use: Use | None = None) -> tuple[Caution, ...]:
@@ -190,7 +219,7 @@ def rules_for(substance: str, use: Use) -> tuple[str, ...]:
     Raises
     ------
     InputError
-        If no rows are on file for a law of that name.
+        If the law is not one of EU, GB, US, CA.
 
     Examples
     --------
@@ -226,13 +255,17 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
     if what.never_handled and what.row:
         reason = what.row.reason(f"{what.name} holds {what.never_handled}: never handled, whatever the law asked about")
         yield _never_handled(formula, key, reason)
+    elif not what.on_file and (heard := alarms(what.name)):
+        yield _never_handled(
+            formula, key, Reason(f"what {what.name!r} is has not been settled", (), (heard[0].reason,))
+        )
     if not use.law:
         return
     applying = [rule for rule in _rules().get((use.law, key), ()) if _is_about(rule, use)]
     for rule in applying:
         yield _ruled(formula, key, rule, use)
     if not applying:
-        known = "is not identified" if not what.identified else f"has no row for {use.law} on file"
+        known = f"has no row for {use.law} on file" if what.on_file else "is not on file"
         yield _not_looked_up(formula, key, use.law, Reason(f"{what.name} {known}"))
 
 
@@ -241,9 +274,10 @@ def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
     future = _is_future(rule, use)
     day = f"{text.text}, as of {text.state_of}, read {text.read_on}"
     because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(day))
-    factor = rule.reckoned_factor if rule.reckoned_factor is not None else 1.0
-    found = _found(formula, key, factor)
+    found = _found_together(formula, key, rule, use)
     here = _here(rule, found)
+    if here == "within the limit" and any(key in item.substances for item in formula.unweighed):
+        here = "undecided"  # there is more of it, nobody knows how much
     if future and here in STOPS:
         here = "undecided"  # it will not be allowed; it is today
     conditions = tuple(filter(None, (rule.conditions, f"applies from {rule.applies_from}" if future else "")))
@@ -271,11 +305,7 @@ def _here(rule: Rule, found: Value | None) -> str:
     if rule.rule == "pending":
         return "undecided"
     if rule.limit_percent is None:
-        return (
-            "conditions to meet"
-            if rule.rule in ("restricted", "listed") and (rule.conditions or rule.warnings)
-            else "no limit"
-        )
+        return "conditions to meet" if rule.conditions or rule.warnings else "no limit"
     if found is None or (rule.reckoned_as and rule.reckoned_factor is None and found.high > rule.limit_percent):
         return "undecided"
     if found.number > rule.limit_percent:  # as chosen: one has to settle otherwise before it may be made
@@ -283,18 +313,30 @@ def _here(rule: Rule, found: Value | None) -> str:
     return "undecided" if found.high > rule.limit_percent else "within the limit"
 
 
-def _found(formula: Formula, key: str, factor: float) -> Value | None:
-    """Return the share to hold against a limit; where the thing is only one of several, its share if it is that."""
-    if key not in {part.substance for part in formula.parts}:
+def _found_together(formula: Formula, key: str, rule: Rule, use: Use) -> Value | None:
+    """Return the share to hold against a limit: of all that the entry reckons together, in each way."""
+    weighed = {part.substance for part in formula.parts}
+    if key not in weighed:
         return None
-    shares = formula.shares(key) * factor
-    there = shares[shares > 0]
-    if not there.size:
-        return Value(0.0, 0.0, 0.0, "% w/w", formula.reason(key))
-    if shares[0] > 0:
-        value = formula.ways.value(shares, "% w/w", formula.reason(key))
-        return Value(value.number, float(there.min()), float(shares.max()), "% w/w", value.reason)
-    return Value(float(np.median(there)), float(there.min()), float(there.max()), "% w/w", formula.reason(key))
+    shares = np.zeros(len(formula.ways))
+    for other in weighed:
+        for own in _rules().get((use.law, other), ()):
+            together = own.reckoned_as and (own.text, own.entry, own.reckoned_as) == (
+                rule.text,
+                rule.entry,
+                rule.reckoned_as,
+            )
+            if own.id == rule.id or (together and _is_about(own, use)):
+                shares = shares + formula.shares(other) * (1.0 if own.reckoned_factor is None else own.reckoned_factor)
+    return _greatest(formula, key, shares)
+
+
+def _greatest(formula: Formula, key: str, shares: Array) -> Value:
+    """Return a share with every way in its range: a limit is held against the worst, however seldom drawn."""
+    there = formula.there(key)
+    ends = shares[there] if there.any() else shares
+    number = float(shares[0]) if there[0] else float(np.median(ends))
+    return Value(number, float(ends.min()), float(ends.max()), "% w/w", formula.reason(key))
 
 
 def _never_handled(formula: Formula, key: str, reason: Reason) -> Finding:
@@ -309,7 +351,7 @@ def _not_looked_up(formula: Formula, key: str, law: str, reason: Reason) -> Find
         here="undecided",
         law=law,
         gate="",
-        found=_found(formula, key, 1.0),
+        found=_greatest(formula, key, formula.shares(key)) if formula.there(key).any() else None,
         limit=None,
         reckoned_as="",
         entry="",

@@ -26,13 +26,12 @@ _LOW, _HIGH = 2.5, 97.5  # percentiles of the draws a range covers
 
 @dataclass(frozen=True, slots=True)
 class OtherAnswer:
-    """One answer other than the chosen, and all the answers it needs to hold."""
+    """One answer other than the chosen."""
 
     question: str  # id
     option: str
     words: str
     standing: Standing
-    settings: Mapping[str, str]
 
 
 @dataclass(frozen=True)
@@ -47,13 +46,13 @@ class Ways:
     def others(self) -> tuple[OtherAnswer, ...]:
         """What the ways after the first change, one answer each."""
         answers = [
-            OtherAnswer(q.id, o.key, o.words, o.standing, {q.id: o.key} | self._needed(q))
+            OtherAnswer(q.id, o.key, o.words, o.standing)
             for q in self.questions
             for o in q.options[1:]
             if self.asked(q)
         ]
         ends = [
-            OtherAnswer(s.id, end, f"{figure:.3g} {s.unit}", "possible", {s.id: end})
+            OtherAnswer(s.id, end, f"{figure:.3g} {s.unit}", "possible")
             for s in self.spreads
             if s.low < s.high
             for end, figure in (("low", s.low), ("high", s.high))
@@ -64,16 +63,6 @@ class Ways:
         """Return whether the answers a question hangs on are the chosen ones: only then is it put to a person."""
         chosen = {q.id: q.options[0].key for q in self.questions}
         return all(chosen.get(parent, answers[0]) in answers for parent, answers in question.only_if)
-
-    def _needed(self, question: Question) -> dict[str, str]:
-        """Return the answers a question hangs on, and what those hang on in turn."""
-        needed: dict[str, str] = {}
-        by_id = {q.id: q for q in self.questions}
-        for parent, answers in question.only_if:
-            needed[parent] = answers[0]
-            if parent in by_id:
-                needed |= self._needed(by_id[parent])
-        return needed
 
     def __len__(self) -> int:
         """Return how many ways there are."""
@@ -95,8 +84,8 @@ class Ways:
         keys = [option.key for option in question.options]
         answers = np.zeros(len(self), dtype=np.int64)
         for way, other in enumerate(self.others, start=1):
-            if question.id in other.settings and other.settings[question.id] in keys:
-                answers[way] = keys.index(other.settings[question.id])
+            if other.question == question.id and other.option in keys:
+                answers[way] = keys.index(other.option)
         if len(keys) > 1:
             odds = np.array([DRAWN[option.standing] for option in question.options])
             answers[len(self) - self.draws :] = _stream(question.id).choice(len(keys), self.draws, p=odds / odds.sum())
@@ -113,11 +102,17 @@ class Ways:
             taken[len(self) - self.draws :] = drawn
         return taken
 
-    def value(self, figures: Array, unit: str, reason: Reason) -> Value:
-        """Return a figure as chosen; its range holds 95 % of the draws and every single change."""
-        single, drawn = np.split(figures, [len(self) - self.draws])
-        low, high = np.percentile(drawn, [_LOW, _HIGH]) if self.draws else (single.min(), single.max())
-        return Value(float(single[0]), float(min(single.min(), low)), float(max(single.max(), high)), unit, reason)
+    def value(self, figures: Array, unit: str, reason: Reason, where: NDArray[np.bool_] | None = None) -> Value:
+        """Return a figure as chosen; its range holds 95 % of the draws and every single change.
+
+        With `where`, only the ways it names count; if the chosen way is not among them, the middle of them is given.
+        """
+        there = np.ones(len(self), dtype=bool) if where is None or not where.any() else where
+        first = len(self) - self.draws
+        single, drawn = figures[:first][there[:first]], figures[first:][there[first:]]
+        number = float(figures[0]) if there[0] else float(np.median(figures[there]))
+        ends = [*single, *(np.percentile(drawn, [_LOW, _HIGH]) if drawn.size else ())]
+        return Value(number, float(min((*ends, number))), float(max((*ends, number))), unit, reason)
 
 
 def _stream(key: str) -> np.random.Generator:

@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 
 from reconlab.benchwork import WEIGHING_TOLERANCE, Plan, bench, main_thing
 from reconlab.errors import InputError, ReconlabError
-from reconlab.formula import Formula, formula_of_shares
+from reconlab.formula import Formula
 from reconlab.materia import density, properties, thing
 from reconlab.reading import read
 from reconlab.reasons import Decision
 from reconlab.receipts import Use
 from reconlab.screening import RESEARCH_AID
 from reconlab.tables import Phase, rows
-from reconlab.translation import translate
+from reconlab.translation import formula_of_shares, translate
 
 POWDER, CREAM, SPIRIT = Use("violet powder"), Use("cold cream"), Use("toilet water")
 FACE = Use("loose face powder", "EU", "2026-11-01")

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 import reconlab as rl
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError
-from reconlab.formula import Formula, Replacement, formula_of_shares
+from reconlab.formula import Formula, Replacement
 from reconlab.reasons import Decision
+from reconlab.translation import formula_of_shares
 
 ENGLAND = {"years": "1890", "place": "England", "book": "trade"}
 OUNCE, POUND, FLUID_OUNCE = 28.349523125, 453.59237, 28.4130625  # g, g, mL: avoirdupois and imperial

@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 
 from reconlab.errors import InputError
-from reconlab.formula import Formula, Replacement, formula_of_shares
+from reconlab.formula import Formula, Replacement
 from reconlab.materia import thing
 from reconlab.reading import read
 from reconlab.reasons import Decision, Option, Question, Reason
 from reconlab.receipts import Use
 from reconlab.screening import LAWS, RESEARCH_AID, Finding, Screening, cautions, rules_for, screen
 from reconlab.tables import LawText, Rule, by_id, rows
-from reconlab.translation import translate
+from reconlab.translation import formula_of_shares, translate
 from reconlab.ways import Ways
 
 BEFORE, AFTER = "2026-12-31", "2027-01-01"  # the aluminium and citral limits apply from 1 January 2027

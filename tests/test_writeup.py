@@ -270,7 +270,7 @@ def test_the_bench_sheet_has_big_figures_boxes_and_lines_to_sign() -> None:
     text = "".join(read(page).text)
     assert "38.23" in text
     assert page.count('class="blank"') == 5 + 4
-    assert text.index("Never breathe") < text.index("French chalk") < text.index("Try a little on the inner arm")
+    assert text.index("Never breathe") < text.index("38.23") < text.index("Try a little on the inner arm")
     assert text.index("powders, sifted") < text.index("The waters")
     assert RESEARCH_AID in text
 

@@ -285,8 +285,8 @@ def screen(source: Path, form: str, law: str, on: str, version: str, *, as_json:
     Example: reconlab screen cream.csv --form "cold cream" --law EU --on 2026-11-01
     """
     from reconlab.cli._shown import exit_where_strict, finding_json, print_json, use_json
-    from reconlab.formula import formula_of_shares
     from reconlab.screening import screen as screened
+    from reconlab.translation import formula_of_shares
 
     recorded: Use | None = None
     if source.suffix.lower() == ".csv":

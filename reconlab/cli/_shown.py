@@ -254,7 +254,8 @@ def plan_json(plan: Plan) -> dict[str, object]:
             for line in plan.lines
         ],
         "unweighed": list(plan.unweighed),
-        "not_identified": list(plan.not_identified),
+        "law": list(plan.law),
+        "doubts": list(plan.doubts),
         "container": jar
         and {"holds": number_json(jar.holds_ml, "mL"), "fills": value_json(jar.fills), "says": jar.says},
         "cautions": [{"step": c.step, "words": c.words} for c in plan.cautions],

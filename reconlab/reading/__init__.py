@@ -61,9 +61,9 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
         title, printed = printed[0], printed[1:]
     amounts = [has_amount(line) for line in printed]
     lines: list[Line] = []
-    for number, line in enumerate(printed, start=1):
-        among = any(amounts[: number - 1]) and any(amounts[number - 1 :])
-        lines.append(read_line(line, number, among_ingredients=among))
+    for at, line in enumerate(printed):
+        among = any(amounts[:at]) and any(amounts[at:])
+        lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among))
     if not any(line.items for line in lines):
         raise InputError(
             f"no ingredient with an amount was found in {len(lines)} lines",
@@ -71,6 +71,25 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
+
+
+def _with_directions_apart(line: Line) -> list[Line]:
+    """Cut the method off a run-in line: "... 12 drops. Melt the wax in the oil." is two lines."""
+    if not line.items or not line.unread:
+        return [line]
+    start, end = line.unread[-1]
+    mark = mark_at(tokens(line.text[start:end]), 0)
+    method = line.text[start:]
+    if (
+        mark is None
+        or "direction" not in mark.meanings
+        or has_amount(method)
+        or any(span[1] > start for item in line.items for spans in item.spans.values() for span in spans)
+    ):
+        return [line]
+    number = int(line.id)
+    before = read_line(line.text[:start].rstrip(), number, among_ingredients=False)
+    return [before, Line(id=str(number + 1), text=method, kind="direction", unread=((0, len(method)),))]
 
 
 def _joined(printed: list[str]) -> list[str]:

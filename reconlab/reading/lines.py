@@ -6,6 +6,7 @@ first pieces tells how to read it: amount first ("two ounces of starch") or amou
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
@@ -64,17 +65,17 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     >>> [(item.name, item.quantities[0].parts[0].unit, item.each) for item in line.items]
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
-    line = tokens(text)
-    pieces = _strengths(list(_pieces(line)))
+    line = [token for token in tokens(text) if token.start >= _variant_label(text)]
+    pieces = _without_asides(_strengths(list(_pieces(line))), line)
     drafts: list[_Draft] = []
     for sentence in _sentences(pieces, line):
-        first_amount = next((p for p in sentence if p.kind in ("quantity", "enough", "each")), None)
-        if first_amount is None:
+        if not any(piece.kind in _AMOUNTS for piece in sentence):
             drafts += _bare(sentence, line) if among_ingredients or len(_named(sentence)) < len(sentence) else []
             continue
-        leading = [p for p in sentence if p.kind == "text" and p.first < first_amount.first]
-        opens = not leading or any(p.kind == "direction" and p.first < first_amount.first for p in sentence)
+        opens = _opens_with_amount(sentence)
         for clause in _clauses(sentence, line):
+            if any(piece.kind in _AMOUNTS for piece in clause):
+                opens = _opens_with_amount(clause)
             drafts += _amount_first(clause, line) if opens else _amount_last(clause, line)
     built = [_item(draft, line, text) for draft in drafts if _named(draft.names)]
     items = _with_ids(built, number)
@@ -85,13 +86,44 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     return Line(id=str(number), text=text, kind=kind, items=items, unread=_unread(items, text))  # type: ignore[arg-type]
 
 
+_AMOUNTS = ("quantity", "enough", "each")
+_VARIANT = re.compile(r"\s*(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+\s*")
+
+
+def _variant_label(text: str) -> int:
+    """Return where a line begins behind the number of its variant: "II.---Starch" with a long dash."""
+    match = _VARIANT.match(text)
+    return match.end() if match else 0
+
+
+def _opens_with_amount(pieces: Sequence[_Piece]) -> bool:
+    first = next(piece.first for piece in pieces if piece.kind in _AMOUNTS)
+    before = [piece.kind for piece in pieces if piece.first < first]
+    return "text" not in before or "direction" in before
+
+
+def _without_asides(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
+    """Leave out brackets that hold an amount of their own: "Sugar (or saccharine, 2 grains), 1 ounce"."""
+    kept: list[_Piece] = []
+    opened: int | None = None
+    for piece in pieces:
+        kept.append(piece)
+        if line[piece.first].text == "(":
+            opened = len(kept) - 1
+        elif line[piece.first].text == ")" and opened is not None:
+            if any(inside.kind == "quantity" for inside in kept[opened:]):
+                del kept[opened:]
+            opened = None
+    return kept
+
+
 def has_amount(text: str) -> bool:
-    """Return whether any quantity or word of sufficiency stands in a text.
+    """Return whether any quantity with its unit, or word of sufficiency, stands in a text.
 
     Parameters
     ----------
     text : str
-        A line.
+        A line; a bare number ("Lip Salve No. 2") is no amount.
 
     Returns
     -------
@@ -103,7 +135,11 @@ def has_amount(text: str) -> bool:
     >>> has_amount("Starch 10 oz."), has_amount("Violet Powder")
     (True, False)
     """
-    return any(piece.kind in ("quantity", "enough") or (piece.kind == "each") for piece in _pieces(tokens(text)))
+    return any(piece.kind in _AMOUNTS and not _unitless(piece) for piece in _pieces(tokens(text)))
+
+
+def _unitless(piece: _Piece) -> bool:
+    return piece.quantity is not None and all(part.unit is None for part in piece.quantity.parts)
 
 
 def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
@@ -157,6 +193,8 @@ _MARKED = (
 
 def _bare_number(line: Sequence[Token], at: int) -> bool:
     """Return whether a number stands alone as an amount: at the start before a word, or at the end of a clause."""
+    if at and line[at - 1].text.lower() in ("no", "nr", "\N{NUMERO SIGN}"):
+        return False
     ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
     starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
     return ends or starts
@@ -240,7 +278,7 @@ def _amount_first(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draf
             break
         elif last:
             last.names.append(piece)
-    return [single for draft in drafts for single in (_shared(draft, line) if draft.each else [draft])]
+    return _spread_out(drafts, line)
 
 
 def _opened(piece: _Piece, *, each: bool) -> _Draft:
@@ -289,7 +327,7 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
     draft = _Draft()
     for piece in clause:
         if piece.kind == "each" and piece.quantity is None:
-            draft.each = True
+            (drafts[-1] if drafts and not _named(draft.names) else draft).each = True  # "one drachm each" too
         elif piece.kind == "total":
             draft.purpose = "total"
             draft.purpose_pieces.append(piece)
@@ -300,9 +338,14 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
             draft = _Draft()
         elif piece.kind == "quantity" or piece.quantity is not None:
             draft.each = draft.each or piece.kind == "each"
-            if not (drafts and _goes_on(drafts[-1], draft, piece)):
-                draft.quantity = piece
-                drafts.append(draft)
+            if drafts and _goes_on(drafts[-1], draft, piece):
+                draft = _Draft()
+                continue
+            if drafts and draft.purpose == "ingredient" and not _named(draft.names) and _names_follow(clause, piece):
+                rest = [later for later in clause if later.first >= piece.first]  # ten drops, and a pint of spirit
+                return _spread_out(drafts, line) + _amount_first(rest, line)
+            draft.quantity = piece
+            drafts.append(draft)
             draft = _Draft()
         elif piece.kind == "direction" and drafts and not draft.names:
             break
@@ -312,7 +355,11 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
             draft.names.append(piece)
     if _named(draft.names) and not drafts:
         drafts.append(draft)
-    return [single for d in drafts for single in (_shared(d, line) if d.each else [d])]
+    return _spread_out(drafts, line)
+
+
+def _spread_out(drafts: Sequence[_Draft], line: Sequence[Token]) -> list[_Draft]:
+    return [single for draft in drafts for single in (_shared(draft, line) if draft.each else [draft])]
 
 
 def _goes_on(previous: _Draft, draft: _Draft, amount: _Piece) -> bool:
@@ -471,13 +518,14 @@ def _unread(items: Sequence[Item], text: str) -> tuple[Span, ...]:
             for start, end in spans:
                 taken[start:end] = [True] * (end - start)
     unread: list[Span] = []
-    line = tokens(text)
+    line, label = tokens(text), _variant_label(text)
     at = 0
     while at < len(line):
         token = line[at]
         mark = mark_at(line, at)
         known = mark is not None and bool(_UNDERSTOOD & set(mark.meanings))
-        after = mark.after if mark is not None and known else at + 1
+        known = known or token.start < label
+        after = mark.after if mark is not None and known and token.start >= label else at + 1
         wordless = token.kind in ("point", "leader", "break")
         if not (known or wordless or taken[token.start]):
             # What stands between two unread words is part of what was not read, unless an item took it.

@@ -18,6 +18,7 @@ _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 _DESCENDING = (
     ("hundredweight", "pound", "ounce", "drachm", "scruple", "grain"),
     ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
+    ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
 )
 
 
@@ -225,9 +226,19 @@ def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Am
     )
     if any(token.kind == "number" and _NOTHING_BELOW.search(token.text) for token in line[first:after]):
         return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
+    if _is_negative(line, first):
+        return Amount(None, None, None, f"-{printed}")
     low, high = float(count.low), float(count.high)
     value = (low + high) / 2
     return Amount(value, low, high, printed)
+
+
+def _is_negative(line: Sequence[Token], at: int) -> bool:
+    """Return whether a minus sign hugs a figure: no receipt means that, so it is marked and not reckoned."""
+    if not at or line[at].kind != "number" or line[at - 1].text not in ("-", "\N{MINUS SIGN}"):
+        return False
+    free = at == 1 or line[at - 2].end < line[at - 1].start  # else it is a hyphen or a range
+    return free and line[at - 1].end == line[at].start
 
 
 def _unit(line: Sequence[Token], at: int) -> Mark | None:

@@ -147,6 +147,16 @@ class Name(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PoisonWord(Row):
+    """A word of a period name behind which a poison may stand."""
+
+    table: ClassVar[str] = "poison_words"
+    word: str
+    language: str
+    family: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Preparation(Row):
     """A compound preparation a receipt calls for by name."""
 
@@ -241,6 +251,7 @@ class Phase(Row):
     class_: str
     phase: str
     place: str
+    goes_with: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -283,6 +294,7 @@ KINDS: tuple[type[Row], ...] = (
     Substance,
     PropertyValue,
     Name,
+    PoisonWord,
     Preparation,
     PreparationLine,
     FormRow,

@@ -7,20 +7,22 @@ book, done the same way.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
-from reconlab.materia import identify, thing
+from reconlab.materia import identify
+from reconlab.reading.lines import has_amount
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Receipt, Setting
-from reconlab.translation._lookup import all_in_parts, gather_ways, look_up
+from reconlab.translation._lookup import Overlooked, all_in_parts, gather_ways, look_up, overlooked
 from reconlab.translation._reckoning import Amount, composition, inner_unweighed, merged, reckon
+from reconlab.translation._shares import receipt_of_shares
 from reconlab.ways import Array, Ways
 
-__all__ = ["translate"]
+__all__ = ["formula_of_shares", "translate"]
 
 
 def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
@@ -50,13 +52,15 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
     >>> round(formula.share("orris root").number, 1)
     25.0
     """
-    receipt = _with_bare_names(receipt)
+    receipt, decisions = _with_bare_names(receipt), tuple(decisions)
     entries = look_up(receipt, decisions)
-    ways = gather_ways(entries)
+    hidden = overlooked(receipt, entries, decisions)
+    ways = gather_ways(entries, [one.question for one in hidden])
     unit = "part" if all_in_parts(receipt) else "g"
     built = [(entry, reckon(entry, ways, unit)) for entry in entries]
     weighed = [(entry, amount) for entry, amount in built if isinstance(amount, Amount)]
     unweighed = [without for _, without in built if isinstance(without, Unweighed)]
+    unweighed += [_hidden(one) for one in hidden]
     inner = [u for entry, _ in weighed for u in inner_unweighed(entry)]
     if not weighed:
         return _nothing_weighed(receipt, ways, unweighed)
@@ -80,23 +84,51 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
         unit=unit,
         unweighed=(*unweighed, *inner),
         totals=tuple(Total(e.item.id, a.by_measure, a.figures) for e, a in weighed if e.item.purpose == "total"),
-        notes=_unread_notes(receipt),
+        notes=_notes(receipt),
+        unread=_amounts_not_read(receipt),
     )
     return formula.solved()
+
+
+def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
+    """Return a formula from ingredients and their shares, as a modern label or a CSV has them.
+
+    Parameters
+    ----------
+    title : str
+        What it is called.
+    shares : sequence of (str, str)
+        Modern name and share as text [% w/w]; a name not on file stays, as not identified.
+
+    Returns
+    -------
+    Formula
+        In parts of the whole. Shares that come to less than 100 leave a rest that is not identified; a name that may be
+        several things, or a preparation, is each of them.
+
+    Raises
+    ------
+    InputError
+        If a share is not a number from 0 to 100, a name is missing, or the shares come to more than 100.
+
+    Examples
+    --------
+    >>> formula_of_shares("cream", [("borax", "1"), ("water", "99")]).share("borax").number
+    1.0
+    """
+    receipt, modern = receipt_of_shares(title, shares)
+    return replace(translate(receipt, modern), name="as given")
 
 
 def _with_bare_names(receipt: Receipt) -> Receipt:
     """Take a line that is nothing but the name of a thing as one without an amount: no poison may be overlooked."""
     lines = [_bare_name(line, receipt.setting) for line in receipt.lines]
-    return replace(receipt, lines=(*_poison_in_title(receipt), *lines))
+    return replace(receipt, lines=tuple(lines))
 
 
-def _poison_in_title(receipt: Receipt) -> Iterator[Line]:
-    """Give the title as a line where it is the name of a poison: it may as well be the first ingredient."""
-    question = identify(receipt.title, receipt.setting) if receipt.title else None
-    if question and any(thing(option.key).never_handled for option in question.options):
-        item = Item(id="title", name=receipt.title, certain=False)
-        yield Line(id="title", text=receipt.title, kind="ingredient", items=(item,))
+def _hidden(one: Overlooked) -> Unweighed:
+    keys = tuple(option.key for option in one.question.options)
+    return Unweighed(one.line, one.text, one.words, keys, "named on the page, not read as an ingredient")
 
 
 def _bare_name(line: Line, setting: Setting) -> Line:
@@ -118,19 +150,30 @@ def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed
         none,
         ways,
         unweighed=tuple(unweighed),
-        notes=(note, *_unread_notes(receipt)),
+        notes=(note, *_notes(receipt)),
     )
 
 
-def _unread_notes(receipt: Receipt) -> tuple[str, ...]:
+def _notes(receipt: Receipt) -> tuple[str, ...]:
     notes = []
     for line in receipt.lines:
         words = [line.text[start:end] for start, end in line.unread]
-        if line.kind == "ingredient" and words:
-            notes.append(f"Line {line.id}: not taken for an ingredient: {', '.join(repr(word) for word in words)}")
-        notes += [
-            f"Line {item.id}: check the reading of {' '.join(line.text.split())!r}"
-            for item in line.items
-            if not item.certain
-        ]
+        lost = [word for word in words if has_amount(word)]
+        if lost:
+            notes.append(
+                f"Line {line.id}: an amount was not read: {', '.join(map(repr, lost))}; no figure holds until it is"
+            )
+        elif line.kind == "ingredient" and words:
+            notes.append(f"Line {line.id}: not taken for an ingredient: {', '.join(map(repr, words))}")
+        for item in line.items:
+            if not item.certain:
+                notes.append(f"Line {item.id}: check the reading of {' '.join(line.text.split())!r}")
+            if item.strength:
+                notes.append(f"Line {item.id}: a strength is printed and not reckoned with: {item.strength!r}")
     return tuple(notes)
+
+
+def _amounts_not_read(receipt: Receipt) -> tuple[str, ...]:
+    """Return the words with an amount that no line took: a formula without them is not the receipt."""
+    texts = (line.text[start:end] for line in receipt.lines for start, end in line.unread)
+    return tuple(text for text in texts if has_amount(text))

@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache
 
 from reconlab import measures
-from reconlab.errors import InputError
-from reconlab.materia import UNKNOWN, density, drop, folded, identify, properties, substance_id, thing
+from reconlab.errors import InputError, UnknownNameError
+from reconlab.materia import (
+    OWN_WORD,
+    UNKNOWN,
+    alarms,
+    bulk_density,
+    density,
+    drop,
+    folded,
+    identify,
+    properties,
+    substance_id,
+    thing,
+)
 from reconlab.reading import read
 from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread
 from reconlab.receipts import Item, Measured, Receipt
 from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
+from reconlab.units import modern
 from reconlab.ways import Ways
 
 PART_UNITS = ("part", "part_by_weight", "part_by_measure", "percent", None)
@@ -47,8 +60,11 @@ class Entry:
     reading: Question | None
     amount: Spread | None
     inner: Mapping[str, tuple[Entry, ...]]
+    fluid: Question | None  # asked of a thing nobody knows, whose state is not known either
     drops: Mapping[str, Spread]
     densities: Mapping[str, Spread]
+    heaps: Mapping[str, Spread]  # densities of solids as they lie, for amounts by measure
+    made: dict[str, Sequence[object]] = field(default_factory=dict, compare=False)  # preparations worked out so far
 
 
 @dataclass(frozen=True)
@@ -95,6 +111,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     drops = {key: found for key in keys if _in_drops(item) and (found := drop(key))}
     densities = {key: found for key in keys if (found := _density_spread(key, inner))}
+    heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
     return Entry(
         item=item,
         words=words,
@@ -103,8 +120,10 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         reading=reading,
         amount=_amount_spread(item, page.settled, words),
         inner=inner,
+        fluid=_fluid_question(item, keys, page),
         drops={key: _close_spread(spread, page.settled, words) for key, spread in drops.items()},
         densities={key: _close_spread(spread, page.settled, words) for key, spread in densities.items()},
+        heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
     )
 
 
@@ -128,17 +147,21 @@ def _unidentified(name: str) -> Question:
     )
 
 
+def _decision_for(question: str, settled: Mapping[tuple[str, str], Decision], words: str) -> Decision | None:
+    """Return the decision about a question; one about the words of a line goes before the general one."""
+    own = [d for (key, at), d in settled.items() if key == question and at and f" {at} " in f" {folded(words)} "]
+    return own[-1] if own else settled.get((question, ""))
+
+
 def _close(
     question: Question, settled: Mapping[tuple[str, str], Decision], words: str, *, named: bool = False
 ) -> Question:
     """Return a question closed by the decision about it; one about the words of a line is for that line alone."""
-    decision = settled.get((question.id, ""))
-    for (key, at), own in settled.items():
-        if key == question.id and at and at in folded(words):
-            decision = own
-            question = replace(question, key=f"{question.key} @ {at}")
+    decision = _decision_for(question.id, settled, words)
     if decision is None:
         return question
+    if decision.at:
+        question = replace(question, key=f"{question.key} @ {folded(decision.at)}")
     return question.decided(_with_substance(decision) if named else _with_option(decision, question))
 
 
@@ -160,31 +183,36 @@ def _with_option(decision: Decision, question: Question) -> Decision:
 
 
 def _with_substance(decision: Decision) -> Decision:
-    """Let a person name a thing by its modern name."""
-    if decision.option in by_id(Preparation) or decision.option.startswith(UNKNOWN):
+    """Let a person name a thing by its modern name, or in words of her own where the tables do not know it."""
+    if decision.option in by_id(Preparation) or decision.option.startswith((UNKNOWN, OWN_WORD)):
         return decision
     prepared = [row.id for row in rows(Preparation) if folded(row.name) == folded(decision.option)]
-    return replace(decision, option=prepared[0] if prepared else substance_id(decision.option))
+    if prepared:
+        return replace(decision, option=prepared[0])
+    try:
+        return replace(decision, option=substance_id(decision.option))
+    except UnknownNameError:
+        return replace(decision, option=f"{OWN_WORD}{folded(decision.option)}")
 
 
 def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread:
-    decision = settled.get((spread.key, ""))
-    for (key, at), own in settled.items():
-        if key == spread.key and at and at in folded(words):
-            decision = own
-            spread = replace(spread, key=f"{spread.key} @ {at}")
-    figure = decision.figure if decision else None
-    if figure is not None and not 0 < figure < float("inf"):
-        raise InputError(
-            f"{figure!r} is no figure for {spread.asks!r}", spread.id, f"Give one above 0 in {spread.unit}."
-        )
-    return spread.decided(decision) if decision else spread
+    decision = _decision_for(spread.key, settled, words)
+    if decision is None:
+        return spread
+    if decision.at:
+        spread = replace(spread, key=f"{spread.key} @ {folded(decision.at)}")
+    if decision.figure is None and spread.unit == "g":  # "0.031 g" in words
+        decision = replace(decision, figure=modern(decision.option, "mass"))
+    if decision.figure is None or not 0 < decision.figure < float("inf"):
+        found = f"{decision.figure!r} is no figure for {spread.asks!r}"
+        raise InputError(found, spread.id, f"Give one above 0 in {spread.unit}.")
+    return spread.decided(decision)
 
 
 def _read_as(item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> tuple[Item, Question | None]:
     """Return an item with the question of how its figure is to be read; a reading of the person's own replaces it."""
     key = f"reading: {printed(item)} {item.name}"
-    decision = settled.get((key, ""))
+    decision = _decision_for(key, settled, words)
     offered = {folded(printed(one)) for one in (item, *(reading.item for reading in item.readings))}
     if decision is None or folded(decision.option) in offered:
         return item, _close_reading(key, item, settled, words)
@@ -203,8 +231,7 @@ def _close_reading(key: str, item: Item, settled: Mapping[tuple[str, str], Decis
     worst = tuple(replace(plain, standing="possible") for o in others if o.standing == "likely")
     first = sorted((*others, *(worst or (plain,))), key=lambda option: option.standing != "likely")
     question = Question(key, f"Was {printed(item)!r} printed for another figure?", tuple(first))
-    decision = settled.get((question.id, ""))
-    return question.decided(_with_option(decision, question)) if decision else _close(question, settled, words)
+    return _close(question, settled, words)
 
 
 def printed(item: Item) -> str:
@@ -245,6 +272,25 @@ def _density_spread(key: str, inner: Mapping[str, tuple[Entry, ...]]) -> Spread 
     )
 
 
+def _heap_spread(key: str) -> Spread:
+    value, name = bulk_density(key), thing(key).name
+    asks = f"How heavy was a measure of {name}?"
+    return Spread(f"heap: {name}", asks, value.number, value.low, value.high, "g/mL", value.reason)
+
+
+def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | None:
+    """Ask of a thing nobody knows whether its ounces were weighed or measured: its state does not tell."""
+    unknown = all(not thing(key).on_file for key in keys)
+    if not unknown or not measures.may_be_fluid(parts_of(item)):
+        return None
+    options = (
+        Option(measures.BY_WEIGHT, "possible", Reason("weighed, as if it were solid")),
+        Option(measures.BY_MEASURE, "possible", Reason("measured, as if it were liquid")),
+    )
+    asks = f"Was {item.name} weighed or measured?"
+    return _close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
+
+
 def _in_drops(item: Item) -> bool:
     return any(part.unit == "drop" for part in parts_of(item))
 
@@ -271,16 +317,16 @@ def all_in_parts(receipt: Receipt) -> bool:
 # Which ways are there?
 
 
-def gather_ways(entries: Sequence[Entry]) -> Ways:
+def gather_ways(entries: Sequence[Entry], others: Iterable[Question] = ()) -> Ways:
     """Return the ways of all questions and spreads; equal ones are one."""
     questions: dict[str, Question] = {}
     spreads: dict[str, Spread] = {}
-    for entry in _every(entries):
-        for question in _questions_of(entry):
-            known = questions.get(question.id)
-            questions[question.id] = known.merged(question) if known else question
-        for spread in _spreads_of(entry):
-            spreads.setdefault(spread.id, spread)
+    asked = (question for entry in _every(entries) for question in _questions_of(entry))
+    for question in (*asked, *others):
+        known = questions.get(question.id)
+        questions[question.id] = known.merged(question) if known else question
+    for spread in _spreads(entries):
+        spreads.setdefault(spread.id, spread)
     return Ways(tuple(questions.values()), tuple(spreads.values()))
 
 
@@ -295,17 +341,67 @@ def _questions_of(entry: Entry) -> Iterator[Question]:
     yield entry.name
     if entry.reading:
         yield entry.reading
-    units = [part.unit for part in parts_of(entry.item)]
-    any_liquid = any(thing(option.key).liquid for option in entry.name.options)
-    forced = entry.book.liquids.options[0].key == measures.BY_MEASURE
-    fluid = measures.may_be_fluid(parts_of(entry.item)) and (any_liquid or forced)
+    keys = [option.key for option in entry.name.options]
+    fluid = any(fluid_senses(entry, key) for key in keys)
     for question, kind in ((entry.book.weights, "mass"), (entry.book.measures, "volume")):
         if any(_hangs_on(part, question, kind, fluid=fluid) for part in parts_of(entry.item)):
             yield question
-    if fluid:
+    if entry.fluid:
+        yield entry.fluid
+    elif fluid:
         yield entry.book.liquids
-    if any(unit in ("part", "percent") for unit in units) and any_liquid:
+    in_parts = any(part.unit in ("part", "percent") for part in parts_of(entry.item))
+    if in_parts and any(thing(key).liquid for key in keys):
         yield entry.book.parts
+
+
+def leaves(entry: Entry) -> tuple[str, ...]:
+    """Return every substance an item may hold, those inside preparations too."""
+    found: dict[str, None] = {}
+    for option in entry.name.options:
+        inner = entry.inner.get(option.key, ())
+        found.update(dict.fromkeys(key for one in inner for key in leaves(one)))
+        if not inner:
+            found[option.key] = None
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class Overlooked:
+    """Words of the page behind which a poison may stand, outside what was read as an ingredient."""
+
+    line: str
+    text: str
+    words: str
+    question: Question
+
+
+def overlooked(receipt: Receipt, entries: Sequence[Entry], decisions: Iterable[Decision]) -> tuple[Overlooked, ...]:
+    """Return the poisons a page names where nobody has read them: in its title, methods, asides and unknown names."""
+    settled = {(decision.question, ""): decision for decision in decisions if not decision.at}
+    read_names = {folded(entry.item.name) for entry in entries if thing(entry.name.options[0].key).on_file}
+    found: dict[str, Overlooked] = {}
+    for line, text in _unread_texts(receipt, entries):
+        for alarm in alarms(text):
+            if alarm.words in read_names or alarm.words in found:
+                continue
+            options = tuple(Option(key, "possible", alarm.reason, thing(key).name) for key in alarm.meanings)
+            question = Question(f"name: {alarm.words}", f"Is there {alarm.words} in it, and what was it?", options)
+            closed = _close(question, settled, text, named=True)
+            found[alarm.words] = Overlooked(line, text, alarm.words, closed)
+    return tuple(found.values())
+
+
+def _unread_texts(receipt: Receipt, entries: Sequence[Entry]) -> Iterator[tuple[str, str]]:
+    yield "title", receipt.title
+    for line in receipt.lines:
+        for start, end in line.unread:
+            yield line.id, line.text[start:end]
+        if line.kind != "ingredient":
+            yield line.id, line.text
+    for entry in entries:
+        if not thing(entry.name.options[0].key).on_file:
+            yield entry.item.id, entry.item.name
 
 
 def _hangs_on(part: Measured, question: Question, kind: str, *, fluid: bool) -> bool:
@@ -320,10 +416,42 @@ def _hangs_on(part: Measured, question: Question, kind: str, *, fluid: bool) -> 
     )
 
 
-def _spreads_of(entry: Entry) -> Iterator[Spread]:
-    if entry.amount:
-        yield entry.amount
-    yield from entry.drops.values()
-    by_volume = any(part.unit not in ("drop", "grain", "gram", "scruple", "pound") for part in parts_of(entry.item))
-    if by_volume or entry.item.purpose == "total":
-        yield from (spread for key, spread in entry.densities.items() if thing(key).liquid)
+def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
+    """Give the spreads a receipt's figures hang on: a density only where a volume is turned into a weight, or back."""
+    filled = any(e.item.purpose == "total" and _by_volume(e, e.name.options[0].key) for e in entries)
+    for entry in entries:
+        if entry.amount:
+            yield entry.amount
+        yield from entry.drops.values()
+        for key in (option.key for option in entry.name.options):
+            by_volume = _by_volume(entry, key)
+            if by_volume and key in entry.heaps:
+                yield entry.heaps[key]
+            elif (by_volume or filled) and key in entry.densities:
+                yield entry.densities[key]
+        for inner in entry.inner.values():
+            yield from _spreads(inner)
+
+
+def _by_volume(entry: Entry, key: str) -> bool:
+    """Return whether an amount of this thing is, or may be, printed by measure."""
+    return any(_measured(entry, key, part) for part in parts_of(entry.item))
+
+
+def _measured(entry: Entry, key: str, part: Measured) -> bool:
+    if part.unit in PART_UNITS:
+        return part.unit == "part_by_measure" or (part.unit in ("part", "percent") and thing(key).liquid)
+    unit = str(part.unit)
+    if unit in measures.FLUID and fluid_senses(entry, key):
+        unit = measures.FLUID[unit]
+    sizes = (measures.size(unit, part.written, option.key) for option in entry.book.measures.options)
+    return any(found.kind == "volume" for found in sizes if found)
+
+
+def fluid_senses(entry: Entry, key: str) -> bool:
+    """Return whether ounces and drachms of this thing may be measures."""
+    if not measures.may_be_fluid(parts_of(entry.item)):
+        return False
+    liquids = {option.key for option in entry.book.liquids.options}
+    as_state = measures.AS_STATE in liquids and thing(key).liquid
+    return as_state or measures.BY_MEASURE in liquids or (entry.fluid is not None and not thing(key).on_file)

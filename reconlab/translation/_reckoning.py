@@ -10,10 +10,10 @@ import numpy as np
 from reconlab import measures
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
 from reconlab.materia import density, properties, thing
-from reconlab.reasons import Question, Reason
+from reconlab.reasons import Question, Reason, Spread
 from reconlab.receipts import Measured
 from reconlab.tables import Measure, Preparation, by_id
-from reconlab.translation._lookup import PART_UNITS, Entry, parts_of, printed, ranged
+from reconlab.translation._lookup import PART_UNITS, Entry, fluid_senses, leaves, parts_of, printed, ranged
 from reconlab.ways import Array, Ways
 
 
@@ -30,8 +30,7 @@ def reckon(entry: Entry, ways: Ways, unit: str) -> Amount | Unweighed:
     """Return an item's amount in every way, or why it has none."""
     why = _no_amount(entry, unit)
     if why:
-        names = tuple(option.key for option in entry.name.options)
-        return Unweighed(entry.item.id, entry.words, entry.item.name, names, why)
+        return Unweighed(entry.item.id, entry.words, entry.item.name, leaves(entry), why, printed(entry.item))
     total = entry.item.purpose == "total"
     figures, by_measure = np.zeros(len(ways)), np.zeros(len(ways))
     for option in entry.name.options:
@@ -72,7 +71,7 @@ def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool)
         amount = np.zeros(len(ways))
         for part in parts_of(item):
             if unit == "part":
-                in_part = _in_parts(entry, part, ways, key)
+                in_part, measured = _in_parts(entry, part, ways, key, as_total=as_total)
             else:
                 in_part, measured = _part_amount(entry, part, ways, key, as_total=as_total)
             if entry.amount and part is ranged(item) and part.amount.value:
@@ -82,12 +81,15 @@ def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool)
     return figures, measured
 
 
-def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str) -> Array:
-    """Return an amount in parts by weight; parts by measure weigh as much as their density says."""
+def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, Array]:
+    """Return an amount in parts by weight, or for a total by measure in parts by measure, and where it is that."""
     by_measure = np.full(len(ways), float(part.unit == "part_by_measure"))
     if part.unit in ("part", "percent") and thing(key).liquid:
         by_measure = ways.holds(entry.book.parts, "by measure")
-    return (part.amount.value or 0.0) * np.where(by_measure > 0, _density_of(entry, ways, key), 1.0)
+    value = part.amount.value or 0.0
+    if as_total:
+        return np.full(len(ways), value), by_measure
+    return value * np.where(by_measure > 0, _density_of(entry, ways, key), 1.0), np.zeros(len(ways))
 
 
 def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, Array]:
@@ -104,13 +106,15 @@ def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total
     in_ml = ways.take(book.measures, measure) if measure else none
     if as_total:
         return value * np.where(kind > 0, in_ml, by_weight), kind
-    return value * np.where(kind > 0, in_ml * _density_of(entry, ways, key), by_weight), none
+    return value * np.where(kind > 0, in_ml * _density_in_measure(entry, ways, key), by_weight), none
 
 
 def _by_measure(entry: Entry, ways: Ways, key: str, token: str) -> Array:
     """Return, for every way, whether ounces and drachms of this thing are measures."""
     if token not in measures.FLUID:
         return np.zeros(len(ways))
+    if entry.fluid is not None and not thing(key).on_file:
+        return ways.holds(entry.fluid, measures.BY_MEASURE)
     worth = {measures.AS_STATE: float(thing(key).liquid), measures.BY_WEIGHT: 0.0, measures.BY_MEASURE: 1.0}
     return ways.take(entry.book.liquids, {option.key: worth[option.key] for option in entry.book.liquids.options})
 
@@ -131,28 +135,47 @@ def composition(entry: Entry, ways: Ways, path: tuple[str, ...], item: str) -> I
             continue
         # On mixing spirit and water contract, so the preparation's own density holds for all its parts.
         dense = _density_of(entry, ways, option.key)
-        for part, share, _ in _inside(entry, ways, option.key, (*path, option.key), item):
-            yield part, here * share, dense
+        for inner, substance, share, _ in _inside(entry, ways, option.key):
+            yield Part(item, (*path, option.key, *inner), substance), here * share, dense
 
 
 def _density_of(entry: Entry, ways: Ways, key: str) -> Array:
     """Return a thing's density in every way: published, or of a preparation without one the sum of its parts."""
     if key in entry.densities:
-        return ways.between(entry.densities[key])
+        return _spread_or_usual(ways, entry.densities[key])
     if key not in entry.inner or properties(key, "density"):
         return np.full(len(ways), density(key).number)
-    volumes = [share / dense for _, share, dense in _inside(entry, ways, key, (), "")]
+    volumes = [share / dense for _, _, share, dense in _inside(entry, ways, key)]
     specific: Array = np.sum(volumes, axis=0)
     return 1 / np.where(specific > 0, specific, 1.0)
 
 
-def _inside(
-    entry: Entry, ways: Ways, key: str, path: tuple[str, ...], item: str
-) -> Iterator[tuple[Part, Array, Array]]:
-    """Give the substances of a preparation, each with its share by mass and its own density."""
-    inner = entry.inner[key]
+def _density_in_measure(entry: Entry, ways: Ways, key: str) -> Array:
+    """Return the density of a thing in a measure: a solid lies there with air in it."""
+    return _spread_or_usual(ways, entry.heaps[key]) if key in entry.heaps else _density_of(entry, ways, key)
+
+
+def _spread_or_usual(ways: Ways, spread: Spread) -> Array:
+    """Draw a spread only where it is one of the questions: no range has a cause that is not shown."""
+    listed = any(spread.id == own.id for own in ways.spreads)
+    return ways.between(spread) if listed else np.full(len(ways), spread.usual)
+
+
+_Inner = tuple[tuple[str, ...], str, Array, Array]  # path inside the preparation, substance, share by mass, density
+
+
+def _inside(entry: Entry, ways: Ways, key: str) -> Sequence[_Inner]:
+    """Return the substances of a preparation; worked out once, for its density and its composition alike."""
+    if key not in entry.made:
+        entry.made[key] = tuple(_made(entry.inner[key], ways, key))
+    return entry.made[key]  # type: ignore[return-value]
+
+
+def _made(inner: Sequence[Entry], ways: Ways, key: str) -> Iterator[_Inner]:
     reckoned = [(e, a) for e in inner if isinstance(a := reckon(e, ways, _unit_of(inner)), Amount)]
-    rows = [(position, row) for position, (e, _) in enumerate(reckoned) for row in composition(e, ways, path, item)]
+    rows = [(position, row) for position, (e, _) in enumerate(reckoned) for row in composition(e, ways, (), "")]
+    if not rows:
+        return
     formula = Formula(
         key,
         tuple(FormulaLine(str(i), e.words, e.item.name, e.item.purpose, a.reason) for i, (e, a) in enumerate(reckoned)),
@@ -167,7 +190,7 @@ def _inside(
     ).solved()
     whole = formula.amount.sum(axis=0)
     for (_, row), amount in zip(rows, formula.amount, strict=True):
-        yield row[0], amount / np.where(whole > 0, whole, 1.0), row[2]
+        yield row[0].path, row[0].substance, amount / np.where(whole > 0, whole, 1.0), row[2]
 
 
 def inner_unweighed(entry: Entry) -> Iterator[Unweighed]:
@@ -176,8 +199,7 @@ def inner_unweighed(entry: Entry) -> Iterator[Unweighed]:
         for e in inner:
             why = _no_amount(e, _unit_of(inner))
             if why:
-                names = tuple(option.key for option in e.name.options)
-                yield Unweighed(entry.item.id, e.words, f"{e.item.name} in {thing(key).name}", names, why)
+                yield Unweighed(entry.item.id, e.words, f"{e.item.name} in {thing(key).name}", leaves(e), why)
             yield from inner_unweighed(e)
 
 
@@ -205,7 +227,12 @@ def merged(
 def _line_reason(entry: Entry) -> Reason:
     key = entry.name.options[0].key
     because: list[Reason] = []
-    for part in parts_of(entry.item):
+    held = entry.item
+    if entry.reading:
+        chosen = entry.reading.options[0]
+        because.append(chosen.reason)
+        held = next((r.item for r in entry.item.readings if printed(r.item) == chosen.key), entry.item)
+    for part in parts_of(held):
         because += _part_reasons(entry, part, key)
     because.append(entry.name.options[0].reason)
     if entry.amount:
@@ -225,10 +252,9 @@ def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
         yield Reason(f"{part.amount.printed}: {part.amount.value:g} parts")
         return
     token = str(part.unit)
-    liquids = entry.book.liquids.options[0]
-    fluid = (token in measures.FLUID and measures.may_be_fluid(parts_of(entry.item))) and (
-        liquids.key == measures.BY_MEASURE or (liquids.key == measures.AS_STATE and thing(key).liquid)
-    )
+    liquids = entry.fluid.options[0] if entry.fluid else entry.book.liquids.options[0]
+    measured = liquids.key == measures.BY_MEASURE or (liquids.key == measures.AS_STATE and thing(key).liquid)
+    fluid = token in measures.FLUID and fluid_senses(entry, key) and measured
     unit = measures.FLUID[token] if fluid else token
     measure, weight = entry.book.measures.options[0], entry.book.weights.options[0]
     custom = measure if (found := measures.size(unit, part.written, measure.key)) and found.kind == "volume" else weight
@@ -243,6 +269,8 @@ def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
 
 
 def _density_reason(entry: Entry, key: str) -> Reason:
+    if key in entry.heaps:
+        return entry.heaps[key].reason
     if key in entry.inner and not properties(key, "density"):
         because = tuple(density(inner.name.options[0].key).reason for inner in entry.inner[key])
         return Reason(f"density of {thing(key).name} from its parts, their volumes added", (), because)

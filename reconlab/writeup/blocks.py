@@ -56,13 +56,20 @@ class Strong:
     words: str
 
 
-Run = str | Figure | Cited | Blank | Strong
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """Words to be typed at the shell as they stand."""
+
+    words: str
+
+
+Run = str | Figure | Cited | Blank | Strong | Typed
 Text = tuple[Run, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """A paragraph; ``kind`` is nothing, ``lead``, ``label``, ``care`` or ``stop``."""
+    """A paragraph; ``kind`` is nothing, ``lead``, ``label``, ``care``, ``stop`` or ``printed``: on paper only."""
 
     text: Text
     kind: str = ""
@@ -78,12 +85,29 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A table: the first cell names the row; ``kind`` is nothing, ``figures`` or ``bench``."""
+    """A table: the first cell names the row; ``kind`` is nothing, ``figures`` or ``signed``."""
 
     caption: str
     headings: tuple[str, ...]
     rows: tuple[tuple[Text, ...], ...]
     kind: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """One weighing at the bench: what, how much, how it is taken where that is not plain, and room for the figure."""
+
+    what: str
+    amount: Text
+    how: Text
+    taken: Blank
+
+
+@dataclass(frozen=True, slots=True)
+class Weighings:
+    """Weighings in the order of work, numbered through; a sentence between them says what comes next."""
+
+    steps: tuple[Weighing | str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +137,7 @@ class ReferenceList:
     """Where a page lists its references; nothing after it cites."""
 
 
-Block = Paragraph | Listing | Grid | Verbatim | Drawing | NoteList | ReferenceList
+Block = Paragraph | Listing | Grid | Weighings | Verbatim | Drawing | NoteList | ReferenceList
 
 
 @dataclass(frozen=True, slots=True)

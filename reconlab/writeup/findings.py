@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from reconlab.materia import thing
 from reconlab.reasons import Reason
@@ -27,6 +27,7 @@ from reconlab.writeup.blocks import (
 from reconlab.writeup.matter import Matter
 
 _FIRST_WORDS = 6  # of a caution, to tell its note from others
+_WHOLE = {"yes": "the whole of it"}
 STEPS = ("weighing", "heating", "mixing", "filling", "wearing", "clearing up")
 
 
@@ -71,12 +72,11 @@ def law_and_sense(matter: Matter) -> Section:
 def _care(matter: Matter) -> Section:
     """Return what to mind with any of the versions, each at the step it belongs to."""
     every = dict.fromkeys(row for version in matter.versions for row in cautions(version, matter.record.use))
-    steps = tuple(
-        Section(step[:1].upper() + step[1:], (Listing(mind),))
-        for step in STEPS
-        if (mind := tuple(caution_text(row) for row in every if row.step == step))
-    )
-    return Section("What to mind, at the step it belongs to", (), steps)
+    steps = []
+    for step in STEPS:
+        mind = joined((caution_text(row) for row in every if row.step == step), " ")
+        steps += [(Strong(f"{step[:1].upper()}{step[1:]}."), " ", *mind)] if mind else []
+    return Section("What to mind, at the step it belongs to", (Listing(tuple(steps)),) if steps else ())
 
 
 def caution_text(row: Caution) -> Text:
@@ -107,16 +107,18 @@ def _version(matter: Matter, name: str) -> Section:
     found, first = matter.screenings[name], matter.screenings[matter.literal.name]
     own, before = [_same(f) for f in found.findings], [_same(f) for f in first.findings]
     shown = [f for f in found.findings if found is first or _same(f) not in before]
-    blocks: list[Block] = [Paragraph(finding_text(finding), "stop") for finding in found.stops]
-    if shown:
+    blocks: list[Block] = [Paragraph(text, "stop") for text in stops_in_words(f for f in shown if f.stops)]
+    rows = tuple(_row(finding) for finding in shown if _says_something(finding))
+    if rows:
         heads = ("substance", "share found, % w/w", "finding, entry and limit", "conditions and warnings")
-        caption = "Every substance that may be there" if found is first else "What is found of this version only"
-        blocks.append(Grid(caption, heads, tuple(_row(finding) for finding in shown), "figures"))
+        caption = "What the law says of what may be there" if found is first else "What is found of this version only"
+        blocks.append(Grid(caption, heads, rows, "figures"))
+    blocks += _the_rest([f for f in shown if not f.stops and not _says_something(f)])
+    blocks += _undecided(found, () if found is first else first.open_questions)
     if found is not first:
         gone = dict.fromkeys(f"{thing(f.substance).name} ({f.here})" for f in first.findings if _same(f) not in own)
         fell = f"No longer found: {'; '.join(gone)}. " if gone else ""
         blocks.append(Paragraph((f"{fell}All else is as for the version {quoted(matter.literal.name)}.",)))
-    blocks += _undecided(found)
     return Section(f"Version {quoted(name)}", tuple(blocks))
 
 
@@ -124,15 +126,106 @@ def _same(finding: Finding) -> tuple[str, ...]:
     return finding.substance, finding.rule, finding.here, finding.entry, finding.if_it_is
 
 
-def _undecided(found: Screening) -> Iterator[Block]:
-    if found.not_looked_up:
-        yield Paragraph(
-            (f"Not looked up, which is not the same as allowed: {', '.join(found.not_looked_up)}.",), "care"
-        )
-    if found.open_questions:
-        yield Paragraph(("A finding hangs on what is still open:",))
+def _says_something(finding: Finding) -> bool:
+    """Whether an entry asks something of this use; what stops the bench is said before the table."""
+    if finding.stops or finding.rule in ("none found", "not looked up"):
+        return False
+    return finding.rule != "listed" or finding.here != "no limit" or bool(finding.warnings)
+
+
+def _the_rest(findings: list[Finding]) -> Iterator[Block]:
+    """Gather what no entry speaks of, or none asks anything of: a sentence each, by name, with the date of the text."""
+    sentences: dict[str, list[Finding]] = {}
+    for finding in findings:
+        law = f"{finding.law}, text of {finding.law_read_as_of}" if finding.law_read_as_of else finding.law
+        start = {
+            "none found": f"None found ({law}): ",
+            "not looked up": f"Not looked up ({law}), which is not the same as allowed: ",
+        }.get(finding.rule, f"Listed, nothing asked for this use ({law}): ")
+        sentences.setdefault(start, []).append(finding)
+    for start, gathered in sentences.items():
+        said = joined(_named(gathered), "; ")
+        yield Paragraph((start, *said, "."), "care" if start.startswith("Not") else "")
+
+
+def _named(findings: list[Finding]) -> Iterator[Text]:
+    """Give each substance by name, with what is on file of it."""
+    for finding in findings:
+        doubt = " (if it is that)" if finding.if_it_is else ""
+        entry = f" ({finding.entry})" if finding.entry else ""
+        noted = " ".join(finding.conditions).rstrip(".")
+        note: Text = (": ", *sentence(noted, finding.reason)) if noted else ()
+        yield (f"{thing(finding.substance).name}{doubt}{entry}", *note, Cited(finding.reason))
+
+
+def _undecided(found: Screening, before: tuple[str, ...]) -> Iterator[Block]:
+    asked = [words for words in found.open_questions if words not in before]
+    if asked:
         why = printed(Reason("reckoned again with the other answer; see the open questions"))
-        yield Listing(tuple(sentence(words, why) for words in found.open_questions))
+        said = joined((sentence(words, why) for words in asked), " ")
+        yield Paragraph((Strong("A finding hangs on what is still open"), ": ", *said))
+
+
+def stops_in_words(findings: Iterable[Finding]) -> tuple[Text, ...]:
+    r"""Return what stops the bench, all that is found of one substance together.
+
+    Parameters
+    ----------
+    findings : iterable of Finding
+        Findings that stop it.
+
+    Returns
+    -------
+    tuple
+        One text for each substance.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.receipts import Use
+    >>> from reconlab.screening import screen
+    >>> from reconlab.translation import translate
+    >>> found = screen(translate(read("White lead, 1 oz.")), Use("liquid face white", law="EU"))
+    >>> len(found.stops), len(stops_in_words(found.stops))
+    (2, 1)
+    """
+    gathered: dict[str, list[Text]] = {}
+    for finding in findings:
+        noted = [sentence(words, finding.reason) for words in finding.conditions]
+        gathered.setdefault(finding.substance, []).append(joined((finding_text(finding), *noted), " "))
+    return tuple(joined(texts, " ") for texts in gathered.values())
+
+
+def not_known(matter: Matter, version: str) -> str:
+    r"""Return what is not identified or not looked up of a version, to stand behind what was found of it.
+
+    Parameters
+    ----------
+    matter : Matter
+        The record and all that follows from it.
+    version : str
+        Name of the version.
+
+    Returns
+    -------
+    str
+        Nothing where all is known; else words that begin with a blank.
+
+    Examples
+    --------
+    >>> from reconlab.receipts import Use
+    >>> from reconlab.record import Reconstruction
+    >>> from reconlab.writeup.matter import gathered
+    >>> record = Reconstruction(transcription="Starch, 3 oz.\nDew of Saturnalia, 1 oz.", use=Use("violet powder"))
+    >>> not_known(gathered(record), "literal")
+    ' Not identified: dew of saturnalia.'
+    """
+    formula = next(one for one in matter.versions if one.name == version)
+    unknown = [thing(key).name for key in formula.substances if not thing(key).identified]
+    found = matter.screenings.get(version)
+    missing = [name for name in (found.not_looked_up if found else ()) if name not in unknown]
+    said = f" Not identified: {', '.join(unknown)}." if unknown else ""
+    return f"{said} Not looked up: {', '.join(missing)}." if missing else said
 
 
 def finding_text(finding: Finding) -> Text:
@@ -194,14 +287,11 @@ def _said(finding: Finding) -> Text:
 
 def _texts(matter: Matter) -> Section:
     texts = tuple(dict.fromkeys(text for found in matter.screenings.values() for text in found.texts))
-    rows = tuple(
+    items = tuple(
         (
-            (text.text, Cited(text.reason(text.text))),
-            (text.state_of,),
-            (text.read_on,),
-            ("yes" if text.whole == "yes" else "no, in part",),
+            f"{text.text}: state of {text.state_of}, last read {text.read_on}, {_WHOLE.get(text.whole, 'in part')}",
+            Cited(text.reason(text.text)),
         )
         for text in texts
     )
-    grid = Grid("The texts of law behind the findings", ("text", "state of", "last read", "read whole"), rows, "dates")
-    return Section("Which texts were read, and when", (grid,) if rows else ())
+    return Section("Which texts were read, and when", (Listing(items),) if items else ())

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from reconlab.record import Source
-from reconlab.tables import overlay_checksum
+from reconlab.record import Reconstruction, Source, stamped
 from reconlab.writeup.blocks import Block, Page, Section, quoted
 from reconlab.writeup.matter import Matter
 
@@ -77,14 +76,14 @@ def _record_in_words(matter: Matter) -> str:
 
 
 def _tables_used(matter: Matter) -> str:
-    tables = matter.record.tables
+    kept, now = matter.record.tables, stamped(Reconstruction()).tables
+    own = f", and the writer's own, checksum {now.overlay}" if now.overlay else ""
     said = [
         f"Written {matter.made}" if matter.made else "",
-        f"library version {tables.library}" if tables.library else "",
+        f"Reference tables: as shipped with reconlab {now.library}{own}",
     ]
-    now = overlay_checksum()
-    said.append(f"with tables of the writer's own, checksum {now}" if now else "with the shipped tables only")
-    said.append(
-        f"the record was kept with other tables, checksum {tables.overlay}" if tables.overlay not in ("", now) else ""
-    )
-    return f"{'; '.join(filter(None, said))}. Every figure was reckoned again for this page from the record."
+    if kept.library and kept.library != now.library:
+        said.append(f"The record was kept with reconlab {kept.library}")
+    if kept.overlay and kept.overlay != now.overlay:
+        said.append(f"The record was kept with other tables, checksum {kept.overlay}")
+    return f"{'. '.join(filter(None, said))}. Every figure was reckoned again for this page from the record."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from reconlab.benchwork import TOLERANCE_REASON, Plan, PlannedLine
@@ -9,7 +10,7 @@ from reconlab.comparison import Comparison
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
 from reconlab.pictures import stacked_bar
-from reconlab.reasons import Citation, Decision, Reason, figure
+from reconlab.reasons import Citation, Decision, Reason, Value, figure
 from reconlab.receipts import Use
 from reconlab.record import Batch, Observation
 from reconlab.substitution import StandIn, substitutes
@@ -25,6 +26,7 @@ from reconlab.writeup.blocks import (
     Section,
     Strong,
     Text,
+    Typed,
     from_value,
     joined,
     kept,
@@ -33,9 +35,12 @@ from reconlab.writeup.blocks import (
     quoted,
     sentence,
 )
-from reconlab.writeup.findings import finding_text
+from reconlab.writeup.findings import not_known, stops_in_words
 from reconlab.writeup.matter import Matter, grams_kept
+from reconlab.writeup.reckoned import weighed_in
 
+_ABOVE = "The figures are in the table above."
+_PLAIN = re.compile(r"[\w ,.()'-]+")  # a name that can be typed at any shell as it stands
 _COLUMNS = 4  # of figures that fit beside each other without a break
 
 
@@ -64,7 +69,10 @@ def beside_each_other(matter: Matter) -> Iterator[Block]:
         return
     names = tuple(version.name for version in found.versions)
     rows = tuple(
-        ((thing(d.substance).name,), *((from_value(share),) if share else ("\N{EN DASH}",) for share in d.shares))
+        (
+            (thing(d.substance).name,),
+            *(_share(version, d.substance, share) for version, share in zip(found.versions, d.shares, strict=True)),
+        )
         for d in found.differences
     )
     yield Grid(
@@ -87,7 +95,13 @@ def beside_each_other(matter: Matter) -> Iterator[Block]:
             else "nothing found that stops the bench; this is not a finding that it is safe"
         )
         if matter.record.use:
-            yield Paragraph((Strong(version.name), f": {said}."))
+            yield Paragraph((Strong(version.name), f": {said}.{not_known(matter, version.name)}"))
+
+
+def _share(version: Formula, key: str, share: Value | None) -> Text:
+    if share is None:
+        return ("\N{EN DASH}",)
+    return (from_value(share),) if key in weighed_in(version) else ("not weighed",)
 
 
 def _bars(found: Comparison, names: tuple[str, ...]) -> Drawing:
@@ -96,19 +110,8 @@ def _bars(found: Comparison, names: tuple[str, ...]) -> Drawing:
     shares = {
         name: [share.number if share else 0.0 for share in column] for name, column in zip(names, columns, strict=True)
     }
-    picture = stacked_bar(f"Versions of {found.title}", labels, shares)
-    words: list[Text] = []
-    for at, name in enumerate(names):
-        there = [
-            (label, share)
-            for label, d in zip(labels, found.differences, strict=True)
-            if (share := d.shares[at]) and share.number > 0
-        ]
-        order = sorted(there, key=lambda pair: -pair[1].number)
-        words.append(
-            (Strong(name), ": ", *joined(((f"{label} ", from_value(share, "%")) for label, share in order), ", "))
-        )
-    return Drawing(picture, "The versions one under another; each mark below a bar is a tenth.", joined(words, "; "))
+    caption = "The versions one under another; each mark below a bar is a tenth."
+    return Drawing(stacked_bar(f"Versions of {found.title}", labels, shares), caption, (_ABOVE,))
 
 
 def _own_changes(versions: tuple[Formula, ...]) -> Iterator[tuple[str, Replacement]]:
@@ -158,14 +161,55 @@ def at_the_bench(matter: Matter) -> Section:
     >>> at_the_bench(gathered(Reconstruction(transcription="Starch, 3 oz.\nOrris root, 1 oz."))).blocks[0].text
     ('No batch was planned.',)
     """
-    parts = []
+    parts, told = [], set[str]()
     for version in matter.versions:
-        if matter.refused(version.name):
-            parts.append(Section(f"{version.name}: described, not made", tuple(refusal(matter, version.name))))
-        elif matter.planned(version.name):
-            parts.append(Section(f"{version.name}: the plan", tuple(_planned(matter, version.name))))
+        name = version.name
+        if matter.refused(name):
+            parts.append(Section(f"{name}: described, not made", tuple(_told_before(matter, name, told))))
+        elif matter.planned(name):
+            parts.append(Section(f"{name}: the plan", tuple(_planned(matter, name))))
+        elif matter.record.use is not None and version.unit == "g" and version.lines:
+            parts.append(Section(f"{name}: no plan is kept", (_how_to_plan(matter, name),)))
     nothing = () if parts else (Paragraph(("No batch was planned.",)),)
     return Section("At the bench", nothing, tuple(parts))
+
+
+def _how_to_plan(matter: Matter, version: str) -> Paragraph:
+    """Say how a version that may be made gets a sheet for the bench."""
+    named = version if _PLAIN.fullmatch(version) else "NAME"
+    return Paragraph(
+        (
+            f"Nothing found that stops the bench.{not_known(matter, version)} No plan is kept. For a sheet type: ",
+            Typed(f'reconlab bench RECORD --version "{named}" --make "50 g" --balance "0.01 g" --keep'),
+            ", with the amount you want and what your balance reads; then write these pages again.",
+        )
+    )
+
+
+def _told_before(matter: Matter, version: str, told: set[str]) -> Iterator[Block]:
+    """Give what can stand in for what stops a version; why it stops stands with the law, and is not said again."""
+    found = matter.screenings.get(version)
+    stops = found.stops if found else ()
+    yield from _as_settled(matter, version, "; ".join(str(finding) for finding in stops))
+    if not found:
+        return
+    keys = tuple(dict.fromkeys(finding.substance for finding in stops))
+    if keys:
+        names = ", ".join(thing(key).name for key in keys)
+        before = " What can stand in for it is told above." if told.issuperset(keys) else ""
+        yield Paragraph((f"It stops at {names}: see {quoted('What law and good sense say')}.{before}",))
+    yield from [_stand_ins(key, found.use) for key in keys if key not in told]
+    told.update(keys)
+
+
+def _as_settled(matter: Matter, version: str, now: str) -> Iterator[Block]:
+    """Give a refusal of the record in its own words, where they are not what is found now."""
+    for batch in matter.record.batches:
+        if batch.version == version and batch.refused and batch.refused != now:
+            yield Paragraph(
+                (Strong("As settled in the record"), ": ", *sentence(batch.refused, kept("as the batch was refused"))),
+                "stop",
+            )
 
 
 def refusal(matter: Matter, version: str) -> Iterator[Block]:
@@ -196,16 +240,12 @@ def refusal(matter: Matter, version: str) -> Iterator[Block]:
     yield Paragraph(
         ("Described, not made. What follows can be published as it is: why, what it did, what can stand in.",)
     )
-    for batch in matter.record.batches:
-        if batch.version == version and batch.refused:
-            yield Paragraph(
-                (Strong("As settled in the record"), ": ", *sentence(batch.refused, kept("as the batch was refused"))),
-                "stop",
-            )
     found = matter.screenings.get(version)
+    stops = found.stops if found else ()
+    yield from _as_settled(matter, version, "; ".join(str(finding) for finding in stops))
     if not found:
         return
-    yield from [Paragraph(finding_text(finding), "stop") for finding in found.stops]
+    yield from [Paragraph(text, "stop") for text in stops_in_words(stops)]
     for key in dict.fromkeys(finding.substance for finding in found.stops):
         yield _stand_ins(key, found.use)
 
@@ -250,7 +290,7 @@ def _planned(matter: Matter, version: str) -> Iterator[Block]:
     yield Paragraph(tuple(plan_in_words(batch, plan)))
     yield Grid(
         "The plan as kept, word for word",
-        ("line", "phase", "grams", "moved by rounding, %"),
+        ("line", "phase", "grams"),
         tuple(plan_rows(batch, plan)),
         "figures",
     )
@@ -298,7 +338,7 @@ def plan_in_words(batch: Batch, plan: Plan | None) -> Iterator[Run]:
 
 
 def plan_rows(batch: Batch, plan: Plan | None) -> Iterator[tuple[Text, ...]]:
-    """Give the lines of a plan as kept, with phase and rounding where the line is still there.
+    """Give the lines of a plan as kept, with the phase where the line is still there.
 
     Parameters
     ----------
@@ -310,7 +350,7 @@ def plan_rows(batch: Batch, plan: Plan | None) -> Iterator[tuple[Text, ...]]:
     Yields
     ------
     tuple
-        Line, phase, grams, rounding.
+        Line, phase, grams.
 
     Examples
     --------
@@ -327,9 +367,8 @@ def plan_rows(batch: Batch, plan: Plan | None) -> Iterator[tuple[Text, ...]]:
             )
         grams = grams_kept(batch).get(line)
         shown: Text = (Figure(grams, words.removesuffix("g").strip(), why),) if grams is not None else (words,)
-        rounding: Text = (Figure(now.rounding_percent, moved_by(now), why),) if now else ("",)
         name = f"{now.name} (line {line})" if now and now.item == line else line
-        yield (name,), (now.phase if now else "not in the formula now",), shown, rounding
+        yield (name,), (now.phase if now else "not in the formula now",), shown
 
 
 def planned_line(plan: Plan | None, line: str) -> PlannedLine | None:
@@ -355,28 +394,6 @@ def planned_line(plan: Plan | None, line: str) -> PlannedLine | None:
     lines = plan.lines if plan else ()
     by_number = next((one for one in lines if one.item == line), None)
     return by_number or next((one for one in lines if folded(one.name) == folded(line)), None)
-
-
-def moved_by(line: PlannedLine) -> str:
-    """Return how far rounding moves a line, in words [%].
-
-    Parameters
-    ----------
-    line : PlannedLine
-        A line of a plan.
-
-    Returns
-    -------
-    str
-        With one digit after the point.
-
-    Examples
-    --------
-    >>> from reconlab.reasons import Value
-    >>> moved_by(PlannedLine("1", "starch", "", 5.0, 4.998, True, "", Value(5, 5, 5, "g", Reason("so"))))
-    '0.0'
-    """
-    return f"{round(line.rounding_percent, 1) + 0.0:.1f}"
 
 
 def made_and_seen(matter: Matter) -> Iterator[Block]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from reconlab.reasons import Reason
+from reconlab.reasons import Citation, Reason
 from reconlab.writeup.blocks import (
     Blank,
     Block,
@@ -23,8 +23,9 @@ from reconlab.writeup.blocks import (
     Section,
     Strong,
     Text,
+    Typed,
     Verbatim,
-    reasons_in,
+    Weighings,
 )
 from reconlab.writeup.notes import Notes
 from reconlab.writeup.references import References
@@ -94,13 +95,20 @@ class _Markdown:
                 return "\n".join(f"{sign} {_line(self.text(item, place))}" for item in items)
             case Grid():
                 return self._grid(block)
+            case Weighings(steps):
+                return "\n".join(
+                    _plain(step) if isinstance(step, str) else f"1. {_plain(step.what)} {self.text(step.amount, place)}"
+                    for step in steps
+                )
             case Verbatim(words, _):
                 fence = "`" * max(3, 1 + max((len(run) for run in re.findall("`+", words)), default=0))
                 return f"{fence}text\n{words.rstrip(chr(10))}\n{fence}"
             case Drawing(_, caption, text):
                 return f"*{_plain(caption)}* {self.text(text, caption)}"
             case NoteList():
-                return "\n".join(line for head, step in self.notes.listed() for line in self._note(head, step))
+                return "\n".join(
+                    f"- **{_line(_plain(head))}**: {self._chain(step)}" for head, step in self.notes.listed()
+                )
             case ReferenceList():
                 unpublished = self.text(self.references.unpublished(), place)
                 return f"{unpublished}\n\n" + "\n".join(
@@ -108,18 +116,19 @@ class _Markdown:
                 )
 
     def _grid(self, grid: Grid) -> str:
-        cited = [tuple(why for cell in row for why in reasons_in(cell)) for row in grid.rows]
-        headings = (*grid.headings, "sources") if any(cited) else grid.headings
+        with_marks = any(self.references.runs(cell) for row in grid.rows for cell in row)
+        headings = (*grid.headings, "sources") if with_marks else grid.headings
         lines = [_row(_plain(heading) for heading in headings), _row("---" for _ in headings)]
-        for row, reasons in zip(grid.rows, cited, strict=True):
+        for row in grid.rows:
             first = "".join(run for run in row[0] if isinstance(run, str))
             places = (grid.caption, *(", ".join(filter(None, (first, heading))) for heading in grid.headings[1:]))
             cells = [self._runs(cell, place) for cell, place in zip(row, places, strict=True)]
-            lines.append(_row((*cells, self.marks(reasons)) if any(cited) else cells))
+            marks = self.marks(tuple(run for cell in row for run in cell))
+            lines.append(_row((*cells, marks) if with_marks else cells))
         return f"*{_plain(grid.caption)}*\n\n" + "\n".join(lines)
 
     def text(self, text: Text, place: str) -> str:
-        return f"{self._runs(text, place)} {self.marks(tuple(reasons_in(text)))}".strip()
+        return f"{self._runs(text, place)} {self.marks(text)}".strip()
 
     def _runs(self, text: Text, place: str) -> str:
         return "".join(self._run(run, place) for run in text)
@@ -132,30 +141,30 @@ class _Markdown:
                 return f"**{_plain(words)}**"
             case Blank(_, box):
                 return "[ ]" if box else "\\_\\_\\_\\_\\_\\_"
+            case Typed(words):
+                fence = "``" if "`" in words else "`"
+                return f"{fence}{words}{fence}"
             case Cited(why):
-                self.notes.keep(why, place)
+                self.notes.cite(why)
                 return ""
             case Figure(_, words, why, low, high, unit):
                 self.notes.keep(why, place)
                 shown = f"{words} {unit}".strip()
                 return _plain(f"{shown} ({low[1]} to {high[1]})" if low and high else shown)
 
-    def marks(self, reasons: Sequence[Reason]) -> str:
-        runs = self.references.runs(reasons)
+    def marks(self, text: Text) -> str:
+        runs = self.references.runs(text)
         numbers = ", ".join(f"{first}" if first == last else f"{first}\N{EN DASH}{last}" for first, last in runs)
         return f"[{numbers}]" if numbers else ""
 
-    def _note(self, head: str, step: Reason) -> list[str]:
-        return [f"- **{_line(_plain(head))}**", *self._steps(step, 1)]
+    def _chain(self, why: Reason) -> str:
+        return "; ".join(f"{_line(_plain(says))}{self._sources(sources)}" for says, sources in self.notes.steps(why))
 
-    def _steps(self, step: Reason, depth: int) -> list[str]:
-        says, again = self.notes.once(step)
-        marks = "".join(
+    def _sources(self, sources: Iterable[Citation]) -> str:
+        return "".join(
             f" [{self.references.number(citation)}{f', {_plain(citation.place)}' if citation.place else ''}]"
-            for citation in step.sources
+            for citation in sources
         )
-        line = f"{'  ' * depth}- {_line(_plain(says))}{marks}"
-        return [line] if again else [line, *(one for under in step.because for one in self._steps(under, depth + 1))]
 
 
 def _row(cells: Iterable[str]) -> str:

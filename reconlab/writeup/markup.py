@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from html import escape
 
-from reconlab.reasons import Reason
+from reconlab.reasons import Citation, Reason
 from reconlab.writeup.blocks import (
     Blank,
     Block,
@@ -24,8 +24,10 @@ from reconlab.writeup.blocks import (
     Section,
     Strong,
     Text,
+    Typed,
     Verbatim,
-    reasons_in,
+    Weighing,
+    Weighings,
 )
 from reconlab.writeup.looks import ARTICLE, SHEET
 from reconlab.writeup.notes import Notes
@@ -71,11 +73,6 @@ class _Html:
         self.references = References(self.page)
         self.notes = Notes(self.references)
 
-    @property
-    def with_notes(self) -> bool:
-        """Whether every chain is written out somewhere on the page."""
-        return any(isinstance(block, NoteList) for section in self.page.sections for block in section.blocks)
-
     def whole(self) -> str:
         page = self.page
         shown = tuple(section for section in page.sections if not section.empty)
@@ -112,10 +109,12 @@ class _Html:
                 return self._listing(items, kind, place)
             case Grid():
                 return self._grid(block)
+            case Weighings(steps):
+                return self._weighings(steps)
             case Verbatim(words, label):
                 return f'<figure><pre aria-label="{escape(label)}">{escape(words)}</pre></figure>\n'
             case Drawing(picture, caption, text):
-                words = f"{self._runs(text, caption)} {self.marks(text)}"
+                words = f"{self._runs(text, caption)}{self.marks(text)}"
                 return (
                     f'<figure class="drawing">{picture.svg}'
                     f"<figcaption><strong>{escape(caption)}</strong> {words}</figcaption></figure>\n"
@@ -127,40 +126,58 @@ class _Html:
 
     def _paragraph(self, text: Text, kind: str, place: str) -> str:
         name = f"p {kind}".strip()
-        return f'<div class="{name}">{self._runs(text, place)} {self.marks(text)}</div>\n'.replace(" </div>", "</div>")
+        return f'<div class="{name}">{self._runs(text, place)}{self.marks(text)}</div>\n'
 
     def _listing(self, items: Sequence[Text], kind: str, place: str) -> str:
         tag = "ol" if kind == "steps" else "ul"
         named = f' class="{kind}"' if kind else ""
         box = '<span class="box"></span>' if kind == "ticks" else ""
-        shown = "".join(f"<li>{box}{self._runs(item, place)} {self.marks(item)}</li>\n" for item in items)
-        return f"<{tag}{named}>\n{shown}</{tag}>\n".replace(" </li>", "</li>")
+        shown = "".join(f"<li>{box}{self._runs(item, place)}{self.marks(item)}</li>\n" for item in items)
+        return f"<{tag}{named}>\n{shown}</{tag}>\n"
 
     def _grid(self, grid: Grid) -> str:
-        cited = [tuple(why for cell in row for why in reasons_in(cell)) for row in grid.rows]
-        with_sources = any(cited)
-        headings = (*grid.headings, "sources") if with_sources else grid.headings
-        head = "".join(f'<th role="columnheader" scope="col">{escape(heading)}</th>' for heading in headings)
+        head = "".join(f'<th role="columnheader" scope="col">{escape(heading)}</th>' for heading in grid.headings)
         body = []
-        for row, reasons in zip(grid.rows, cited, strict=True):
+        for row in grid.rows:
             first = _words(row[0])
-            cells = [f'<th role="rowheader" scope="row">{self._runs(row[0], grid.caption)}</th>']
-            for cell, heading in zip(row[1:], grid.headings[1:], strict=True):
-                shown = self._runs(cell, ", ".join(filter(None, (first, heading))))
-                cells.append(f'<td role="cell" data-label="{escape(heading)}">{shown}</td>')
-            if with_sources:
-                numbers = self._numbers(reasons)
-                cells.append(f'<td role="cell" class="marks" data-label="sources">{numbers}</td>')
-            body.append(f'<tr role="row">{"".join(cells)}</tr>\n')
+            cells = [self._runs(row[0], grid.caption)]
+            cells += [
+                self._runs(cell, ", ".join(filter(None, (first, heading))))
+                for cell, heading in zip(row[1:], grid.headings[1:], strict=True)
+            ]
+            marks = self.marks(tuple(run for cell in row for run in cell))
+            shown = f'<th role="rowheader" scope="row">{cells[0]}{marks}</th>'
+            for cell, heading in zip(cells[1:], grid.headings[1:], strict=True):
+                shown += f'<td role="cell" data-label="{escape(heading)}">{cell}</td>'
+            body.append(f'<tr role="row">{shown}</tr>\n')
         return (
             f'<div class="wrap"><table role="table" class="stack {grid.kind}"><caption>{escape(grid.caption)}</caption>'
             f'<thead role="rowgroup"><tr role="row">{head}</tr></thead>\n'
             f'<tbody role="rowgroup">{"".join(body)}</tbody></table></div>\n'
         )
 
+    def _weighings(self, steps: Sequence[Weighing | str]) -> str:
+        shown, count, within = "", 0, False
+        for step in steps:
+            if isinstance(step, str):
+                shown += f'{"</ol>" if within else ""}<p class="now">{escape(step)}</p>\n'
+                within = False
+                continue
+            count += 1
+            shown += "" if within else f'<ol class="weighings" start="{count}">\n'
+            within = True
+            how = f'<span class="how">{self._runs(step.how, step.what)}</span>' if step.how else ""
+            shown += (
+                f"<li>{self._run(Blank(f'a tick for {step.what}', box=True), '')}"
+                f'<span class="what">{escape(step.what)}{how}</span>'
+                f'<span class="amount">{self._runs(step.amount, step.what)}</span>'
+                f'<span class="taken">taken {self._run(step.taken, "")} g</span></li>\n'
+            )
+        return f"{shown}{'</ol>' if within else ''}\n"
+
     def text(self, text: Text) -> str:
         """Return a text with its marks."""
-        return f"{self._runs(text, '')} {self.marks(text)}".strip()
+        return f"{self._runs(text, '')}{self.marks(text)}"
 
     def _runs(self, text: Text, place: str) -> str:
         return _WITH_ITS_POINT.sub(r'<span class="keep">\1\2</span>', "".join(self._run(run, place) for run in text))
@@ -176,8 +193,10 @@ class _Html:
                 return f'<span class="{name}" role="img" aria-label="room to write: {escape(what)}"></span>'
             case Figure():
                 return self._figure(run, place)
+            case Typed(words):
+                return f"<code>{escape(words)}</code>"
             case Cited(why):
-                self.notes.keep(why, place)
+                self.notes.cite(why)
                 return ""
 
     def _figure(self, shown: Figure, place: str) -> str:
@@ -193,42 +212,34 @@ class _Html:
         )
 
     def _step(self, step: Reason) -> str:
-        marks = "".join(f" {self._mark(citation.place, self.references.number(citation))}" for citation in step.sources)
         under = "".join(self._step(one) for one in step.because)
         inside = f'<ul class="chain">{under}</ul>' if under else ""
-        return f"<li>{escape(step.says)}{marks}{inside}</li>"
+        return f"<li>{escape(step.says)}{self._sources(step.sources)}{inside}</li>"
 
-    def _mark(self, place: str, number: int) -> str:
-        at = f", {escape(place)}" if place else ""
-        return f'<span class="marks">[<a href="#ref-{number}">{number}</a>{at}]</span>'
+    def _sources(self, sources: Iterable[Citation]) -> str:
+        """Return the sources of a step, each with the place in it."""
+        return "".join(
+            f"{_raised(_link(self.references.number(citation)))}"
+            f"{f' <i>{escape(citation.place)}</i>' if citation.place else ''}"
+            for citation in sources
+        )
 
     def marks(self, text: Text) -> str:
         """Return the references of a text, as they stand at its end."""
-        numbers = self._numbers(tuple(reasons_in(text)))
-        return f'<span class="marks">[{numbers}]</span>' if numbers else ""
-
-    def _numbers(self, reasons: Sequence[Reason]) -> str:
-        runs = self.references.runs(reasons)
-        if not self.with_notes:  # then no note names what a run leaves out
-            runs = tuple((number, number) for first, last in runs for number in range(first, last + 1))
-        return ", ".join(_link(first) if first == last else f"{_link(first)}{_TO}{_link(last)}" for first, last in runs)
+        runs = self.references.runs(text)
+        numbers = ", ".join(
+            _link(first) if first == last else f"{_link(first)}{_TO}{_link(last)}" for first, last in runs
+        )
+        return _raised(numbers) if numbers else ""
 
     def _printed_notes(self, section: Section, rank: int) -> str:
-        items = "".join(
-            f'<li><strong>{escape(head)}</strong><ul class="chain">{self._short(step)}</ul></li>\n'
-            for head, step in self.notes.listed()
-        )
+        items = "".join(f"<li><strong>{escape(head)}:</strong> {self._chain(step)}</li>\n" for head, step in self.notes.listed())
         heading = f"<h{rank}>{escape(section.title)}</h{rank}>"
-        blocks = "".join(self.block(block, section.title) for block in section.blocks)
-        return f'<section class="printed-notes">{heading}{blocks}<ol class="all">\n{items}</ol></section>\n'
+        return f'<section class="printed-notes">{heading}<ol class="all">\n{items}</ol></section>\n'
 
-    def _short(self, step: Reason) -> str:
-        """Return a step for print, where one that was printed before is named, not printed again."""
-        says, again = self.notes.once(step)
-        marks = "".join(f" {self._mark(citation.place, self.references.number(citation))}" for citation in step.sources)
-        under = "" if again else "".join(self._short(one) for one in step.because)
-        inside = f'<ul class="chain">{under}</ul>' if under else ""
-        return f"<li>{escape(says)}{marks}{inside}</li>"
+    def _chain(self, why: Reason) -> str:
+        """Return a chain for print, in one run of words."""
+        return "; ".join(f"{escape(says)}{self._sources(sources)}" for says, sources in self.notes.steps(why))
 
     def _references(self) -> str:
         unpublished = self._paragraph(self.references.unpublished(), "", "References")
@@ -244,7 +255,11 @@ def _data(number: float, words: str) -> str:
 
 
 def _link(number: int) -> str:
-    return f'<a href="#ref-{number}">{number}</a>'
+    return f'<a href="#ref-{number}" aria-label="reference {number}">{number}</a>'
+
+
+def _raised(numbers: str) -> str:
+    return f'\N{THIN SPACE}<sup class="marks">{numbers}</sup>'
 
 
 def _linked(words: str) -> str:
@@ -266,10 +281,10 @@ def _anchors(sections: Iterable[Section]) -> tuple[str, ...]:
 
 
 def _contents(sections: Sequence[Section], anchors: Sequence[str]) -> str:
-    return f'<nav aria-label="Contents">\n<ol>\n{"".join(_content_lines(sections, anchors))}</ol>\n</nav>\n'
-
-
-def _content_lines(sections: Sequence[Section], anchors: Sequence[str]) -> Iterator[str]:
-    for section, anchor in zip(sections, anchors, strict=True):
-        if not any(isinstance(block, NoteList) for block in section.blocks):
-            yield f'<li><a href="#{anchor}">{escape(section.title)}</a></li>\n'
+    """Return the sections of a page in one running line."""
+    links = " \N{MIDDLE DOT} ".join(
+        f'<a href="#{anchor}">{escape(section.title)}</a>'
+        for section, anchor in zip(sections, anchors, strict=True)
+        if not any(isinstance(block, NoteList) for block in section.blocks)
+    )
+    return f'<nav aria-label="On this page"><span>On this page:</span> {links}</nav>\n'

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from reconlab.reasons import Reason
+from reconlab.reasons import Citation, Reason
 from reconlab.writeup.references import References
 
 _SHORT = 60  # letters of a step that was written out before
@@ -19,32 +20,37 @@ class Notes:
     written: set[Reason] = field(default_factory=set)
 
     def keep(self, why: Reason, place: str) -> None:
-        """Remember a chain and where on the page it is asked for."""
+        """Remember the chain of a figure and where on the page it is asked for."""
         if why not in self.places:
-            self._count(why)
+            self.cite(why)
         self.places.setdefault(why, {}).setdefault(place)
 
-    def _count(self, step: Reason) -> None:
+    def cite(self, step: Reason) -> None:
+        """Count the sources of a chain; one that stands behind words alone is cited there and needs no note."""
         self.references.note(step)
         for citation in step.sources:
             self.references.number(citation)
         for one in step.because:
-            self._count(one)
+            self.cite(one)
 
     def listed(self) -> tuple[tuple[str, Reason], ...]:
         """Return each chain with the places that ask for it, in the order of the page."""
         return tuple((_where(list(filter(None, places))), why) for why, places in self.places.items())
 
-    def once(self, step: Reason) -> tuple[str, bool]:
-        """Return what a step says, and whether it was written out before: then only its beginning."""
+    def steps(self, step: Reason) -> Iterator[tuple[str, tuple[Citation, ...]]]:
+        """Give a chain as a row of steps with their sources; a step written out before is named, not written again."""
         again = step in self.written and bool(step.because or len(step.says) > _SHORT)
         self.written.add(step)
-        if not again:
-            return step.says, False
-        start = (
-            step.says if len(step.says) <= _SHORT else f"{step.says[:_SHORT].rsplit(' ', 1)[0]} \N{HORIZONTAL ELLIPSIS}"
-        )
-        return f"{start} (as above)", True
+        if again:
+            yield f"{_beginning(step.says)} (as above)", ()
+            return
+        yield step.says, step.sources
+        for under in step.because:
+            yield from self.steps(under)
+
+
+def _beginning(says: str) -> str:
+    return says if len(says) <= _SHORT else f"{says[:_SHORT].rsplit(' ', 1)[0]} \N{HORIZONTAL ELLIPSIS}"
 
 
 def _where(places: list[str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reconlab.materia import UNKNOWN
-from reconlab.reasons import Option, Question, Reason
+from reconlab.reasons import Question, Reason
 from reconlab.receipts import Item, Measured
 from reconlab.writeup.blocks import (
     BOOK,
@@ -50,7 +50,7 @@ def opening(matter: Matter) -> tuple[Section, ...]:
     >>> from reconlab.writeup.matter import gathered
     >>> found = opening(gathered(Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.")))
     >>> [section.title for section in found][2:]
-    ['The receipt as printed', 'How it was read', 'What each thing was']
+    ['The receipt as printed', 'How it was read', 'What the page says to do', 'What each thing was']
     """
     words = matter.record.transcription
     return (
@@ -58,6 +58,7 @@ def opening(matter: Matter) -> tuple[Section, ...]:
         Section("The source", tuple(_source(matter))),
         Section("The receipt as printed", (Verbatim(words, "The receipt as printed"), *_transcriber(matter))),
         Section("How it was read", tuple(_reading(matter))),
+        Section("What the page says to do", tuple(_directions(matter))),
         Section("What each thing was", tuple(_identities(matter))),
     )
 
@@ -70,7 +71,7 @@ def _question(matter: Matter) -> Iterator[Block]:
     told = (
         ("It would be answered by", asked.success),
         ("It may differ from the page in", "; ".join(asked.departures)),
-        ("It is meant to touch", asked.touches),
+        ("Who it will touch", asked.touches),
     )
     items = tuple((Strong(head), ": ", *sentence(words, why)) for head, words in told if words)
     if items:
@@ -88,47 +89,80 @@ def _source(matter: Matter) -> Iterator[Block]:
         ("The author's own rule of weights", source.rule),
         ("Note", source.note),
     )
-    yield Listing(tuple((Strong(head), ": ", *sentence(words, kept(_OWN))) for head, words in told if words))
+    said = tuple((Strong(head), ": ", *sentence(_ended(words), kept(_OWN))) for head, words in told if words)
+    yield Paragraph(joined(said, " "))
 
 
 def _transcriber(matter: Matter) -> Iterator[Block]:
     if matter.record.transcriber:
-        yield Paragraph((f"Copied out by {matter.record.transcriber}; nothing was corrected.",))
+        yield Paragraph((f"Transcribed by {matter.record.transcriber}; nothing was corrected.",))
 
 
 def _reading(matter: Matter) -> Iterator[Block]:
     rows = tuple(_read_row(line.id, line.text, item) for line in matter.receipt.lines for item in line.items)
     if rows:
-        yield Grid(
-            "What each line says",
-            ("name as printed", "line", "amount", "unit", "for, and how prepared"),
-            rows,
-            "figures",
-        )
-    unread = []
-    for line in matter.receipt.lines:
-        if line.kind == "ingredient":
-            unread += [f"line {line.id}: {line.text[start:end]!r}" for start, end in line.unread]
-    others = [
-        f"line {line.id} is a {line.kind}: {line.text}" for line in matter.receipt.lines if line.kind != "ingredient"
+        heads = ("name as printed", "line", "amount", "for, and how prepared")
+        yield Grid("What each line says", heads, rows, "figures")
+    unread = [
+        f"line {line.id}: {line.text[start:end]!r}"
+        for line in matter.receipt.lines
+        if line.kind == "ingredient"
+        for start, end in line.unread
     ]
     if unread:
         yield Paragraph(("Words that were not read: ", "; ".join(unread), "."), "care")
-    yield from [Listing(tuple(sentence(words, printed(Reason(_PRINTED))) for words in others))] if others else []
+    others = [line for line in matter.receipt.lines if line.kind in ("remark", "price")]
+    said = (f"Line {line.id} is a {line.kind}: {line.text.strip()}" for line in others)
+    yield from [Listing(tuple(sentence(words, printed(Reason(_PRINTED))) for words in said))] if others else []
+
+
+def _directions(matter: Matter) -> Iterator[Block]:
+    said = directions(matter)
+    if said:
+        yield Listing(said)
+    else:
+        yield Paragraph(("The page gives no directions.",))
+
+
+def directions(matter: Matter) -> tuple[Text, ...]:
+    r"""Return the directions of the page as printed: its own method.
+
+    Parameters
+    ----------
+    matter : Matter
+        The record and all that follows from it.
+
+    Returns
+    -------
+    tuple
+        One text a line.
+
+    Examples
+    --------
+    >>> from reconlab.record import Reconstruction
+    >>> from reconlab.writeup.matter import gathered
+    >>> directions(gathered(Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.\nSift well.")))[0][0]
+    'Sift well.'
+    """
+    why = printed(Reason(_PRINTED))
+    return tuple(
+        (*sentence(" ".join(line.text.split()), why), Cited(why))
+        for line in matter.receipt.lines
+        if line.kind == "direction"
+    )
 
 
 def _read_row(line: str, words: str, item: Item) -> tuple[Text, ...]:
     measured = [part for quantity in item.quantities for part in quantity.parts]
     why = printed(Reason(f"printed: {' '.join(words.split())}"))
     amounts = joined((_amount(part, why) for part in measured), " + ")
-    units = " + ".join((part.unit or "none printed").replace("_", " ") for part in measured)
     purpose = {"ingredient": "", "enough": "as much as is needed", "total": "to fill up to the amount"}[item.purpose]
     others = "; ".join(f"may also be read {_printed(other.item)!r} ({other.because})" for other in item.readings)
     sure = "" if item.certain else "check this reading"
     how = "; ".join(
         filter(None, (purpose, item.preparation, item.strength, "of each" if item.each else "", sure, others))
     )
-    return ((item.name,), (line,), amounts or ("none",), (units,), sentence(how, why))
+    return ((item.name,), (line,), amounts or ("none",), sentence(how, why))
 
 
 def _printed(item: Item) -> str:
@@ -137,26 +171,20 @@ def _printed(item: Item) -> str:
 
 def _amount(part: Measured, why: Reason) -> Text:
     amount = part.amount
+    unit = part.unit.replace("_", " ") if part.unit else "(no unit printed)"
     if amount.value is None:
-        return (amount.printed,)
+        return (f"{amount.printed} {unit}",)
     if amount.low is not None and amount.high is not None and amount.low < amount.high:
-        return (plain(amount.low, "", why), " to ", plain(amount.high, "", why))
-    return (plain(amount.value, "", why),)
+        return (plain(amount.low, "", why), " to ", plain(amount.high, unit, why))
+    return (plain(amount.value, unit, why),)
 
 
 def _identities(matter: Matter) -> Iterator[Block]:
     asked = [q for q in matter.literal.ways.questions if q.key.startswith("name: ")]
     rows = tuple(_identity(matter, question) for question in asked)
-    if not rows:
-        return
-    yield Grid(
-        "What each name is taken for, and what else it may have been",
-        ("asked", "taken for", "why", "may also have been"),
-        rows,
-    )
-    nothing = [q.asks for q in asked if q.options[0].key.startswith(UNKNOWN)]
-    if nothing:
-        yield Paragraph(("Not identified: nothing on file has the name. ", " ".join(nothing)), "care")
+    if rows:
+        heads = ("asked", "taken for", "why", "may also have been")
+        yield Grid("What each name is taken for, and what else it may have been", heads, rows)
 
 
 def _identity(matter: Matter, question: Question) -> tuple[Text, ...]:
@@ -164,15 +192,24 @@ def _identity(matter: Matter, question: Question) -> tuple[Text, ...]:
     before = matter.question(question.id.split(" @ ")[0])
     listed = before.options if isinstance(before, Question) else question.options
     others = [option for option in listed if option.key != taken.key]
+    known = not taken.key.startswith(UNKNOWN)
     how = "settled" if question.settled else taken.standing if question.chosen else "nothing on file prefers it"
+    others_in_words = joined(
+        (
+            (f"{option.words} ({option.standing})", Cited(option.reason))
+            if not option.key.startswith(UNKNOWN)
+            else ("something not on file",)
+            for option in others
+        ),
+        "; ",
+    )
     return (
         (question.asks,),
-        (f"{taken.words} ({how})",),
-        (*sentence(_why_in_words(taken), printed(taken.reason)), Cited(taken.reason)),
-        joined(((f"{option.words} ({option.standing})", Cited(option.reason)) for option in others), "; ")
-        or ("nothing else on file",),
+        (f"{taken.words} ({how})" if known else "not identified",),
+        (*sentence(taken.reason.says, printed(taken.reason)), Cited(taken.reason)),
+        others_in_words or (("nothing else on file",) if known else ()),
     )
 
 
-def _why_in_words(option: Option) -> str:
-    return option.reason.says
+def _ended(words: str) -> str:
+    return words if words.endswith((".", "?", "!")) else f"{words}."

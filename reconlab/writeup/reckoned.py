@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
+from reconlab.formula import Formula, Swing
 from reconlab.materia import settles_by, thing
 from reconlab.reasons import Decision, Question, Reason, Spread
 from reconlab.record import orphans, stale
@@ -12,12 +14,10 @@ from reconlab.writeup.blocks import (
     Block,
     Cited,
     Drawing,
-    Figure,
     Grid,
-    Listing,
     Paragraph,
-    Run,
     Section,
+    Strong,
     Text,
     from_value,
     joined,
@@ -28,8 +28,8 @@ from reconlab.writeup.blocks import (
 )
 from reconlab.writeup.matter import Matter, why_of
 
-_OWN = "in the words of the record"
 _PRINTED = "printed so"
+_ABOVE = "The figures are in the table above."
 
 
 def reckoned(matter: Matter) -> tuple[Section, ...]:
@@ -61,39 +61,50 @@ def reckoned(matter: Matter) -> tuple[Section, ...]:
 
 def _formula(matter: Matter) -> Iterator[Block]:
     formula = matter.literal
-    weighed = [key for key in formula.substances if key in {part.substance for part in formula.parts}]
+    weighed = weighed_in(formula)
     if weighed:
         share = "% w/w of the weighed lines" if formula.unweighed else "% w/w"
         rows = tuple(_formula_row(matter, key) for key in weighed)
         whole = from_value(formula.whole)
         caption = "The receipt as settled, in grams" if formula.unit == "g" else "The receipt as settled, in parts"
         yield Grid(caption, ("substance", "grams" if formula.unit == "g" else "parts", share), rows, "figures")
-        yield Paragraph(
-            (
-                "All weighed lines together: ",
-                Figure(whole.number, whole.words, whole.why, whole.low, whole.high, formula.unit),
-                ".",
+        yield Paragraph(("All weighed lines together: ", replace(whole, unit=formula.unit), "."))
+        if len(matter.versions) == 1:
+            yield Drawing(
+                formula.picture(), "What was in it, by weight; each mark below the bar is a tenth.", (_ABOVE,)
             )
-        )
-        yield _drawing(matter, weighed)
     yield from [Paragraph((f"Not weighed: {u.name} ({u.why}).",), "care") for u in formula.unweighed]
     yield from [Paragraph(sentence(note, printed(Reason(_PRINTED))), "care") for note in formula.notes]
+
+
+def weighed_in(formula: Formula) -> list[str]:
+    r"""Return the substances of a formula that stand in a line with an amount.
+
+    Parameters
+    ----------
+    formula : Formula
+        A version.
+
+    Returns
+    -------
+    list of str
+        Ids, in the order of the receipt.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> weighed_in(translate(read("Borax, 1 oz.\nCarmine, q.s.")))
+    ['borax']
+    """
+    parts = {part.substance for part in formula.parts}
+    return [key for key in formula.substances if key in parts]
 
 
 def _formula_row(matter: Matter, key: str) -> tuple[Text, ...]:
     formula = matter.literal
     name = thing(key).name + ("" if key in formula.certain() else " (if it is that)")
     return ((name,), (from_value(formula.mass(key)),), (from_value(formula.share(key)),))
-
-
-def _drawing(matter: Matter, keys: list[str]) -> Drawing:
-    formula = matter.literal
-    names = [thing(key).name for key in keys]
-    values = [formula.share(key) for key in keys]
-    picture = formula.picture()
-    order = sorted(zip(names, values, strict=True), key=lambda pair: -pair[1].number)
-    words: list[Text] = [(f"{name} ", from_value(value, "%")) for name, value in order if value.number > 0]
-    return Drawing(picture, "What was in it, by weight; each mark below the bar is a tenth.", joined(words, ", "))
 
 
 def _open(matter: Matter) -> Iterator[Block]:
@@ -109,8 +120,8 @@ def _open(matter: Matter) -> Iterator[Block]:
     yield Grid(caption, ("question", "taken meanwhile", "the other answers"), rows, "figures")
     decides = dict(_deciding(asked))
     if decides:
-        yield Paragraph(("What would decide:",))
-        yield Listing(tuple(sentence(words, why) for words, why in decides.items()))
+        said = joined((sentence(words, why) for words, why in decides.items()), "; ")
+        yield Paragraph((Strong("What would decide"), ": ", *said, "."))
 
 
 def _deciding(asked: Iterable[Question | Spread]) -> Iterator[tuple[str, Reason]]:
@@ -132,20 +143,42 @@ def _open_row(matter: Matter, question: Question | Spread) -> tuple[Text, ...]:
             first.words if question.chosen else f"{first.words}, as if: nothing on file prefers it",
             Cited(first.reason),
         )
-    does: list[Text] = []
-    for swing in formula.swings():
-        if swing.question == question.id:
-            because = why_of(question, swing.answer) or question_reason(question)
-            why = printed(Reason(f"if {swing.answer}", (), (because, formula.reason(swing.substance))))
-            unlikely = ", unlikely" if swing.standing == "unlikely" else ""
-            start: Run = f"if {swing.answer}{unlikely}: {thing(swing.substance).name} "
-            if isinstance(question, Spread):
-                start = ""
-                does.append(("if ", *sentence(swing.answer, why), f": {thing(swing.substance).name} "))
-            else:
-                does.append((start,))
-            does[-1] = (*does[-1], plain(swing.before, "", why), " to ", plain(swing.after, "%", why))
+    does = [swing_in_words(formula, swing, question) for swing in formula.swings() if swing.question == question.id]
     return ((question.asks,), taken, joined(does, "; ") or ("no share moves",))
+
+
+def swing_in_words(formula: Formula, swing: Swing, question: Question | Spread | None) -> Text:
+    r"""Return what another answer does, with its figures.
+
+    Parameters
+    ----------
+    formula : Formula
+        The version it is about.
+    swing : Swing
+        What the answer does.
+    question : Question, Spread or None
+        What is asked.
+
+    Returns
+    -------
+    tuple
+        Words and figures.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> formula = translate(read("Starch, 3 oz.\nBorax, 60 grs.", years="1911", place="England"))
+    >>> swing_in_words(formula, formula.swings()[0], None)[-2]
+    ' becomes '
+    """
+    because = why_of(question, swing.answer) or (question_reason(question) if question else None)
+    steps = (*((because,) if because else ()), formula.reason(swing.substance))
+    why = printed(Reason(f"if {swing.answer}", (), steps))
+    unlikely = ", unlikely" if swing.standing == "unlikely" else ""
+    said: Text = sentence(swing.answer, why) if isinstance(question, Spread) else (swing.answer,)
+    before, after = plain(swing.before, "", why), plain(swing.after, "%", why)
+    return ("if ", *said, f"{unlikely}: {thing(swing.substance).name} ", before, " becomes ", after)
 
 
 def question_reason(question: Question | Spread) -> Reason:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from reconlab.reasons import Citation, Reason
 from reconlab.sources import formatted
 from reconlab.tables import source_entries
-from reconlab.writeup.blocks import BOOK, RECORD, Figure, Page, Text, joined
+from reconlab.writeup.blocks import BOOK, RECORD, Figure, Page, Text, joined, reasons_in
 
 _UNPUBLISHED = {"from_memory": "from memory", "common_practice": "by common practice"}
 _RUN = 3  # so many numbers in a row are written as first to last
@@ -31,9 +31,22 @@ class References:
             places.setdefault(citation.place)
         return self.numbers.setdefault(source, len(self.numbers) + 1)
 
-    def runs(self, reasons: Iterable[Reason]) -> tuple[tuple[int, int], ...]:
-        """Return the numbers of all sources behind some reasons, in order, as runs of first and last."""
-        return _in_runs(sorted({self.number(citation) for why in reasons for citation in why.all_sources()}))
+    def runs(self, text: Text) -> tuple[tuple[int, int], ...]:
+        """Return the numbers of all sources of a text, in order, as runs of first and last.
+
+        A number is left out inside a run only where the note of a figure of the text names it.
+        """
+        every = {self.number(citation) for why in reasons_in(text) for citation in why.all_sources()}
+        noted = {self.number(citation) for run in text if isinstance(run, Figure) for citation in run.why.all_sources()}
+        return tuple(
+            pair
+            for first, last in _in_runs(sorted(every))
+            for pair in (
+                [(first, last)]
+                if noted.issuperset(range(first + 1, last))
+                else [(number, number) for number in range(first, last + 1)]
+            )
+        )
 
     def note(self, step: Reason) -> None:
         """Count a step that rests on memory or common practice."""

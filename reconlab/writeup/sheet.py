@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from reconlab.benchwork import Plan
+from reconlab.formula import Formula
 from reconlab.materia import thing
 from reconlab.record import Batch
 from reconlab.screening import RESEARCH_AID, cautions
-from reconlab.tables import Caution, Phase, rows
+from reconlab.tables import Caution
 from reconlab.writeup.blocks import (
     Blank,
     Block,
@@ -21,7 +23,10 @@ from reconlab.writeup.blocks import (
     Section,
     Strong,
     Text,
+    Weighing,
+    Weighings,
     from_value,
+    joined,
     kept,
     printed,
     quoted,
@@ -29,8 +34,10 @@ from reconlab.writeup.blocks import (
 )
 from reconlab.writeup.findings import caution_text
 from reconlab.writeup.frame import page_of
-from reconlab.writeup.making import moved_by, plan_in_words, plan_rows, planned_line, refusal
+from reconlab.writeup.making import plan_in_words, plan_rows, planned_line, refusal
 from reconlab.writeup.matter import Matter
+from reconlab.writeup.opening import directions
+from reconlab.writeup.reckoned import swing_in_words, weighed_in
 
 _STEPS = (
     ("weighing", "Weigh"),
@@ -40,7 +47,10 @@ _STEPS = (
     ("wearing", "Before anyone wears it"),
     ("clearing up", "Clear up"),
 )
-_LATER = "not in the formula now: ask before you weigh it"
+_LATER = "what is not in the formula any more; ask before you weigh it"
+_SEE = "Figures and sources: see the article "
+_MOST_ASKED = 3  # open questions on a sheet
+_ROUNDING_SHOWN = 0.05  # %; less is nothing with one digit after the point
 
 
 def bench_sheet(matter: Matter, version: str) -> Page:
@@ -71,7 +81,7 @@ def bench_sheet(matter: Matter, version: str) -> Page:
     plan = matter.plans.get(version)
     formula = next(one for one in matter.versions if one.name == version)
     care = plan.cautions if plan else cautions(formula, matter.record.use)
-    sections = [_step(step, title, care, batch, plan) for step, title in _STEPS]
+    sections = [Section(title, tuple(_step(matter, step, care, batch, plan))) for step, title in _STEPS]
     known = {row.words for row in care}
     older = tuple(
         sentence(words, kept("kept with the plan"))
@@ -79,15 +89,20 @@ def bench_sheet(matter: Matter, version: str) -> Page:
         if not any(words.endswith(one) for one in known)
     )
     sections.append(Section("Kept with the plan", (Listing(older),) if older else ()))
-    sections.append(Section("Signed", (_signed(),)))
+    sections.append(Section("Signed", (_signed(), Paragraph((_SEE, quoted(_name(matter)), "."), "printed"))))
     sections.append(Section("References", (ReferenceList(),)))
     head = (
         *_labels(matter),
         Paragraph((Strong(f"Version {quoted(version)}. "), *plan_in_words(batch, plan)), "lead"),
-        *_open(plan),
+        *_open(matter, formula),
+        *_unknown(formula),
         Paragraph((RESEARCH_AID,), "care"),
     )
-    return page_of(matter, f"Bench sheet: {matter.record.title or formula.title}", "sheet", head, tuple(sections))
+    return page_of(matter, f"Bench sheet: {_name(matter)}", "sheet", head, tuple(sections))
+
+
+def _name(matter: Matter) -> str:
+    return matter.record.title or matter.receipt.title
 
 
 def refusal_sheet(matter: Matter, version: str) -> Page:
@@ -115,10 +130,10 @@ def refusal_sheet(matter: Matter, version: str) -> Page:
     'Described, not made: receipt without a title'
     """
     formula = next(one for one in matter.versions if one.name == version)
-    weighed = [key for key in formula.substances if key in {part.substance for part in formula.parts}]
     share = "% w/w of the weighed lines" if formula.unweighed else "% w/w"
     table = tuple(
-        ((thing(key).name,), (from_value(formula.mass(key)),), (from_value(formula.share(key)),)) for key in weighed
+        ((thing(key).name,), (from_value(formula.mass(key)),), (from_value(formula.share(key)),))
+        for key in weighed_in(formula)
     )
     unit = "grams" if formula.unit == "g" else "parts"
     sections = (
@@ -143,10 +158,22 @@ def _labels(matter: Matter) -> Iterator[Block]:
         yield Paragraph(("After an invented source",), "label")
 
 
-def _open(plan: Plan | None) -> Iterator[Block]:
-    asked = [words.split("?")[0] + "?" for words in plan.open_questions] if plan else []
+def _open(matter: Matter, formula: Formula) -> Iterator[Block]:
+    """Give the open questions that move a share most, with their figures."""
+    asked = tuple(
+        (f"{swing.asks} ", *swing_in_words(formula, swing, matter.question(swing.question)), ".")
+        for swing in formula.matters()[:_MOST_ASKED]
+    )
     if asked:
-        yield Paragraph((f"Still open, those that change most: {' '.join(asked)}",), "care")
+        yield Paragraph((Strong("Still open. "), *joined(asked, " ")))
+
+
+def _unknown(formula: Formula) -> Iterator[Block]:
+    unknown = [thing(key).name for key in formula.substances if not thing(key).identified]
+    if unknown:
+        yield Paragraph(
+            (f"Not identified: {', '.join(unknown)}. Do not handle it before you know what it is.",), "stop"
+        )
 
 
 def _in_the_house(matter: Matter, version: str) -> Iterator[Block]:
@@ -159,61 +186,76 @@ def _in_the_house(matter: Matter, version: str) -> Iterator[Block]:
         yield Listing(mind)
 
 
-def _step(step: str, title: str, care: tuple[Caution, ...], batch: Batch, plan: Plan | None) -> Section:
+def _step(matter: Matter, step: str, care: tuple[Caution, ...], batch: Batch, plan: Plan | None) -> list[Block]:
     mind = tuple(caution_text(row) for row in care if row.step == step)
     blocks: list[Block] = [Listing(mind, "ticks")] if mind else []
     if step == "weighing":
-        blocks += _weighings(batch, plan)
-        blocks += (
-            [
-                Paragraph((f"Without a weight: {words}. Taken: ", Blank("grams taken"), " g"), "care")
-                for words in plan.unweighed
-            ]
-            if plan
-            else []
-        )
+        blocks.append(_weighings(batch, plan))
+        blocks += [
+            Paragraph((f"Without a weight: {words}. Taken: ", Blank("grams taken"), " g"), "care")
+            for words in (plan.unweighed if plan else ())
+        ]
     if step == "mixing":
-        phases = _phases(batch, plan)
-        blocks.insert(0, Listing(tuple((phase,) for phase in phases), "steps"))
+        blocks = [*_method(matter, batch, plan), *blocks]
     if step == "filling" and plan and plan.container:
         fills = plan.container.fills
         blocks.insert(0, Paragraph(("The batch takes ", from_value(fills, "mL"), f"; it {plan.container.says}.")))
-    return Section(title, tuple(blocks))
+    return blocks
 
 
-def _weighings(batch: Batch, plan: Plan | None) -> list[Block]:
-    """Return one table for each phase, in the order of work."""
+def _weighings(batch: Batch, plan: Plan | None) -> Weighings:
+    """Return the weighings in the order of work, with a sentence where the next phase begins."""
     lines = dict(zip(batch.plan.lines, plan_rows(batch, plan), strict=True))
-    tables: list[Block] = []
-    for phase in _phases(batch, plan):
-        mine = tuple(_weighing(line, row, plan) for line, row in lines.items() if _phase(plan, line) == phase)
-        tables.append(
-            Grid(phase[:1].upper() + phase[1:], ("take", "grams", "how, and rounding", "taken, g"), mine, "bench")
-        )
-    return tables
+    steps: list[Weighing | str] = []
+    for place, (phase, mine) in enumerate(_phases(batch, plan).items()):
+        steps += [f"{'Now' if place else 'First'} {phase}."] if plan else []
+        steps += [_weighing(line, lines[line], plan) for line in mine]
+    return Weighings(tuple(steps))
 
 
-def _weighing(line: str, row: tuple[Text, ...], plan: Plan | None) -> tuple[Text, ...]:
+def _weighing(line: str, row: tuple[Text, ...], plan: Plan | None) -> Weighing:
     now = planned_line(plan, line)
-    how: Text = sentence(now.advice, printed(now.value.reason)) if now and now.advice else ()
-    rounding: Text = (
-        ("moved ", Figure(now.rounding_percent, moved_by(now), printed(now.value.reason), unit="%"), " by rounding")
-        if now
-        else ()
+    amount = tuple(replace(run, unit="g") if isinstance(run, Figure) else run for run in row[2])
+    how: Text = ()
+    if now:
+        why = printed(now.value.reason)
+        how = sentence(now.advice, why) if now.advice else ()
+        if abs(now.rounding_percent) >= _ROUNDING_SHOWN:
+            moved = Figure(now.rounding_percent, f"{now.rounding_percent:.1f}", why, unit="%")
+            how = joined((how, ("moved ", moved, " by rounding")), "; ")
+    return Weighing(
+        "".join(run for run in row[0] if isinstance(run, str)), amount, how, Blank(f"grams of {line} taken")
     )
-    between: Text = ("; ",) if how and rounding else ()
-    return row[0], row[2], (*how, *between, *rounding), (Blank(f"grams of {line} taken"),)
 
 
-def _phases(batch: Batch, plan: Plan | None) -> tuple[str, ...]:
-    order = {row.phase: int(row.place) for row in rows(Phase)}
-    found = dict.fromkeys(_phase(plan, line) for line in batch.plan.lines)
-    return tuple(sorted(found, key=lambda phase: order.get(phase, len(order) + 100)))
+def _method(matter: Matter, batch: Batch, plan: Plan | None) -> Iterator[Block]:
+    """Give the page's own directions, then the order of work in sentences."""
+    said = directions(matter)
+    if said:
+        yield Paragraph((Strong("The page says: "), *joined(said, " ")))
+    names = {line: now.name for line in batch.plan.lines if (now := planned_line(plan, line))}
+    phases = _phases(batch, plan) if plan else {}
+    steps = []
+    for place, (phase, mine) in enumerate(phases.items()):
+        start = "Begin with" if not place else "End with" if place == len(phases) - 1 else "Go on with"
+        steps.append((f"{start} {phase}: {', '.join(names.get(line, line) for line in mine)}.",))
+    if steps:
+        yield Listing(tuple(steps), "steps")
+
+
+def _phases(batch: Batch, plan: Plan | None) -> dict[str, list[str]]:
+    """Return the lines of a plan as kept by phase, in the order of work."""
+    now = [line.item for line in plan.lines] if plan else []
+    place = {line: now.index(found.item) for line in batch.plan.lines if (found := planned_line(plan, line))}
+    phases: dict[str, list[str]] = {}
+    for line in sorted(batch.plan.lines, key=lambda line: place.get(line, len(now))):
+        phases.setdefault(_phase(plan, line), []).append(line)
+    return phases
 
 
 def _phase(plan: Plan | None, line: str) -> str:
     now = planned_line(plan, line)
-    return now.phase if now else _LATER if plan else "as planned"
+    return now.phase if now else _LATER
 
 
 def _signed() -> Grid:

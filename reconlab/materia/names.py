@@ -1,19 +1,15 @@
-"""What is that stuff, given when and where the book was written? And what later steps must know of it."""
+"""What a period name may have meant, given when and where the book was written."""
 
 from __future__ import annotations
 
-import statistics
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from functools import cache
 
 from reconlab.errors import AmbiguousError, TableError, UnknownNameError
-from reconlab.reasons import Option, Question, Reason, Spread, Value, in_order
+from reconlab.materia.things import thing
+from reconlab.reasons import Option, Question, in_order
 from reconlab.receipts import Setting
-from reconlab.tables import Drop, Name, Preparation, PropertyValue, Row, Substance, by_id, rows
-
-LIQUID_STATES = ("liquid", "oil", "syrup")
-UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
+from reconlab.tables import Name, Preparation, Substance, by_id, rows
 
 _LETTERS = str.maketrans(
     {
@@ -36,28 +32,6 @@ _FOUND = {
 _JOINING = frozenset({"of", "the", "de", "du", "von"})
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
-    """A substance or a preparation as later steps need it; an unidentified name is a thing too."""
-
-    id: str
-    name: str
-    state: str
-    class_: str
-    never_handled: str
-    row: Row | None
-
-    @property
-    def identified(self) -> bool:
-        """Whether anyone has said what it is."""
-        return self.row is not None
-
-    @property
-    def liquid(self) -> bool:
-        """Whether it flows at 20 degrees Celsius."""
-        return self.state in LIQUID_STATES
-
-
 def folded(name: str) -> str:
     """Return a name as names are compared: lower case, without points, hyphens, ligatures or spare blanks.
 
@@ -77,31 +51,6 @@ def folded(name: str) -> str:
     ('aq flor aurant', 'rose water')
     """
     return " ".join(name.lower().translate(_LETTERS).split())
-
-
-def thing(key: str) -> Thing:
-    """Return a substance or preparation by id; any other key is a thing not identified.
-
-    Parameters
-    ----------
-    key : str
-        Id of a substance or a preparation, or ``not identified:`` and a name.
-
-    Returns
-    -------
-    Thing
-        What is known of it.
-
-    Examples
-    --------
-    >>> thing("talc").name, thing("not identified: sea foam").identified
-    ('talc', False)
-    """
-    found: Substance | Preparation | None = by_id(Substance).get(key) or by_id(Preparation).get(key)
-    if found is None:
-        return Thing(key, key.removeprefix(UNKNOWN), "unknown", "unknown", "", None)
-    poison = found.never_handled if isinstance(found, Substance) else ""
-    return Thing(found.id, found.name, found.state, found.class_, poison, found)
 
 
 def substance_id(words: str) -> str:
@@ -198,11 +147,31 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
         reason = row.reason(f"{says}; attested {_attested(row)}, not here" if away else says)
         standing = "unlikely" if away else row.standing
         options[row.meaning] = Option(row.meaning, standing, reason, thing(row.meaning).name)
-    return Question(
-        f"name: {folded(name)}",
-        asks,
-        in_order(options.values()),
-    )
+    key = folded(name) if way == "exact" else folded(found[0].name)  # one name in any form is one question
+    return Question(f"name: {key}", asks, in_order(options.values()))
+
+
+def modern_thing(name: str) -> str:
+    """Return the id of the substance whose modern name, INCI name or id this is, or nothing.
+
+    Parameters
+    ----------
+    name : str
+        A name as a modern label has it.
+
+    Returns
+    -------
+    str
+        The id; empty where no substance on file has that name.
+
+    Examples
+    --------
+    >>> modern_thing("TITANIUM DIOXIDE"), modern_thing("flake white")
+    ('titanium_dioxide', '')
+    """
+    wanted = folded(name)
+    found = {row.id for row in rows(Substance) if wanted in (folded(row.id), folded(row.name), folded(row.inci))}
+    return found.pop() if len(found) == 1 else ""
 
 
 def settles_by(name: str) -> tuple[str, ...]:
@@ -263,12 +232,12 @@ def _attested(row: Name) -> str:
 def _named(name: str) -> tuple[tuple[Name, ...], str]:
     exact, inflected, ordered = _index()
     key = folded(name)
-    stems = tuple(_stem(word) for word in key.split() if word not in _JOINING)
+    words = stems(word for word in key.split() if word not in _JOINING)
     if key in exact:
         return exact[key], "exact"
-    if stems in inflected:
-        return inflected[stems], "inflection"
-    return ordered.get(tuple(sorted(stems)), ()), "word order"
+    if words in inflected:
+        return inflected[words], "inflection"
+    return ordered.get(tuple(sorted(words)), ()), "word order"
 
 
 _NameIndex = tuple[
@@ -291,122 +260,35 @@ def _index() -> _NameIndex:
                 "Add it to substances.csv, or mend the id.",
             )
         key = folded(row.name)
-        stems = tuple(_stem(word) for word in key.split() if word not in _JOINING)
+        words = stems(word for word in key.split() if word not in _JOINING)
         exact[key] = (*exact.get(key, ()), row)
-        inflected[stems] = (*inflected.get(stems, ()), row)
-        in_any_order = tuple(sorted(stems))
+        inflected[words] = (*inflected.get(words, ()), row)
+        in_any_order = tuple(sorted(words))
         ordered[in_any_order] = (*ordered.get(in_any_order, ()), row)
     return exact, inflected, ordered
+
+
+def stems(words: Iterable[str]) -> tuple[str, ...]:
+    """Return words without the endings that make no difference to a name.
+
+    Parameters
+    ----------
+    words : iterable of str
+        Folded words.
+
+    Returns
+    -------
+    tuple of str
+        In the same order.
+
+    Examples
+    --------
+    >>> stems(["white", "leads"])
+    ('white', 'lead')
+    """
+    return tuple(_stem(word) for word in words)
 
 
 def _stem(word: str) -> str:
     """Strip an English plural; glycerine and glycerin, oxyd and oxide are names of their own in the table."""
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word  # noqa: PLR2004
-
-
-def density(key: str) -> Value:
-    """Return the density of a thing, or a stated wide spread where none is on file.
-
-    Parameters
-    ----------
-    key : str
-        Id of a substance or preparation.
-
-    Returns
-    -------
-    Value
-        Density [g/mL], from the lowest to the highest figure on file.
-
-    Examples
-    --------
-    >>> print(density("water"))
-    0.997 g/mL
-    """
-    what = thing(key)
-    found = properties(key, "density")
-    says = f"density of {what.name}"
-    if not found:
-        default = "any_liquid" if what.liquid else "any_solid"
-        found = properties(f"class:{what.class_}", "density") or properties(default, "density")
-        says = f"no density of {what.name} on file; taken as usual for its class or state"
-    first = found[0]
-    low = min(row.low if row.low is not None else row.value for row in found)
-    high = max(row.high if row.high is not None else row.value for row in found)
-    at = f" at {first.condition}" if first.condition else ""
-    reason = first.reason(
-        f"{says}: {first.value:g} g/mL{at}, printed {first.as_printed!r}"
-        if first.as_printed
-        else f"{says}: {first.value:g} g/mL{at}"
-    )
-    return Value(first.value, low, high, "g/mL", reason)
-
-
-def properties(key: str, name: str) -> tuple[PropertyValue, ...]:
-    """Return the published values of one property of one substance, the preferred first.
-
-    Parameters
-    ----------
-    key : str
-        Id of a substance or preparation, or ``class:`` and a class.
-    name : str
-        Such as ``"density"``.
-
-    Returns
-    -------
-    tuple of PropertyValue
-        Empty where nobody has looked.
-
-    Examples
-    --------
-    >>> properties("talc", "colour of the sea")
-    ()
-    """
-    return _properties().get((key, name), ())
-
-
-@cache
-def _properties() -> Mapping[tuple[str, str], tuple[PropertyValue, ...]]:
-    found: dict[tuple[str, str], tuple[PropertyValue, ...]] = {}
-    for row in rows(PropertyValue):
-        found[row.substance, row.property] = (*found.get((row.substance, row.property), ()), row)
-    return found
-
-
-def drop(key: str) -> Spread | None:
-    """Return the weight of one drop of a thing: the middle of what was weighed, and its limits.
-
-    Parameters
-    ----------
-    key : str
-        Id of a substance or preparation.
-
-    Returns
-    -------
-    Spread or None
-        Mass of one drop [g]; None where no source speaks for it, its class or any liquid.
-
-    Examples
-    --------
-    >>> drop("bergamot_oil").unit
-    'g'
-    """
-    what = thing(key)
-    for liquid in (key, f"class:{what.class_}", "any"):
-        found = [row for row in rows(Drop) if row.liquid == liquid]
-        if found:
-            milligrams = [row.drop_mg for row in found]
-            of = what.name if liquid == key else liquid.removeprefix("class:").replace("any", "any liquid")
-            weighed = tuple(row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg") for row in found)
-            reason = Reason(
-                f"a drop of {of}, {min(milligrams):g} to {max(milligrams):g} mg in {len(found)} sources", (), weighed
-            )
-            return Spread(
-                f"drop: {what.name}",
-                f"How heavy was a drop of {what.name}?",
-                statistics.median(milligrams) / 1000,
-                min(milligrams) / 1000,
-                max(milligrams) / 1000,
-                "g",
-                reason,
-            )
-    return None

@@ -1,0 +1,37 @@
+"""What is that stuff, given when and where the book was written? And what later steps must know of it.
+
+``things`` holds what is known of a substance or preparation, ``names`` what a period name may have meant, ``poisons``
+the words that must never be passed over.
+"""
+
+from reconlab.materia.names import folded, found_by, identify, modern_thing, settles_by, substance_id
+from reconlab.materia.poisons import Alarm, alarms
+from reconlab.materia.things import (
+    OWN_WORD,
+    UNKNOWN,
+    Thing,
+    bulk_density,
+    density,
+    drop,
+    properties,
+    thing,
+)
+
+__all__ = [
+    "OWN_WORD",
+    "UNKNOWN",
+    "Alarm",
+    "Thing",
+    "alarms",
+    "bulk_density",
+    "density",
+    "drop",
+    "folded",
+    "found_by",
+    "identify",
+    "modern_thing",
+    "properties",
+    "settles_by",
+    "substance_id",
+    "thing",
+]

@@ -1,0 +1,80 @@
+"""Words behind which a poison may stand: nothing on a page is harmless because nobody has read it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from reconlab.materia.names import folded, stems
+from reconlab.materia.things import UNKNOWN, thing
+from reconlab.reasons import Reason
+from reconlab.tables import Name, PoisonWord, rows
+
+
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """Words of a page behind which a poison may stand, what they may mean, and who says so."""
+
+    words: str
+    meanings: tuple[str, ...]
+    reason: Reason
+
+
+def alarms(text: str) -> tuple[Alarm, ...]:
+    """Return the words of a text behind which a poison may stand, the longest reading of each place.
+
+    Parameters
+    ----------
+    text : str
+        A name, a line or a title.
+
+    Returns
+    -------
+    tuple of Alarm
+        In the order of the text; empty where none was found, which does not make it harmless.
+
+    Examples
+    --------
+    >>> [alarm.words for alarm in alarms("Pearl powder or white lead, a pinch")]
+    ['white lead']
+    >>> alarms("Rose water")
+    ()
+    """
+    words = folded(text).split()
+    found: list[Alarm] = []
+    at = 0
+    while at < len(words):
+        alarm = next((a for n in range(_longest(), 0, -1) if (a := _alarm(tuple(words[at : at + n])))), None)
+        if alarm:
+            found.append(alarm)
+        at += len(alarm.words.split()) if alarm else 1
+    return tuple(found)
+
+
+def _alarm(words: tuple[str, ...]) -> Alarm | None:
+    known = _dangerous().get(stems(words)) if words else None
+    return Alarm(" ".join(words), *known) if known else None
+
+
+@cache
+def _longest() -> int:
+    return max(map(len, _dangerous()), default=0)
+
+
+@cache
+def _dangerous() -> Mapping[tuple[str, ...], tuple[tuple[str, ...], Reason]]:
+    found: dict[tuple[str, ...], tuple[tuple[str, ...], Reason]] = {}
+    for word in rows(PoisonWord):
+        reason = word.reason(f"{word.word!r} may stand for a poison: {word.family}")
+        found[stems(folded(word.word).split())] = (f"{UNKNOWN}{word.word}",), reason
+    meanings: dict[tuple[str, ...], list[Name]] = {}
+    for row in rows(Name):
+        meanings.setdefault(stems(folded(row.name).split()), []).append(row)
+    for words, named in meanings.items():
+        # An unlikely meaning is looked at where the name stands for an ingredient, not wherever it is mentioned.
+        poisonous = [row for row in named if thing(row.meaning).never_handled and row.standing != "unlikely"]
+        if poisonous:
+            reason = poisonous[0].reason(f"{poisonous[0].name!r} may have been {thing(poisonous[0].meaning).name}")
+            found[words] = tuple(dict.fromkeys(row.meaning for row in named)), reason
+    return found

@@ -1,0 +1,200 @@
+"""What is known of a thing: its state and class, its density, the weight of its drop."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from reconlab.reasons import Citation, Reason, Spread, Value
+from reconlab.tables import Drop, Preparation, PropertyValue, Row, Substance, by_id, rows
+
+LIQUID_STATES = ("liquid", "oil", "syrup")
+UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
+OWN_WORD = "own word: "  # starts the id of a thing a person has named, which the tables do not know
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """A substance or a preparation as later steps need it; an unidentified name is a thing too."""
+
+    id: str
+    name: str
+    state: str
+    class_: str
+    never_handled: str
+    row: Row | None
+
+    @property
+    def on_file(self) -> bool:
+        """Whether the tables know it."""
+        return self.row is not None
+
+    @property
+    def identified(self) -> bool:
+        """Whether the tables know it, or a person has said what it is in words of her own."""
+        return self.on_file or self.id.startswith(OWN_WORD)
+
+    @property
+    def liquid(self) -> bool:
+        """Whether it flows at 20 degrees Celsius."""
+        return self.state in LIQUID_STATES
+
+
+def thing(key: str) -> Thing:
+    """Return a substance or preparation by id; any other key is a thing the tables do not know.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance or a preparation, or ``not identified:`` or ``own word:`` and a name.
+
+    Returns
+    -------
+    Thing
+        What is known of it.
+
+    Examples
+    --------
+    >>> thing("talc").name, thing("not identified: sea foam").identified
+    ('talc', False)
+    """
+    found: Substance | Preparation | None = by_id(Substance).get(key) or by_id(Preparation).get(key)
+    if found is None:
+        return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
+    poison = found.never_handled if isinstance(found, Substance) else ""
+    return Thing(found.id, found.name, found.state, found.class_, poison, found)
+
+
+def density(key: str) -> Value:
+    """Return the density of a thing, or a stated wide spread where none is on file.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance or preparation.
+
+    Returns
+    -------
+    Value
+        Density [g/mL], from the lowest to the highest figure on file.
+
+    Examples
+    --------
+    >>> print(density("water"))
+    0.997 g/mL
+    """
+    what = thing(key)
+    found = properties(key, "density")
+    says = f"density of {what.name}"
+    if not found:
+        default = "any_solid" if what.on_file and not what.liquid else "any_liquid"
+        found = properties(f"class:{what.class_}", "density") or properties(default, "density")
+        says = f"no density of {what.name} on file; taken as usual for its class or state"
+    first = found[0]
+    low = min(row.low if row.low is not None else row.value for row in found)
+    high = max(row.high if row.high is not None else row.value for row in found)
+    at = f" at {first.condition}" if first.condition else ""
+    reason = first.reason(
+        f"{says}: {first.value:g} g/mL{at}, printed {first.as_printed!r}"
+        if first.as_printed
+        else f"{says}: {first.value:g} g/mL{at}"
+    )
+    return Value(first.value, low, high, "g/mL", reason)
+
+
+def properties(key: str, name: str) -> tuple[PropertyValue, ...]:
+    """Return the published values of one property of one substance, the preferred first.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance or preparation, or ``class:`` and a class.
+    name : str
+        Such as ``"density"``.
+
+    Returns
+    -------
+    tuple of PropertyValue
+        Empty where nobody has looked.
+
+    Examples
+    --------
+    >>> properties("talc", "colour of the sea")
+    ()
+    """
+    return _properties().get((key, name), ())
+
+
+@cache
+def _properties() -> Mapping[tuple[str, str], tuple[PropertyValue, ...]]:
+    found: dict[tuple[str, str], tuple[PropertyValue, ...]] = {}
+    for row in rows(PropertyValue):
+        found[row.substance, row.property] = (*found.get((row.substance, row.property), ()), row)
+    return found
+
+
+def bulk_density(key: str) -> Value:
+    """Return the density of a solid as it lies in a measure or a jar, air and all.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance.
+
+    Returns
+    -------
+    Value
+        Density [g/mL], from loose to tapped.
+
+    Examples
+    --------
+    >>> bulk_density("zinc_oxide").number < density("zinc_oxide").number
+    True
+    """
+    loose, tapped = properties(key, "bulk_density"), properties(key, "tapped_density")
+    if not loose:
+        solid = density(key)
+        words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
+        reason = Reason(words, (Citation("common_practice"),), (solid.reason,))
+        return Value(solid.number / 2, solid.number / 5, solid.number, "g/mL", reason)
+    low = min(row.low if row.low is not None else row.value for row in loose)
+    high = max(row.high if row.high is not None else row.value for row in (*loose, *tapped))
+    says = f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"
+    return Value(loose[0].value, low, high, "g/mL", loose[0].reason(says))
+
+
+def drop(key: str) -> Spread | None:
+    """Return the weight of one drop of a thing: the middle of what was weighed, and its limits.
+
+    A single weighing of its own does not make a drop certain: the limits are those of its class too.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance or preparation.
+
+    Returns
+    -------
+    Spread or None
+        Mass of one drop [g]; None where no source speaks for it, its class or any liquid.
+
+    Examples
+    --------
+    >>> drop("bergamot_oil").unit
+    'g'
+    """
+    what = thing(key)
+    own = [row for row in rows(Drop) if row.liquid == key]
+    of_class = [row for row in rows(Drop) if row.liquid == f"class:{what.class_}"]
+    found = [*own, *of_class] or [row for row in rows(Drop) if row.liquid == "any"]
+    if not found:
+        return None
+    usual = statistics.median(row.drop_mg for row in own or found)
+    low, high = min(row.drop_mg for row in found), max(row.drop_mg for row in found)
+    weighed = tuple(row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg") for row in found)
+    of = what.name if own else f"a {what.class_}" if of_class else "any liquid"
+    reason = Reason(f"a drop of {of}, {low:g} to {high:g} mg in {len(found)} sources", (), weighed)
+    asks = f"How heavy was a drop of {what.name}?"
+    return Spread(f"drop: {what.name}", asks, usual / 1000, low / 1000, high / 1000, "g", reason)
