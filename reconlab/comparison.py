@@ -36,12 +36,16 @@ class Comparison(Shown):
         """Every change of every version, with the version's name."""
         return tuple((version.name, change) for version in self.versions for change in version.changes)
 
+    def _named(self, substance: str) -> str:
+        chosen = any(substance in version.as_chosen() for version in self.versions)
+        return thing(substance).name + ("" if chosen else " (if it is that)")
+
     def card(self) -> Card:
         """Return the comparison as a card."""
         names = tuple(version.name for version in self.versions)
         table = tuple(
             (
-                thing(d.substance).name,
+                self._named(d.substance),
                 *("-" if share is None else str(share).replace(" % w/w", "", 1) for share in d.shares),
             )
             for d in self.differences

@@ -1,5 +1,7 @@
 """Errors a practitioner can act on: what was found, where, and what to do."""
 
+from collections.abc import Iterable
+
 
 class ReconlabError(Exception):
     """Base of every error this library raises on purpose.
@@ -27,6 +29,32 @@ class ReconlabError(Exception):
         """Say what was found, where, and what to do."""
         place = f"{self.where}: " if self.where else ""
         return f"{place}{self.found}. {self.remedy}"
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """Return a hint at what a person may have meant, or nothing.
+
+    Parameters
+    ----------
+    word : str
+        What was given.
+    known : iterable of str
+        What there is.
+
+    Returns
+    -------
+    str
+        ``" Nearest: ..."`` with at most three words, or an empty text.
+
+    Examples
+    --------
+    >>> nearest("cold craem", ["cold cream", "hair oil"])
+    ' Nearest: cold cream.'
+    """
+    from difflib import get_close_matches  # noqa: PLC0415 - only for a message
+
+    near = get_close_matches(word.lower(), sorted(known), n=3)
+    return f" Nearest: {', '.join(near)}." if near else ""
 
 
 class InputError(ReconlabError, ValueError):

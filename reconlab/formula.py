@@ -8,14 +8,13 @@ from dataclasses import replace as changed
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError
 from reconlab.materia import density, folded, substance_id, thing
 from reconlab.pictures import Picture, stacked_bar
 from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
-from reconlab.ways import Array, OtherAnswer, Ways
+from reconlab.ways import Array, OtherAnswer, Ways, Where
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +161,7 @@ class Formula(Shown):
         figures = np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
         return self.ways.value(figures, self.unit, self.reason(key), where=self.there(key))
 
-    def there(self, key: str) -> NDArray[np.bool_]:
+    def there(self, key: str) -> Where:
         """Return in which ways a substance is in a weighed line at all."""
         rows = [row for part, row in zip(self.parts, self.share_of_line, strict=True) if part.substance == key]
         return np.sum(rows, axis=0) > 0 if rows else np.zeros(len(self.ways), dtype=bool)
@@ -187,7 +186,7 @@ class Formula(Shown):
         weighed = {part.substance for part in self.parts}
         return {key: float(self.shares(key).max()) if key in weighed else None for key in self.substances}
 
-    def certain(self) -> frozenset[str]:
+    def as_chosen(self) -> frozenset[str]:
         """Return the substances that are there as chosen: in way 0, or unweighed with no other meaning."""
         here = {part.substance for part, share in zip(self.parts, self.share_of_line, strict=True) if share[0] > 0}
         return frozenset(here | {item.substances[0] for item in self.unweighed if len(item.substances) == 1})
@@ -358,7 +357,7 @@ class Formula(Shown):
     def _row(self, key: str) -> tuple[str, str, str]:
         mass, share = self.mass(key), self.share(key)
         amount = str(mass).replace(f" {self.unit}", "", 1)
-        chosen = thing(key).name + ("" if key in self.certain() else " (if it is that)")
+        chosen = thing(key).name + ("" if key in self.as_chosen() else " (if it is that)")
         return chosen, amount, str(share).replace(" % w/w", "", 1)
 
 

@@ -232,6 +232,7 @@ class Answer:
 
     mass_g: float | None
     volume_ml: float | None
+    measure: str  # the measures it was reckoned with, such as drachm, apothecaries
     custom: str
     standing: Standing
     reason: Reason
@@ -313,7 +314,7 @@ def _answer(
     quantity: Quantity, weight: Option, measure: Option, key: str, *, fluid: bool, standing: Standing
 ) -> Answer:
     held = {"mass": 0.0, "volume": 0.0}
-    kinds, steps, customs = set[str](), [], dict[str, Reason]()
+    kinds, steps, customs, named = set[str](), [], dict[str, Reason](), dict[str, None]()
     for part in quantity.parts:
         unit = str(part.unit)
         unit = FLUID.get(unit, unit) if fluid else unit
@@ -334,6 +335,7 @@ def _answer(
         else:
             customs[option.words] = option.reason
         steps.append(_step(part, unit, option))
+        named[found.name] = None
         kinds.add(found.kind)
         held[found.kind] += part.amount.value * float(found.size)
     because = [*steps, *customs.values()]
@@ -343,7 +345,7 @@ def _answer(
         kinds.add("mass")
     mass, volume = (held[kind] if kind in kinds else None for kind in ("mass", "volume"))
     says = f"{quantity_text(quantity)}, {' and '.join(customs)}"
-    return Answer(mass, volume, " and ".join(customs), standing, Reason(says, (), tuple(because)))
+    return Answer(mass, volume, " and ".join(named), " and ".join(customs), standing, Reason(says, (), tuple(because)))
 
 
 def _metric(unit: str | None) -> bool:

@@ -8,7 +8,7 @@ from datetime import date
 from functools import cached_property
 from typing import Literal
 
-from reconlab.errors import InputError
+from reconlab.errors import InputError, nearest
 from reconlab.tables import FormRow, Region, Rule, rows
 
 BookKind = Literal["pharmacopoeia", "dispensing", "trade", "perfumer", "household"]
@@ -70,15 +70,13 @@ class Setting:
         place = self.place.strip().lower()
         if not place:
             return ""
-        for row in rows(Region):
-            if place in (row.place, row.region.lower()):
-                return row.region
-        known = sorted({row.place for row in rows(Region) if "-" not in row.region})
-        raise InputError(
-            f"place {self.place!r} is not in the gazetteer",
-            "place",
-            f"Name the country or a town on file: {', '.join(known)}.",
-        )
+        for wanted in (place, place.split(",")[0]):  # "London, Ontario" is on file, "Boston, Mass." is Boston
+            for row in rows(Region):
+                if wanted in (row.place, row.region.lower()):
+                    return row.region
+        hint = nearest(place, {row.place for row in rows(Region)})
+        remedy = f"Name the country, such as England or United States, or a town on file.{hint}"
+        raise InputError(f"place {self.place!r} is not in the gazetteer", "place", remedy)
 
     def within(self, regions: tuple[str, ...], from_year: int | None, to_year: int | None) -> bool:
         """Return whether a row about these regions and years may speak here; what is not known shuts nothing out."""
@@ -216,5 +214,6 @@ class Use:
         for row in rows(FormRow):
             if row.form == wanted:
                 return row
-        known = ", ".join(row.form for row in rows(FormRow))
-        raise InputError(f"form {self.form!r} is not on file", "form", f"Use one of: {known}.")
+        known = [row.form for row in rows(FormRow)]
+        hint = nearest(wanted, known)
+        raise InputError(f"form {self.form!r} is not on file", "form", f"Use one of: {', '.join(known)}.{hint}")

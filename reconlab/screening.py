@@ -364,7 +364,7 @@ def _not_looked_up(formula: Formula, key: str, law: str, reason: Reason) -> Find
 
 
 def _doubt(formula: Formula, key: str) -> str:
-    return "" if key in formula.certain() else key
+    return "" if key in formula.as_chosen() else key
 
 
 def _deciding(formula: Formula, findings: Iterable[Finding]) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from reconlab.reasons import Question, Reason, Spread, Standing, Value
 
 Array = NDArray[np.float64]
+Where = NDArray[np.bool_]
 
 # How often each standing is drawn: common practice, no source. Only the widths of ranges depend on it; whether
 # something is looked at by screening never does.
@@ -102,7 +103,7 @@ class Ways:
             taken[len(self) - self.draws :] = drawn
         return taken
 
-    def value(self, figures: Array, unit: str, reason: Reason, where: NDArray[np.bool_] | None = None) -> Value:
+    def value(self, figures: Array, unit: str, reason: Reason, where: Where | None = None) -> Value:
         """Return a figure as chosen; its range holds 95 % of the draws and every single change.
 
         With `where`, only the ways it names count; if the chosen way is not among them, the middle of them is given.

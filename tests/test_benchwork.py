@@ -136,7 +136,7 @@ def test_a_formula_in_parts_is_made_in_grams() -> None:
 def test_a_little_of_a_liquid_is_counted_in_drops() -> None:
     made = plan(label(bergamot_oil=0.2, talc=99.8))
     line = next(line for line in made.lines if line.name == "bergamot oil")
-    count = re.search(r"about (\d+) drops?, weighed as ten times as many", line.advice)
+    count = re.search(r"about (\d+) drops?", line.advice)
     assert count
     assert 2 <= int(count[1]) <= 6  # 0.1 g; the drops on file weigh about 15 to 50 mg
 
@@ -171,10 +171,29 @@ def test_a_line_without_an_amount_is_named_and_left_to_the_maker() -> None:
     assert "Not weighed: Carmine" in str(made)
 
 
-def test_what_nobody_has_identified_stands_on_the_sheet() -> None:
+def test_what_nobody_has_identified_is_not_weighed_out() -> None:
     made = plan(receipt("French chalk, 4 oz.\nFlowers of Jupiter, 1 oz."))
-    assert made.not_identified == ("flowers of jupiter",)
-    assert "Not identified: Flowers of Jupiter; do not handle it" in str(made)
+    assert [str(finding) for finding in made.refused] == ["flowers of jupiter: not identified"]
+    assert 'question "name: flowers of jupiter"' in str(made)  # how to go on
+
+
+def test_what_a_person_names_in_her_own_words_is_weighed_on_her_word() -> None:
+    hers = Decision(question="name: flowers of jupiter", option="lampblack of my own", because="I burnt it")
+    made = plan(translate(read("French chalk, 4 oz.\nFlowers of Jupiter, 1 oz."), [hers]))
+    assert not made.refused
+    assert "On your word alone: lampblack of my own" in str(made)
+
+
+@pytest.mark.parametrize("name", ["Sugar of lead", "Corrosive sublimate", "Calomel", "Tinct. lyttae", "Prussic acid"])
+def test_a_poison_the_tables_do_not_know_is_never_weighed_out(name: str) -> None:
+    made = plan(receipt(f"Rose water, 8 oz.\n{name}, 1 dr."))
+    assert made.refused
+    assert made.refused[0].gate == "never handled"
+
+
+def test_an_amount_that_was_not_reckoned_with_stops_the_bench() -> None:
+    with pytest.raises(InputError, match="an amount is not reckoned with: 2 parts"):
+        plan(receipt("Starch, 10 oz.\nOrris root, 2 parts"))
 
 
 def test_nothing_weighed_is_an_error_that_says_what_to_do() -> None:

@@ -393,7 +393,7 @@ def test_another_format_is_told_apart(text: str, message: str) -> None:
     [
         (
             "format: 1\ntitle: soap: white",
-            "violet.yaml, line 2: a second colon in one line. Put text that holds a colon",
+            "violet.yaml, line 2: a colon where none can stand",
         ),
         ("format: 1\nsource:\n\tpage: x", "violet.yaml, line 3: a tab at the start of a line. Set lines in by blanks."),
         ("format: 1\ntitle: @x", "violet.yaml, line 2: a text begins with a sign that means something to YAML."),

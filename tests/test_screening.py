@@ -294,7 +294,7 @@ def test_what_is_not_identified_is_not_looked_up() -> None:
     finding = next(f for f in screening.findings if not thing(f.substance).identified)
     assert (finding.rule, finding.here) == ("not looked up", "undecided")
     assert screening.not_looked_up == ("flowers of jupiter",)
-    assert "Not looked up: Flowers of Jupiter." in str(screening)
+    assert "Not looked up: flowers of jupiter." in str(screening)
 
 
 def test_nothing_found_is_never_called_safe() -> None:
@@ -325,12 +325,15 @@ def test_a_question_the_law_does_not_ask_about_changes_no_finding() -> None:
     extra = Question(
         "cover", "Was the book bound in cloth?", (Option("yes", "likely", why), Option("no", "possible", why))
     )
+    ways = Ways((*formula.ways.questions, extra), formula.ways.spreads)
+    once = np.ones((1, len(ways)))
     asked = dataclasses.replace(
         formula,
-        ways=Ways((extra,), (), draws=0),
-        line_amount=np.tile(formula.line_amount, (1, 2)),
-        share_of_line=np.tile(formula.share_of_line, (1, 2)),
-        density=np.tile(formula.density, (1, 2)),
+        ways=ways,
+        line_amount=formula.line_amount[:, :1] * once,
+        share_of_line=formula.share_of_line[:, :1] * once,
+        density=formula.density[:, :1] * once,
+        totals=(),
     )
     assert screen(asked, Use(FACE, "EU")).findings == screen(formula, Use(FACE, "EU")).findings
 

@@ -120,12 +120,13 @@ def test_a_question_that_hangs_on_an_answer_not_chosen_is_not_put_to_a_person() 
     assert [ways.asked(q) for q in (outer, inner, deep)] == [True, False, False]
 
 
-def test_the_way_of_an_answer_sets_every_answer_it_hangs_on() -> None:
+def test_a_question_is_put_once_the_answer_it_hangs_on_is_the_chosen_one() -> None:
     outer, inner, deep = nested()
     chosen = outer.decided(Decision(question="tincture", option="tincture1"))
     ways = Ways((chosen, inner, deep))
     assert [other.option for other in ways.others] == ["resin1"]
-    assert ways._needed(deep) == {"resin": "resin1", "tincture": "tincture1"}
+    assert ways.asked(inner)
+    assert not ways.asked(deep)  # the resin it hangs on is another than the one chosen
 
 
 def test_a_worth_may_itself_be_a_figure_for_every_way() -> None:

@@ -171,7 +171,11 @@ def test_which_pages_there_are() -> None:
         "gull-white-not-made-literal.html",
         "gull-white-bench-safe.html",
     ]
-    assert list(pages("powder")) == ["harbour-powder.html", "harbour-powder.md"]
+    assert list(pages("powder")) == [
+        "harbour-powder.html",
+        "harbour-powder.md",
+        "harbour-powder-not-made-literal.html",  # nothing unidentified is weighed out
+    ]
 
 
 @every_page
@@ -271,7 +275,7 @@ def test_the_bench_sheet_has_big_figures_boxes_and_lines_to_sign() -> None:
     assert "38.23" in text
     assert page.count('class="blank"') == 5 + 4
     assert text.index("Never breathe") < text.index("38.23") < text.index("Try a little on the inner arm")
-    assert text.index("powders, sifted") < text.index("The waters")
+    assert text.index("First the powders, sifted.") < text.index("Now the waters.")
     assert RESEARCH_AID in text
 
 
@@ -287,6 +291,101 @@ def test_what_is_not_known_is_said() -> None:
     assert "Dew of Saturnalia" in text
     assert "Not weighed: Carmine" in text
     assert "% w/w of the weighed lines" in text
+
+
+def words_of(name: str, page: str) -> str:
+    return "".join(read(pages(name)[page]).text).replace("\N{NO-BREAK SPACE}", " ").split("}\n")[-1]
+
+
+def test_the_pages_own_directions_are_the_method() -> None:
+    article, sheet = words_of("white", "gull-white.html"), words_of("white", "gull-white-bench-safe.html")
+    asked = article.split("\nWhat the page says to do\n")[1].split("\nWhat each thing was\n")[0]
+    assert "Shake the bottle." in asked
+    assert "Words that were not read" not in article
+    mix = sheet.split("\nMix\n")[1].split("\nFill and label\n")[0]
+    assert mix.index("The page says: Shake the bottle.") < mix.index("Begin with the powders, sifted: French chalk.")
+    assert "End with the waters: Rose water." in mix
+
+
+def test_a_run_in_method_is_not_called_unread(tmp_path: Path) -> None:
+    record = Reconstruction(
+        title="Salve",
+        transcription="White wax, 1 oz.; almond oil, 4 oz. Melt the wax in the oil.",
+        use=Use("cold cream"),
+    )
+    text = write(record, tmp_path)[0].read_text(encoding="utf-8")
+    assert "Melt the wax in the oil." in text.split("What the page says to do</h2>")[1].split("<h2>")[0]
+    assert "Words that were not read" not in text
+
+
+def test_what_is_not_identified_is_not_called_likely() -> None:
+    text = words_of("powder", "harbour-powder.html")
+    assert "(not identified)" not in text
+    row = text.split("What was “Dew of Saturnalia”?")[1].split("What was")[0]
+    assert "not identified" in row
+    assert "likely" not in row
+    assert "nothing else on file" not in row
+    assert text.count("Not identified: ") == 1
+
+
+def test_a_thing_that_is_not_weighed_is_not_shown_as_nothing(tmp_path: Path) -> None:
+    other = Version(name="no root", changes=(Replacement(out="orris root", into={"kaolin": 1.0}),))
+    record = replace(RECORDS["powder"], versions=(other,), transcription=POWDER.replace("Dew of Saturnalia", "Kaolin"))
+    text = write(record, tmp_path)[0].read_text(encoding="utf-8")
+    row = text.split('scope="row">carmine')[-1].split("</tr>")[0]
+    assert row.count("not weighed") == 2
+    assert '<data value="0">' not in row
+
+
+def test_nothing_found_says_what_is_not_known(tmp_path: Path) -> None:
+    uses = replace(RECORD, use=Use("liquid face white", law="US", on="2026-11-01"))
+    text = write(uses, tmp_path)[0].read_text(encoding="utf-8")
+    said = text.split("this is not a finding that it is safe.")[1].split("<")[0]
+    assert "Not looked up: " in said
+
+
+def test_a_version_without_a_plan_says_how_to_get_one(tmp_path: Path) -> None:
+    paths = write(replace(RECORD, batches=()), tmp_path)
+    assert not [path for path in paths if "-bench-" in path.name]
+    command = (
+        "reconlab bench RECORD --version &quot;safe&quot; --make &quot;50 g&quot; --balance &quot;0.01 g&quot; --keep"
+    )
+    assert f"<code>{command}</code>" in paths[0].read_text(encoding="utf-8")
+
+
+def test_the_sheet_is_one_numbered_list_of_weighings() -> None:
+    page = pages("white")["gull-white-bench-safe.html"]
+    assert [int(number) for number in re.findall(r'class="weighings" start="(\d+)"', page)] == [1, 2, 4, 5]
+    assert page.count('<span class="amount">') == 5
+    text = words_of("white", "gull-white-bench-safe.html")
+    assert "Now the whites and colours, rubbed smooth." in text
+    assert "0.0 % by rounding" not in text
+    assert "Figures and sources: see the article “Gull White”." in text
+    assert re.search(r"Still open\. What was|Still open\. Whose|Still open\. How", text)
+
+
+def test_reference_numbers_are_raised_and_stand_in_no_brackets() -> None:
+    page = pages("white")["gull-white.html"]
+    assert not re.search(r"\[<a href", page)
+    assert len(re.findall(r'<sup class="marks">', page)) > 20
+    assert '<nav aria-label="On this page">' in page
+    assert "<li" not in page.split("<nav")[1].split("</nav>")[0]
+
+
+def test_an_open_fact_is_said_once() -> None:
+    text = words_of("powder", "harbour-powder.html").split("Notes on the figures")[0]
+    assert text.count("Not weighed: Carmine") == 1
+    assert text.count("A research aid") == 1
+    white = words_of("white", "gull-white.html").split("Notes on the figures")[0]
+    assert white.count("never handled here") == 1
+
+
+def test_the_law_table_holds_only_what_asks_something() -> None:
+    page = pages("white")["gull-white.html"]
+    table = page.split("What the law says of what may be there")[1].split("</table>")[0]
+    assert "none found" not in table
+    assert "not looked up" not in table
+    assert "None found (EU, text of 2026-08-18): " in page
 
 
 def test_the_markdown_numbers_its_references_and_lists_all() -> None:

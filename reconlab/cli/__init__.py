@@ -16,13 +16,15 @@ from typing import TYPE_CHECKING
 import click
 
 from reconlab import __version__
-from reconlab.cli._given import csv_rows, formula_and_use, page_text, use_asked
+from reconlab.cli._given import csv_rows, formula_and_use, keep_plan, page_text, use_asked
 from reconlab.errors import InputError, ReconlabError
 
 if TYPE_CHECKING:
     from reconlab.receipts import Use
+    from reconlab.record import Reconstruction
 
 EXIT_ERROR = 2
+_NOTHING_CHOSEN = "nothing chosen: no source prefers an answer; year, place and kind of book may decide"
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -142,14 +144,12 @@ def convert(
         for c in found
     ]
     cited = [answer.reason for c in found for answer in (c.chosen, *c.others) if answer]
-    notes = [f"{c.text}: nothing chosen; give year and place" for c in found if c.chosen is None]
+    notes = [f"{c.text}: {_NOTHING_CHOSEN}" for c in found if c.chosen is None]
     if as_json:
         print_json({"text": text, **_file(path), **given}, results if path else results[0], notes, cited)
         found = []
     for c in found:
-        click.echo(
-            f"{c.text}: {amount_words(c.chosen)}" if c.chosen else f"{c.text}: nothing chosen without year and place"
-        )
+        click.echo(f"{c.text}: {amount_words(c.chosen)}" if c.chosen else f"{c.text}: {_NOTHING_CHOSEN}")
         for other in c.others:
             click.echo(f"  {other.standing}: {amount_words(other)}")
         if c.chosen and not path:
@@ -343,12 +343,23 @@ def substitutes(substance: str, form: str, law: str, on: str, *, as_json: bool) 
 @click.option("--make", required=True, help='How much, such as "50 g".')
 @click.option("--balance", required=True, help='What the balance reads to, such as "0.01 g".')
 @click.option("--jar", default="", help='What the container holds, such as "60 mL".')
+@click.option("--keep", is_flag=True, help="Keep the plan in the record: the write-up then prints its bench sheet.")
 @click.option("--form", default="", help="Form it is made in; a record knows its own.")
 @_law
 @_on
 @_json
 def bench(
-    record: Path, version: str, make: str, balance: str, jar: str, form: str, law: str, on: str, *, as_json: bool
+    record: Path,
+    version: str,
+    make: str,
+    balance: str,
+    jar: str,
+    form: str,
+    law: str,
+    on: str,
+    *,
+    keep: bool,
+    as_json: bool,
 ) -> None:
     """Plan a small batch for the bench, or say why it is not to be made.
 
@@ -357,11 +368,19 @@ def bench(
     from reconlab.benchwork import bench as planned
     from reconlab.cli._shown import plan_json, print_json, use_json
 
+    if record.suffix.lower() not in (".yaml", ".yml"):
+        raise InputError(
+            "the bench works from a record",
+            str(record),
+            "Copy blank-record.yaml, put the receipt in, and name that file.",
+        )
     formula, recorded = formula_and_use(record, "", "", "", version)
     use = use_asked(form, law, on, recorded)
     plan = planned(formula, make=make, balance=balance, jar=jar, use=use)
+    if keep:
+        keep_plan(record, plan)
     if not as_json:
-        click.echo(str(plan))
+        click.echo(f"{plan}\n\nkept in {record}" if keep else str(plan))
         return
     reasons = [line.value.reason for line in plan.lines] + [f.reason for f in plan.refused]
     asked = {"record": str(record), "version": version, "make": make, "balance": balance, "jar": jar} | use_json(use)
@@ -411,6 +430,19 @@ def write(record: Path, folder: Path, *, as_json: bool) -> None:
         click.echo("\n".join(f"wrote {path}" for path in paths))
 
 
+def _faults_of_versions(record: Reconstruction) -> Sequence[str]:
+    """Say what keeps a version from being worked out."""
+    from reconlab.record import formula_of
+
+    faults = []
+    for version in record.versions:
+        try:
+            formula_of(record, version.name)
+        except ReconlabError as fault:
+            faults.append(str(fault))
+    return faults
+
+
 @shell.command()
 @click.argument("records", nargs=-1, required=True, type=click.Path(path_type=Path))
 @_json
@@ -419,16 +451,21 @@ def check(records: tuple[Path, ...], *, as_json: bool) -> None:
 
     Example: reconlab check parade-white.yaml pier-water.yaml
     """
-    from reconlab.cli._shown import print_json, unidentified
+    from reconlab.cli._shown import how_to_name, print_json, unidentified
     from reconlab.record import formula_of, open_record, orphans, stale
 
     results, notes = [], []
     for path in records:
         record = open_record(path)
         formula = formula_of(record)
-        said = [*formula.notes, *(f"{key}: not identified" for key in unidentified(formula))]
-        said += [f"decision on {d.question!r} fits no question any more; it is kept" for d in orphans(record)]
+        said = [*formula.notes, *(f"{key}: not identified; {how_to_name(key)}" for key in unidentified(formula))]
+        lost = orphans(record)
+        said += [f"decision on {d.question!r} fits no question; it is kept" for d in lost]
+        if lost:
+            asked = [q.id for q in formula.ways.questions] + [s.id for s in formula.ways.spreads]
+            said.append(f"the questions are: {'; '.join(asked)}")
         said += [str(changed) for changed in stale(record)]
+        said += _faults_of_versions(record)
         results.append({"record": str(path), "title": record.title, "notes": said})
         notes += [f"{path}: {words}" for words in said]
     if as_json:

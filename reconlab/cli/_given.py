@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING
 from reconlab.errors import FileError, InputError
 
 if TYPE_CHECKING:
+    from reconlab.benchwork import Plan
     from reconlab.formula import Formula
     from reconlab.receipts import Use
 
@@ -79,3 +81,12 @@ def use_asked(form: str, law: str, on: str, recorded: Use | None) -> Use:
 def today() -> str:
     """Return today's date."""
     return datetime.now(tz=UTC).date().isoformat()
+
+
+def keep_plan(path: Path, plan: Plan) -> None:
+    """Put a plan into its record in place of an earlier one of that version that was never made."""
+    from reconlab.record import batch_of, open_record, save, stamped
+
+    record = open_record(path)
+    others = (batch for batch in record.batches if batch.version != plan.version or batch.made_on or batch.weighed)
+    save(stamped(replace(record, batches=(*others, batch_of(plan)))), path)

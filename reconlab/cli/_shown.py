@@ -79,7 +79,7 @@ def answer_json(answer: Answer) -> dict[str, object]:
 def amount_words(answer: Answer) -> str:
     """Say what a quantity comes to under one reading."""
     amounts = [f"{figure(n)} {unit}" for n, unit in ((answer.mass_g, "g"), (answer.volume_ml, "mL")) if n is not None]
-    return f"{' = '.join(amounts)} ({answer.custom})"
+    return f"{' = '.join(amounts)} ({answer.measure}; weights and measures: {answer.custom})"
 
 
 def line_json(line: Line) -> dict[str, object]:
@@ -191,7 +191,7 @@ def formula_json(formula: Formula) -> dict[str, Any]:
             {
                 "substance": key,
                 "name": thing(key).name,
-                "certain": key in formula.certain(),
+                "certain": key in formula.as_chosen(),
                 "mass": value_json(formula.mass(key)),
                 "share": value_json(formula.share(key)),
             }
@@ -270,6 +270,7 @@ def comparison_json(found: Comparison, versions: Sequence[str]) -> dict[str, obj
             {
                 "substance": d.substance,
                 "name": thing(d.substance).name,
+                "certain": any(d.substance in version.as_chosen() for version in found.versions),
                 "shares": [value_json(s) if s else None for s in d.shares],
             }
             for d in found.differences
@@ -293,6 +294,13 @@ def comparison_json(found: Comparison, versions: Sequence[str]) -> dict[str, obj
 def use_json(use: Use | None) -> dict[str, str]:
     """Give the use asked about."""
     return {"form": use.form, "law": use.law, "on": use.on} if use else {"form": "", "law": "", "on": ""}
+
+
+def how_to_name(name: str) -> str:
+    """Say how a person names a thing the tables do not know."""
+    from reconlab.materia import folded
+
+    return f'say what it is in a record: a decision with question "name: {folded(name)}", option and because'
 
 
 def unidentified(formula: Formula) -> list[str]:

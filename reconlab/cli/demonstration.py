@@ -52,7 +52,10 @@ def run(folder: Path) -> tuple[list[Path], list[str]]:
         raise FileError(
             f"the folder cannot be made ({fault.strerror})", str(folder), "Name another with --to."
         ) from fault
-    written: list[Path] = []
+    blank = folder / "blank-record.yaml"
+    if not blank.exists():
+        blank.write_text((shipped("notebooks") / blank.name).read_text(encoding="utf-8"), encoding="utf-8")
+    written: list[Path] = [blank]
     said = ["Four receipts from an invented day-book of 1911: shop, book and town are made up, the trade is not."]
     for entry in sorted((shipped("notebooks") / "demo").iterdir(), key=lambda entry: entry.name):
         if not entry.name.endswith(".yaml"):
@@ -92,8 +95,8 @@ def _told(record: Reconstruction) -> Iterator[str]:
     """Say in a few lines what became of a receipt."""
     formula = formula_of(record)
     yield f"{record.title} ({record.source.page})"
-    shares = [formula.share(key) for key in formula.certain() if formula.shares(key)[0] > 0]
-    names = [key for key in formula.certain() if formula.shares(key)[0] > 0]
+    shares = [formula.share(key) for key in formula.as_chosen() if formula.shares(key)[0] > 0]
+    names = [key for key in formula.as_chosen() if formula.shares(key)[0] > 0]
     largest = sorted(zip(shares, names, strict=True), key=lambda pair: -pair[0].number)[:3]
     yield f"  {formula.whole}; most of it: " + ", ".join(f"{thing(name).name} {share}" for share, name in largest)
     for swing in formula.matters()[:2]:

@@ -21,7 +21,7 @@ _LETTERS = str.maketrans(
         "-": " ",
         "\N{HYPHEN}": " ",
         "\N{RIGHT SINGLE QUOTATION MARK}": "'",
-        "_": " ",
+        **dict.fromkeys('_()[]{}~;:\N{LEFT DOUBLE QUOTATION MARK}\N{RIGHT DOUBLE QUOTATION MARK}"', " "),
     }
 )
 _FOUND = {

@@ -118,12 +118,12 @@ def _without_asides(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]
 
 
 def has_amount(text: str) -> bool:
-    """Return whether any quantity with its unit, or word of sufficiency, stands in a text.
+    """Return whether any quantity, or word of sufficiency, stands in a text.
 
     Parameters
     ----------
     text : str
-        A line; a bare number ("Lip Salve No. 2") is no amount.
+        A line; the number of a title ("Lip Salve No. 2") is no amount.
 
     Returns
     -------
@@ -135,11 +135,7 @@ def has_amount(text: str) -> bool:
     >>> has_amount("Starch 10 oz."), has_amount("Violet Powder")
     (True, False)
     """
-    return any(piece.kind in _AMOUNTS and not _unitless(piece) for piece in _pieces(tokens(text)))
-
-
-def _unitless(piece: _Piece) -> bool:
-    return piece.quantity is not None and all(part.unit is None for part in piece.quantity.parts)
+    return any(piece.kind in _AMOUNTS for piece in _pieces(tokens(text)))
 
 
 def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
@@ -332,9 +328,7 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
             draft.purpose = "total"
             draft.purpose_pieces.append(piece)
         elif piece.kind == "enough":
-            draft.purpose = "total" if draft.purpose == "total" else "enough"
-            draft.purpose_pieces.append(piece)
-            drafts.append(draft)
+            drafts.append(_enough(draft, piece))
             draft = _Draft()
         elif piece.kind == "quantity" or piece.quantity is not None:
             draft.each = draft.each or piece.kind == "each"
@@ -349,13 +343,18 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
             draft = _Draft()
         elif piece.kind == "direction" and drafts and not draft.names:
             break
-        elif piece.kind == "preparation" and drafts and not _named(draft.names) and _ends(clause, piece, line):
-            drafts[-1].names.append(piece)
         else:
-            draft.names.append(piece)
+            behind = piece.kind == "preparation" and not _named(draft.names) and _ends(clause, piece, line)
+            (drafts[-1] if drafts and behind else draft).names.append(piece)
     if _named(draft.names) and not drafts:
         drafts.append(draft)
     return _spread_out(drafts, line)
+
+
+def _enough(draft: _Draft, piece: _Piece) -> _Draft:
+    draft.purpose = "total" if draft.purpose == "total" else "enough"
+    draft.purpose_pieces.append(piece)
+    return draft
 
 
 def _spread_out(drafts: Sequence[_Draft], line: Sequence[Token]) -> list[_Draft]:

@@ -35,7 +35,11 @@ _OLD_YAML = frozenset({"y", "n", "yes", "no", "on", "off"})  # other programs st
 
 # What the YAML reader says, and what it means to a person.
 _SAID = (
-    ("mapping values", "a second colon in one line", 'Put text that holds a colon into quotes, as "soap: white".'),
+    (
+        "mapping values",
+        "a colon where none can stand",
+        "Set this line and the one above in like their neighbours; put text that holds a colon into quotes.",
+    ),
     ("\\t", "a tab at the start of a line", "Set lines in by blanks."),
     ("cannot start", "a text begins with a sign that means something to YAML", "Put the text into quotes."),
     ("end of stream", "a quote is opened and not closed", "Close it, or use the other kind of quotes."),

@@ -19,6 +19,7 @@ from reconlab.writeup.blocks import (
     Text,
     from_value,
     joined,
+    kept,
     plain,
     printed,
     quoted,
@@ -27,6 +28,7 @@ from reconlab.writeup.blocks import (
 from reconlab.writeup.matter import Matter
 
 _FIRST_WORDS = 6  # of a caution, to tell its note from others
+_OPEN = printed(Reason("nothing on file has the name"))
 _WHOLE = {"yes": "the whole of it"}
 STEPS = ("weighing", "heating", "mixing", "filling", "wearing", "clearing up")
 
@@ -159,6 +161,7 @@ def _named(findings: list[Finding]) -> Iterator[Text]:
 
 
 def _undecided(found: Screening, before: tuple[str, ...]) -> Iterator[Block]:
+    yield from [Paragraph(sentence(words, kept("as it was settled")), "care") for words in found.shut_out]
     asked = [words for words in found.open_questions if words not in before]
     if asked:
         why = printed(Reason("reckoned again with the other answer; see the open questions"))
@@ -194,6 +197,42 @@ def stops_in_words(findings: Iterable[Finding]) -> tuple[Text, ...]:
         noted = [sentence(words, finding.reason) for words in finding.conditions]
         gathered.setdefault(finding.substance, []).append(joined((finding_text(finding), *noted), " "))
     return tuple(joined(texts, " ") for texts in gathered.values())
+
+
+def asked_by_law(found: Screening) -> tuple[Text, ...]:
+    r"""Return what the law asks of a version that is made: each entry with a condition, and each still undecided.
+
+    Parameters
+    ----------
+    found : Screening
+        What was found of the version.
+
+    Returns
+    -------
+    tuple
+        One text an entry.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.receipts import Use
+    >>> from reconlab.screening import screen
+    >>> from reconlab.translation import translate
+    >>> found = screen(translate(read("Oxide of zinc, 1 oz.\nStarch, 3 oz.")), Use("cold cream", law="EU"))
+    >>> asked_by_law(found)[0][0]
+    'zinc oxide (EU IV 144, conditions to meet)'
+    """
+    said = []
+    for finding in found.findings:
+        words = " ".join((*finding.conditions, *finding.warnings))
+        if finding.here in ("undecided", "conditions to meet") and (finding.limit is not None or words):
+            entry = " ".join(filter(None, (finding.law, finding.entry)))
+            limit: Text = (": at most ", plain(finding.limit, "%", finding.reason)) if finding.limit is not None else ()
+            start = f"{thing(finding.substance).name} ({entry}, {finding.here})"
+            said.append(
+                (start, *limit, ". " if limit else ": ", *sentence(words, finding.reason), Cited(finding.reason))
+            )
+    return tuple(said)
 
 
 def not_known(matter: Matter, version: str) -> str:
@@ -255,6 +294,12 @@ def finding_text(finding: Finding) -> Text:
     doubt = f"If it is {name}: {name}" if finding.if_it_is else name[:1].upper() + name[1:]
     if finding.gate == "never handled":
         return (f"{doubt} is never handled here, whatever the law", Cited(finding.reason), ".")
+    if not thing(finding.substance).identified:
+        return (
+            f"{doubt} is not identified: it is not weighed out before someone has said what it is",
+            Cited(_OPEN),
+            ".",
+        )
     entry = " ".join(filter(None, (finding.law, finding.entry)))
     share: Text = (", ", from_value(finding.found, "% w/w")) if finding.found else ()
     limit: Text = (

@@ -99,12 +99,12 @@ footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--line)
   .stack td { position: relative; } .stack td .blank { width: 9rem; min-width: 0; }
 }
 @media print {
-  @page { size: A4; margin: 15mm 16mm 16mm; @bottom-center { content: counter(page); font: 9pt Georgia, serif; } }
+  @page { size: A4; margin: 14mm 16mm 15mm; @bottom-center { content: counter(page); font: 9pt Georgia, serif; } }
   :root { color-scheme: light; --paper: #fff; --ink: #000; --soft: #333; --line: #999; --faint: #fff; --lit: #000; }
-  body { font-size: 9.5pt; line-height: 1.34; }
+  body { font-size: 9.4pt; line-height: 1.32; }
   .page { max-width: none; padding: 0; }
   h1 { font-size: 19pt; margin-bottom: .4rem; }
-  h2 { font-size: 12pt; margin: .85rem 0 .35rem; padding-bottom: .1rem; }
+  h2 { font-size: 12pt; margin: .75rem 0 .3rem; padding-bottom: .1rem; }
   h3 { font-size: 10pt; margin: .6rem 0 .2rem; }
   header .lead { font-size: 10.5pt; line-height: 1.35; }
   p, .p { margin-bottom: .35rem; } ul, ol { margin-bottom: .4rem; } li { margin: .08rem 0; }
@@ -114,17 +114,17 @@ footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--line)
   a, a[rel] { text-decoration: none; }
   h2, h3, caption { break-after: avoid; }
   tr, li, figure, pre { break-inside: avoid; }
-  thead { display: table-header-group; }
+  thead { display: table-header-group; break-after: avoid; } tbody tr:first-child { break-before: avoid; }
   pre { border: 1px solid var(--line); padding: .35rem .8rem; } figure { margin: .4rem 0 .5rem; }
   .wrap { margin: .35rem 0 .55rem; } table { font-size: 8.6pt; line-height: 1.28; }
   th, td { padding: .12rem .8rem .12rem 0; } caption { padding-bottom: .2rem; }
-  .drawing svg { max-width: 96mm; } figcaption { font-size: 8.6pt; margin-top: .2rem; }
+  .drawing svg { max-width: 80mm; } figcaption { font-size: 8.6pt; margin-top: .2rem; }
   .care, .stop { break-inside: avoid; }
   .printed-notes { display: block; }
-  .printed-notes .all { columns: 2; column-gap: 6mm; font-size: 7.1pt; line-height: 1.24; list-style: none; padding: 0;
+  .printed-notes .all { columns: 2; column-gap: 6mm; font-size: 7pt; line-height: 1.22; list-style: none; padding: 0;
     text-align: left; hyphens: auto; }
   .printed-notes .all > li { break-inside: auto; margin: 0 0 .16rem; padding-left: .7em; text-indent: -.7em; }
-  .references { columns: 2; column-gap: 6mm; font-size: 7.4pt; line-height: 1.26; padding-left: 1.7em; hyphens: auto; }
+  .references { columns: 2; column-gap: 6mm; font-size: 7.1pt; line-height: 1.22; padding-left: 1.7em; hyphens: auto; }
   .references li { margin: 0 0 .1rem; }
   footer { margin-top: .6rem; padding-top: .3rem; font-size: 8pt; }
 }
@@ -135,9 +135,9 @@ SHEET = """
 .sheet main { counter-reset: weighing; }
 .now { font-style: italic; margin: 1.1rem 0 .2rem; color: var(--soft); break-after: avoid; }
 .weighings { list-style: none; margin: 0; padding: 0; }
-.weighings li { counter-increment: weighing; display: grid; align-items: center; margin: 0; padding: .5rem 0;
+.weighings > li { counter-increment: weighing; display: grid; align-items: center; margin: 0; padding: .5rem 0;
   grid-template-columns: 1.9rem 1.9rem 1fr 8rem 11rem; border-top: 1px solid var(--line); }
-.weighings li::before { content: counter(weighing); font-variant-numeric: oldstyle-nums; font-size: 1.15rem;
+.weighings > li::before { content: counter(weighing); font-variant-numeric: oldstyle-nums; font-size: 1.15rem;
   color: var(--soft); }
 .what { font-size: 1.15rem; line-height: 1.3; padding-right: 1rem; }
 .how { display: block; font-size: .92rem; color: var(--soft); }
@@ -147,15 +147,15 @@ SHEET = """
 .taken { color: var(--soft); white-space: nowrap; text-align: right; }
 .signed { margin-top: 1rem; }
 @media (max-width: 40rem) {
-  .weighings li { grid-template-columns: 1.7rem 1.9rem 1fr auto; row-gap: .3rem; }
+  .weighings > li { grid-template-columns: 1.7rem 1.9rem 1fr auto; row-gap: .3rem; }
   .weighings .what { grid-column: 3; } .weighings .amount { padding: 0; font-size: 1.6rem; }
   .weighings .taken { grid-column: 3 / -1; text-align: left; }
 }
 @media print {
   .sheet { font-size: 10pt; } .sheet .lead { font-size: 10.5pt; }
   .sheet:has(.weighings) .marks, .sheet:has(.weighings) section:has(.references) { display: none; }
-  .weighings li { grid-template-columns: 8mm 8mm 1fr 34mm 48mm; padding: .22rem 0; break-inside: avoid; }
-  .weighings li::before { font-size: 11pt; }
+  .weighings > li { grid-template-columns: 8mm 8mm 1fr 34mm 48mm; padding: .22rem 0; break-inside: avoid; }
+  .weighings > li::before { font-size: 11pt; }
   .what { font-size: 11.5pt; } .how { font-size: 9pt; } .amount { font-size: 18pt; } .now { margin: .45rem 0 .1rem; }
   .sheet .ticks li { margin: .16rem 0; } .signed th, .signed td { padding-top: .5rem; padding-bottom: .3rem; }
 }

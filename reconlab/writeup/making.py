@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from reconlab.benchwork import TOLERANCE_REASON, Plan, PlannedLine
 from reconlab.comparison import Comparison
@@ -88,14 +89,12 @@ def beside_each_other(matter: Matter) -> Iterator[Block]:
         yield Grid("Every change, its reason, and what it should do", heads, changes)
     if len(changes) > 1:
         yield Paragraph(("Two changes at once cannot be told apart in use: where you can, make one at a time.",))
-    for version, stopped in zip(found.versions, found.stopped, strict=True):
-        said = (
-            f"stops at {'; '.join(stopped)}"
-            if stopped
-            else "nothing found that stops the bench; this is not a finding that it is safe"
-        )
+    for version in found.versions:
+        stopped = dict.fromkeys(thing(finding.substance).name for finding in matter.stops.get(version.name, ()))
+        nothing = "nothing found that stops the bench; this is not a finding that it is safe."
+        nothing += not_known(matter, version.name)
         if matter.record.use:
-            yield Paragraph((Strong(version.name), f": {said}.{not_known(matter, version.name)}"))
+            yield Paragraph((Strong(version.name), f": stops at {'; '.join(stopped)}." if stopped else f": {nothing}"))
 
 
 def _share(version: Formula, key: str, share: Value | None) -> Text:
@@ -176,6 +175,8 @@ def at_the_bench(matter: Matter) -> Section:
 
 def _how_to_plan(matter: Matter, version: str) -> Paragraph:
     """Say how a version that may be made gets a sheet for the bench."""
+    if version in matter.faults:
+        return Paragraph((f"It cannot be planned as it is. {matter.faults[version]}",))
     named = version if _PLAIN.fullmatch(version) else "NAME"
     return Paragraph(
         (
@@ -188,17 +189,17 @@ def _how_to_plan(matter: Matter, version: str) -> Paragraph:
 
 def _told_before(matter: Matter, version: str, told: set[str]) -> Iterator[Block]:
     """Give what can stand in for what stops a version; why it stops stands with the law, and is not said again."""
-    found = matter.screenings.get(version)
-    stops = found.stops if found else ()
+    stops = matter.stops.get(version, ())
     yield from _as_settled(matter, version, "; ".join(str(finding) for finding in stops))
-    if not found:
+    use = matter.record.use
+    if not stops or use is None:
         return
     keys = tuple(dict.fromkeys(finding.substance for finding in stops))
     if keys:
         names = ", ".join(thing(key).name for key in keys)
         before = " What can stand in for it is told above." if told.issuperset(keys) else ""
         yield Paragraph((f"It stops at {names}: see {quoted('What law and good sense say')}.{before}",))
-    yield from [_stand_ins(key, found.use) for key in keys if key not in told]
+    yield from [_stand_ins(key, use) for key in keys if key not in told]
     told.update(keys)
 
 
@@ -240,18 +241,22 @@ def refusal(matter: Matter, version: str) -> Iterator[Block]:
     yield Paragraph(
         ("Described, not made. What follows can be published as it is: why, what it did, what can stand in.",)
     )
-    found = matter.screenings.get(version)
-    stops = found.stops if found else ()
+    stops = matter.stops.get(version, ())
     yield from _as_settled(matter, version, "; ".join(str(finding) for finding in stops))
-    if not found:
+    use = matter.record.use
+    if use is None:
         return
     yield from [Paragraph(text, "stop") for text in stops_in_words(stops)]
-    for key in dict.fromkeys(finding.substance for finding in found.stops):
-        yield _stand_ins(key, found.use)
+    for key in dict.fromkeys(finding.substance for finding in stops):
+        yield _stand_ins(key, use)
 
 
 def _stand_ins(key: str, use: Use) -> Block:
     name = thing(key).name
+    if not thing(key).identified:
+        return Paragraph(
+            (f"To make it, say what {name} is and how you know: a decision on the question {quoted(f'name: {name}')}.",)
+        )
     found = substitutes(key, use).found
     if not found:
         return Paragraph(
@@ -288,13 +293,12 @@ def _planned(matter: Matter, version: str) -> Iterator[Block]:
         return
     plan = matter.plans.get(version)
     yield Paragraph(tuple(plan_in_words(batch, plan)))
-    yield Grid(
-        "The plan as kept, word for word",
-        ("line", "phase", "grams"),
-        tuple(plan_rows(batch, plan)),
-        "figures",
-    )
-    yield Paragraph(("The bench sheet is a page of its own, to be printed.",))
+    grams = joined(((*row[0], " ", *_with_unit(row[2])) for row in plan_rows(batch, plan)), "; ")
+    yield Paragraph((Strong("As planned and kept"), ": ", *grams, ". The bench sheet is a page of its own."))
+
+
+def _with_unit(amount: Text) -> Text:
+    return tuple(replace(run, unit="g") if isinstance(run, Figure) else run for run in amount)
 
 
 def plan_in_words(batch: Batch, plan: Plan | None) -> Iterator[Run]:

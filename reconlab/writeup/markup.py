@@ -36,6 +36,7 @@ from reconlab.writeup.references import References
 _ADDRESS = re.compile(r"https?://[^\s<>\"']+[^\s<>\"'.,;)]")
 _TO = "\N{WORD JOINER}\N{EN DASH}\N{WORD JOINER}"
 _WITH_ITS_POINT = re.compile(r"(<details.*?</details>)([.,;:)]+)", re.DOTALL)  # no line may begin with these
+_WORDY = 24  # letters: a cell with more is words, not figures
 _DEEPEST = 6  # HTML has six ranks of headings
 
 
@@ -145,8 +146,8 @@ class _Html:
                 self._runs(cell, ", ".join(filter(None, (first, heading))))
                 for cell, heading in zip(row[1:], grid.headings[1:], strict=True)
             ]
-            marks = self.marks(tuple(run for cell in row for run in cell))
-            shown = f'<th role="rowheader" scope="row">{cells[0]}{marks}</th>'
+            cells[_wordiest(row)] += self.marks(tuple(run for cell in row for run in cell))
+            shown = f'<th role="rowheader" scope="row">{cells[0]}</th>'
             for cell, heading in zip(cells[1:], grid.headings[1:], strict=True):
                 shown += f'<td role="cell" data-label="{escape(heading)}">{cell}</td>'
             body.append(f'<tr role="row">{shown}</tr>\n')
@@ -233,7 +234,8 @@ class _Html:
         return _raised(numbers) if numbers else ""
 
     def _printed_notes(self, section: Section, rank: int) -> str:
-        items = "".join(f"<li><strong>{escape(head)}:</strong> {self._chain(step)}</li>\n" for head, step in self.notes.listed())
+        notes = self.notes.listed()
+        items = "".join(f"<li><strong>{escape(head)}:</strong> {self._chain(step)}</li>\n" for head, step in notes)
         heading = f"<h{rank}>{escape(section.title)}</h{rank}>"
         return f'<section class="printed-notes">{heading}<ol class="all">\n{items}</ol></section>\n'
 
@@ -270,6 +272,13 @@ def _linked(words: str) -> str:
         shown += f'{escape(words[end : match.start()])}<a href="{address}" rel="external">{address}</a>'
         end = match.end()
     return shown + escape(words[end:])
+
+
+def _wordiest(row: Sequence[Text]) -> int:
+    """Return the place of the cell with the most words, where a row's references stand: never behind a bare figure."""
+    lengths = [sum(len(run) for run in cell if isinstance(run, str)) for cell in row[1:]]
+    longest = max(lengths, default=0)
+    return lengths.index(longest) + 1 if longest > _WORDY else 0
 
 
 def _words(text: Text) -> str:

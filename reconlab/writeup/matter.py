@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import fsum
 
 from reconlab.benchwork import Plan, bench
@@ -15,7 +15,7 @@ from reconlab.formula import Formula
 from reconlab.reasons import Question, Reason, Spread
 from reconlab.receipts import Receipt, Use
 from reconlab.record import LITERAL, Batch, Reconstruction, formula_of, receipt_of
-from reconlab.screening import Screening, screen
+from reconlab.screening import Finding, Screening, screen
 
 _GRAMS = re.compile(r"\s*([0-9]+(?:[.,][0-9]+)?)\s*(?:g|grams?)?\s*")
 
@@ -31,6 +31,8 @@ class Matter:
     screenings: Mapping[str, Screening]
     plans: Mapping[str, Plan]
     made: str
+    stops: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)  # what stops the bench, by version
+    faults: Mapping[str, str] = field(default_factory=dict)  # why a version cannot be planned as it is
 
     @property
     def literal(self) -> Formula:
@@ -50,7 +52,7 @@ class Matter:
     def refused(self, version: str) -> bool:
         """Whether a version is described and not made."""
         kept = any(batch.refused for batch in self.record.batches if batch.version == version)
-        return kept or bool(version in self.screenings and self.screenings[version].stops)
+        return kept or bool(self.stops.get(version))
 
     def line_names(self, version: str) -> Mapping[str, str]:
         """Return the names of a version's lines by their numbers."""
@@ -96,7 +98,8 @@ def gathered(record: Reconstruction, made: str = "") -> Matter:
         {},
         made,
     )
-    return replace(matter, plans=dict(_plans(matter)))
+    stops, faults = _tried(matter)
+    return replace(matter, plans=dict(_plans(matter)), stops=stops, faults=faults)
 
 
 def grams_kept(batch: Batch) -> Mapping[str, float]:
@@ -119,6 +122,21 @@ def grams_kept(batch: Batch) -> Mapping[str, float]:
     """
     found = {line: _GRAMS.fullmatch(words) for line, words in batch.plan.lines.items()}
     return {line: float(match[1].replace(",", ".")) for line, match in found.items() if match}
+
+
+def _tried(matter: Matter) -> tuple[dict[str, tuple[Finding, ...]], dict[str, str]]:
+    """Try a plan for each version: what stops the bench, and what has to be mended first."""
+    stops: dict[str, tuple[Finding, ...]] = {}
+    faults: dict[str, str] = {}
+    for version in matter.versions:
+        if matter.record.use is None:
+            break
+        stops[version.name] = matter.screenings[version.name].stops
+        try:
+            stops[version.name] = bench(version, make="50 g", balance="0.01 g", use=matter.record.use).refused
+        except InputError as fault:
+            faults[version.name] = f"{fault.found[:1].upper()}{fault.found[1:]}. {fault.remedy}"
+    return stops, faults
 
 
 def _plans(matter: Matter) -> Iterator[tuple[str, Plan]]:

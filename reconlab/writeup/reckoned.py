@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from reconlab.formula import Formula, Swing
 from reconlab.materia import settles_by, thing
-from reconlab.reasons import Decision, Question, Reason, Spread
+from reconlab.reasons import Decision, Question, Reason, Spread, figure
 from reconlab.record import orphans, stale
 from reconlab.writeup.blocks import (
     RECORD,
@@ -103,7 +103,7 @@ def weighed_in(formula: Formula) -> list[str]:
 
 def _formula_row(matter: Matter, key: str) -> tuple[Text, ...]:
     formula = matter.literal
-    name = thing(key).name + ("" if key in formula.certain() else " (if it is that)")
+    name = thing(key).name + ("" if key in formula.as_chosen() else " (if it is that)")
     return ((name,), (from_value(formula.mass(key)),), (from_value(formula.share(key)),))
 
 
@@ -116,8 +116,13 @@ def _open(matter: Matter) -> Iterator[Block]:
     caption = (
         "What is open, what is taken meanwhile, and what each other answer does; those that change most come first"
     )
-    rows = tuple(_open_row(matter, question) for question in asked)
-    yield Grid(caption, ("question", "taken meanwhile", "the other answers"), rows, "figures")
+    moved = {swing.question for swing in formula.swings() if figure(swing.before) != figure(swing.after)}
+    rows = tuple(_open_row(matter, question) for question in asked if question.id in moved)
+    if rows:
+        yield Grid(caption, ("question", "taken meanwhile", "the other answers"), rows, "figures")
+    still = [question.asks for question in asked if question.id not in moved]
+    if still:
+        yield Paragraph((f"Open too, and no share moves so far that it shows: {' '.join(still)}",))
     decides = dict(_deciding(asked))
     if decides:
         said = joined((sentence(words, why) for words, why in decides.items()), "; ")
@@ -143,8 +148,12 @@ def _open_row(matter: Matter, question: Question | Spread) -> tuple[Text, ...]:
             first.words if question.chosen else f"{first.words}, as if: nothing on file prefers it",
             Cited(first.reason),
         )
-    does = [swing_in_words(formula, swing, question) for swing in formula.swings() if swing.question == question.id]
-    return ((question.asks,), taken, joined(does, "; ") or ("no share moves",))
+    does = [
+        swing_in_words(formula, swing, question)
+        for swing in formula.swings()
+        if swing.question == question.id and figure(swing.before) != figure(swing.after)
+    ]
+    return ((question.asks,), taken, joined(does, "; "))
 
 
 def swing_in_words(formula: Formula, swing: Swing, question: Question | Spread | None) -> Text:
@@ -168,7 +177,7 @@ def swing_in_words(formula: Formula, swing: Swing, question: Question | Spread |
     --------
     >>> from reconlab.reading import read
     >>> from reconlab.translation import translate
-    >>> formula = translate(read("Starch, 3 oz.\nBorax, 60 grs.", years="1911", place="England"))
+    >>> formula = translate(read("French chalk, 3 oz.\nBorax, 60 grs."))
     >>> swing_in_words(formula, formula.swings()[0], None)[-2]
     ' becomes '
     """
@@ -178,7 +187,8 @@ def swing_in_words(formula: Formula, swing: Swing, question: Question | Spread |
     unlikely = ", unlikely" if swing.standing == "unlikely" else ""
     said: Text = sentence(swing.answer, why) if isinstance(question, Spread) else (swing.answer,)
     before, after = plain(swing.before, "", why), plain(swing.after, "%", why)
-    return ("if ", *said, f"{unlikely}: {thing(swing.substance).name} ", before, " becomes ", after)
+    start = f"{unlikely}: {thing(swing.substance).name} "
+    return ("if ", *said, start, *((before, " becomes ") if swing.before else ()), after)
 
 
 def question_reason(question: Question | Spread) -> Reason:

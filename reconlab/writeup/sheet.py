@@ -8,6 +8,7 @@ from dataclasses import replace
 from reconlab.benchwork import Plan
 from reconlab.formula import Formula
 from reconlab.materia import thing
+from reconlab.reasons import Reason
 from reconlab.record import Batch
 from reconlab.screening import RESEARCH_AID, cautions
 from reconlab.tables import Caution
@@ -32,7 +33,7 @@ from reconlab.writeup.blocks import (
     quoted,
     sentence,
 )
-from reconlab.writeup.findings import caution_text
+from reconlab.writeup.findings import asked_by_law, caution_text
 from reconlab.writeup.frame import page_of
 from reconlab.writeup.making import plan_in_words, plan_rows, planned_line, refusal
 from reconlab.writeup.matter import Matter
@@ -88,6 +89,9 @@ def bench_sheet(matter: Matter, version: str) -> Page:
         for words in batch.plan.cautions
         if not any(words.endswith(one) for one in known)
     )
+    found = matter.screenings.get(version)
+    asked = asked_by_law(found) if found else ()
+    sections.append(Section("What the law asks", (Listing(asked, "ticks"),) if asked else ()))
     sections.append(Section("Kept with the plan", (Listing(older),) if older else ()))
     sections.append(Section("Signed", (_signed(), Paragraph((_SEE, quoted(_name(matter)), "."), "printed"))))
     sections.append(Section("References", (ReferenceList(),)))
@@ -96,6 +100,7 @@ def bench_sheet(matter: Matter, version: str) -> Page:
         Paragraph((Strong(f"Version {quoted(version)}. "), *plan_in_words(batch, plan)), "lead"),
         *_open(matter, formula),
         *_unknown(formula),
+        *(Paragraph(sentence(words, printed(Reason("as read"))), "care") for words in (plan.doubts if plan else ())),
         Paragraph((RESEARCH_AID,), "care"),
     )
     return page_of(matter, f"Bench sheet: {_name(matter)}", "sheet", head, tuple(sections))
@@ -178,7 +183,7 @@ def _unknown(formula: Formula) -> Iterator[Block]:
 
 def _in_the_house(matter: Matter, version: str) -> Iterator[Block]:
     """Give the cautions about what stops the version itself, for whoever still has some."""
-    stops = matter.screenings[version].stops if version in matter.screenings else ()
+    stops = matter.stops.get(version, ())
     about = {finding.substance for finding in stops} | {f"class:{thing(finding.substance).class_}" for finding in stops}
     formula = next(one for one in matter.versions if one.name == version)
     mind = tuple(caution_text(row) for row in cautions(formula, matter.record.use) if row.about in about)
