@@ -237,8 +237,10 @@ def _own_words(formula: Formula) -> list[str]:
 
 def _not_identified(formula: Formula, found: Screening) -> Iterator[Finding]:
     """Give what nobody has named: it is not weighed out before someone has said what it is."""
+    stopped = {finding.substance for finding in found.stops}
     for finding in screen(formula, replace(found.use, law="EU")).findings:
-        if finding.rule == "not looked up" and not thing(finding.substance).identified:
+        unknown = finding.rule == "not looked up" and not thing(finding.substance).identified
+        if unknown and finding.substance not in stopped:
             yield replace(finding, law="", if_it_is="")
 
 

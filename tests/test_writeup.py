@@ -201,6 +201,12 @@ def test_every_reference_is_cited_and_every_citation_listed(name: str, page: str
 
 
 @every_page
+def test_only_a_figure_and_its_point_are_kept_on_one_line(name: str, page: str) -> None:
+    kept = re.findall(r'<span class="keep">(.*?)</details>', pages(name)[page], re.DOTALL)
+    assert all(one.count("<details") == 1 for one in kept)  # more would push the page wider than the paper
+
+
+@every_page
 def test_nothing_is_loaded_from_elsewhere(name: str, page: str) -> None:
     text = pages(name)[page]
     seen = read(text)
@@ -321,11 +327,18 @@ def test_a_run_in_method_is_not_called_unread(tmp_path: Path) -> None:
 def test_what_is_not_identified_is_not_called_likely() -> None:
     text = words_of("powder", "harbour-powder.html")
     assert "(not identified)" not in text
-    row = text.split("What was “Dew of Saturnalia”?")[1].split("What was")[0]
+    row = text.split("What was Dew of Saturnalia?")[1].split("What was")[0]
     assert "not identified" in row
     assert "likely" not in row
     assert "nothing else on file" not in row
     assert text.count("Not identified: ") == 1
+
+
+def test_what_is_not_identified_stops_the_bench_and_says_what_to_do() -> None:
+    text = words_of("powder", "harbour-powder.html")
+    assert "is not identified: it is not weighed out before someone has said what it is" in text
+    assert "say what dew of saturnalia is and how you know" in text
+    assert "as printed it is not to be made" not in text
 
 
 def test_a_thing_that_is_not_weighed_is_not_shown_as_nothing(tmp_path: Path) -> None:

@@ -380,10 +380,15 @@ def overlooked(receipt: Receipt, entries: Sequence[Entry], decisions: Iterable[D
     """Return the poisons a page names where nobody has read them: in its title, methods, asides and unknown names."""
     settled = {(decision.question, ""): decision for decision in decisions if not decision.at}
     read_names = {folded(entry.item.name) for entry in entries if thing(entry.name.options[0].key).on_file}
+    unknown = {entry.item.name for entry in entries} - {
+        e.item.name for e in entries if folded(e.item.name) in read_names
+    }
     found: dict[str, Overlooked] = {}
     for line, text in _unread_texts(receipt, entries):
         for alarm in alarms(text):
-            if alarm.words in read_names or alarm.words in found:
+            known = alarm.words in read_names or alarm.words in found
+            itself = text in unknown and all(key.startswith(UNKNOWN) for key in alarm.meanings)
+            if known or itself:  # an unknown name that holds a poison's word is stopped as it stands
                 continue
             options = tuple(Option(key, "possible", alarm.reason, thing(key).name) for key in alarm.meanings)
             question = Question(f"name: {alarm.words}", f"Is there {alarm.words} in it, and what was it?", options)

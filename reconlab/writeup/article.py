@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reconlab.materia import thing
 from reconlab.reasons import Reason
 from reconlab.writeup.blocks import (
     BOOK,
@@ -76,8 +77,10 @@ def _head(matter: Matter) -> Iterator[Block]:
         yield Paragraph((INVENTED,), "label")
     source = matter.record.source
     where = ", ".join(filter(None, (source.book, source.place, source.years)))
-    refused = matter.refused(matter.literal.name)
-    done = " It is described here, and as printed it is not to be made." if refused else ""
+    stops = matter.stops.get(matter.literal.name, ())
+    done = " It is described here, and as printed it is not to be made." if matter.refused(matter.literal.name) else ""
+    if stops and not any(thing(finding.substance).identified for finding in stops):
+        done = " It is described here; before it is made, what is not identified must be."
     lead = (
         f"A receipt from {where}, read, weighed and looked at again."
         if where

@@ -151,13 +151,18 @@ def _the_rest(findings: list[Finding]) -> Iterator[Block]:
 
 
 def _named(findings: list[Finding]) -> Iterator[Text]:
-    """Give each substance by name, with what is on file of it."""
+    """Give each substance by name, with what is on file of it; what is said of several is said once."""
+    notes: dict[str, list[Finding]] = {}
     for finding in findings:
-        doubt = " (if it is that)" if finding.if_it_is else ""
-        entry = f" ({finding.entry})" if finding.entry else ""
-        noted = " ".join(finding.conditions).rstrip(".")
-        note: Text = (": ", *sentence(noted, finding.reason)) if noted else ()
-        yield (f"{thing(finding.substance).name}{doubt}{entry}", *note, Cited(finding.reason))
+        notes.setdefault(" ".join(finding.conditions).rstrip("."), []).append(finding)
+    for noted, same in notes.items():
+        names = ", ".join(
+            f"{thing(one.substance).name}{' (if it is that)' if one.if_it_is else ''}"
+            f"{f' ({one.entry})' if one.entry else ''}"
+            for one in same
+        )
+        note: Text = (": ", *sentence(noted, same[0].reason)) if noted else ()
+        yield (names, *note, *(Cited(one.reason) for one in same))
 
 
 def _undecided(found: Screening, before: tuple[str, ...]) -> Iterator[Block]:
@@ -225,7 +230,8 @@ def asked_by_law(found: Screening) -> tuple[Text, ...]:
     said = []
     for finding in found.findings:
         words = " ".join((*finding.conditions, *finding.warnings))
-        if finding.here in ("undecided", "conditions to meet") and (finding.limit is not None or words):
+        open_or_asked = finding.here in ("undecided", "conditions to meet")
+        if open_or_asked and _says_something(finding) and (finding.limit is not None or words):
             entry = " ".join(filter(None, (finding.law, finding.entry)))
             limit: Text = (": at most ", plain(finding.limit, "%", finding.reason)) if finding.limit is not None else ()
             start = f"{thing(finding.substance).name} ({entry}, {finding.here})"

@@ -152,9 +152,10 @@ SHEET = """
   .weighings .taken { grid-column: 3 / -1; text-align: left; }
 }
 @media print {
-  .sheet { font-size: 10pt; } .sheet .lead { font-size: 10.5pt; }
+  .sheet { font-size: 9.6pt; line-height: 1.28; }
+  .sheet .p .blank { min-width: 6rem; height: 1.1em; } .sheet .lead { font-size: 10.5pt; }
   .sheet:has(.weighings) .marks, .sheet:has(.weighings) section:has(.references) { display: none; }
-  .weighings > li { grid-template-columns: 8mm 8mm 1fr 34mm 48mm; padding: .22rem 0; break-inside: avoid; }
+  .weighings > li { grid-template-columns: 8mm 8mm 1fr 30mm 42mm; padding: .22rem 0; break-inside: avoid; }
   .weighings > li::before { font-size: 11pt; }
   .what { font-size: 11.5pt; } .how { font-size: 9pt; } .amount { font-size: 18pt; } .now { margin: .45rem 0 .1rem; }
   .sheet .ticks li { margin: .16rem 0; } .signed th, .signed td { padding-top: .5rem; padding-bottom: .3rem; }

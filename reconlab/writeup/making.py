@@ -194,11 +194,14 @@ def _told_before(matter: Matter, version: str, told: set[str]) -> Iterator[Block
     use = matter.record.use
     if not stops or use is None:
         return
-    keys = tuple(dict.fromkeys(finding.substance for finding in stops))
-    if keys:
-        names = ", ".join(thing(key).name for key in keys)
-        before = " What can stand in for it is told above." if told.issuperset(keys) else ""
-        yield Paragraph((f"It stops at {names}: see {quoted('What law and good sense say')}.{before}",))
+    keys = dict.fromkeys(finding.substance for finding in stops)
+    with_the_law = {finding.substance for finding in matter.screenings[version].stops}
+    said = [thing(key).name for key in keys if key in with_the_law]
+    before = " What can stand in is told above." if told.issuperset(keys) else ""
+    if said:
+        yield Paragraph((f"It stops at {', '.join(said)}: see {quoted('What law and good sense say')}.{before}",))
+    other = (finding for finding in stops if finding.substance not in with_the_law)
+    yield from [Paragraph(text, "stop") for text in stops_in_words(other)]
     yield from [_stand_ins(key, use) for key in keys if key not in told]
     told.update(keys)
 
@@ -364,7 +367,7 @@ def plan_rows(batch: Batch, plan: Plan | None) -> Iterator[tuple[Text, ...]]:
     """
     for line, words in batch.plan.lines.items():
         now = planned_line(plan, line)
-        why = kept(f"as planned: {line} {words}")
+        why = kept(f"as planned for line {line}: {words}")
         if now:
             why = Reason(
                 why.says, why.sources, (Reason("rounded to what the balance shows", (), (printed(now.value.reason),)),)

@@ -35,7 +35,9 @@ from reconlab.writeup.references import References
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"']+[^\s<>\"'.,;)]")
 _TO = "\N{WORD JOINER}\N{EN DASH}\N{WORD JOINER}"
-_WITH_ITS_POINT = re.compile(r"(<details.*?</details>)([.,;:)]+)", re.DOTALL)  # no line may begin with these
+_WITH_ITS_POINT = re.compile(
+    r"(<details(?:(?!</details>).)*</details>)([.,;:)]+)", re.DOTALL
+)  # no line may begin with these
 _WORDY = 24  # letters: a cell with more is words, not figures
 _DEEPEST = 6  # HTML has six ranks of headings
 
@@ -261,7 +263,7 @@ def _link(number: int) -> str:
 
 
 def _raised(numbers: str) -> str:
-    return f'\N{THIN SPACE}<sup class="marks">{numbers}</sup>'
+    return f'\N{NARROW NO-BREAK SPACE}<sup class="marks">{numbers}</sup>'
 
 
 def _linked(words: str) -> str:
