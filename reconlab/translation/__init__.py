@@ -13,7 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
-from reconlab.materia import identify
+from reconlab.materia import identify, thing
 from reconlab.reading.lines import has_amount
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Receipt, Setting
@@ -87,7 +87,19 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
         notes=_notes(receipt),
         unread=_amounts_not_read(receipt),
     )
-    return formula.solved()
+    solved = formula.solved()
+    return replace(solved, notes=(*solved.notes, *_shrinking(solved)))
+
+
+def _shrinking(formula: Formula) -> tuple[str, ...]:
+    """Warn where spirit and water fill up to a measure together: on mixing they shrink, and volumes were added."""
+    classes = {thing(key).class_ for key in formula.as_chosen()}
+    by_measure = any(total.by_measure[0] > 0 for total in formula.totals)
+    if not by_measure or "alcohol" not in classes or not classes & {"water", "aromatic water"}:
+        return ()
+    return (
+        "Volumes were added; spirit and water shrink when mixed, so filling up takes a little more than stands here.",
+    )
 
 
 def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
