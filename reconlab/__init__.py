@@ -7,6 +7,7 @@ __version__ = "0.1.0"
 
 __all__ = [
     "Decision",
+    "Desk",
     "Formula",
     "ReconlabError",
     "Reconstruction",
@@ -16,6 +17,7 @@ __all__ = [
     "bench",
     "compare",
     "convert",
+    "desk",
     "formula_of",
     "identify",
     "open_record",
@@ -42,11 +44,13 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.screening import screen
     from reconlab.substitution import substitutes
     from reconlab.translation import translate
+    from reconlab.workdesk import Desk, desk
     from reconlab.writeup import write
 
 else:  # what happens at run time: a name is loaded on first use, so that importing reconlab costs nothing
     _HOME = {
         "Decision": "reasons",
+        "Desk": "workdesk",
         "Formula": "formula",
         "ReconlabError": "errors",
         "Reconstruction": "record",
@@ -56,6 +60,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "bench": "benchwork",
         "compare": "comparison",
         "convert": "measures",
+        "desk": "workdesk",
         "formula_of": "record",
         "identify": "materia",
         "open_record": "record",

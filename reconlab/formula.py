@@ -225,6 +225,14 @@ class Formula(Shown):
         still_open += [s for s in self.ways.spreads if s.settled is None and s.low < s.high]
         return tuple(sorted(still_open, key=lambda q: order.get(q.id, len(order))))
 
+    def __getitem__(self, words: str) -> Value:
+        """Return the amount of the one line a person means, with its reasons [g or part]."""
+        line = self.find_line(words)
+        rows = [row for own, row in zip(self.lines, self.line_amount, strict=True) if own.item == line.item]
+        if not rows:
+            raise InputError(f"{line.name} has no weight", self.title, f"It stands as {line.words!r}.")
+        return self.ways.value(rows[0], self.unit, line.reason)
+
     def find_line(self, words: str) -> FormulaLine:
         """Return the one line a person means by its number, its printed words or a modern name in it."""
         wanted = folded(words)

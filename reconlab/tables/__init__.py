@@ -66,6 +66,7 @@ __all__ = [
     "by_id",
     "counts",
     "overlay_checksum",
+    "overlay_folder",
     "root",
     "rows",
     "shipped",
@@ -186,6 +187,22 @@ def use_overlay(folder: Path) -> None:
     if _rows.cache_info().currsize:
         raise InputError("tables were already read", str(folder), "Choose the overlay before anything else is asked.")
     _overlay["folder"] = folder
+
+
+def overlay_folder() -> Path | None:
+    """Return the folder of the person's own tables, or nothing where none was chosen.
+
+    Returns
+    -------
+    pathlib.Path or None
+        The folder.
+
+    Examples
+    --------
+    >>> overlay_folder() is None
+    True
+    """
+    return _overlay.get("folder")
 
 
 def overlay_checksum() -> str:
