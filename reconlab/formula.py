@@ -12,7 +12,7 @@ import numpy as np
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError
 from reconlab.materia import density, folded, substance_id, thing
-from reconlab.pictures import Picture, stacked_bar
+from reconlab.pictures import Picture, range_plot, stacked_bar
 from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
 from reconlab.ways import Array, OtherAnswer, Ways, Where
 
@@ -354,6 +354,13 @@ class Formula(Shown):
             picture_text=bar.text,
             last=folded_away,
         )
+
+    def range_picture(self) -> Picture:
+        """Return how far each share may lie off, with its text twin."""
+        chosen = [key for key in self.substances if key in self.as_chosen() and self.there(key).any()]
+        values = [self.share(key) for key in chosen]
+        ranges = [(value.low, value.number, value.high) for value in values]
+        return range_plot(f"How sure it is: {self.title}", [thing(key).name for key in chosen], ranges, "%")
 
     def picture(self) -> Picture:
         """Return the shares as chosen as one stacked bar, with its text twin."""

@@ -19,6 +19,7 @@ from reconlab.errors import InputError
 _WIDTH, _MARGIN = 360.0, 4.0
 _BAR, _LEADER, _LETTERS, _LINE, _GAP = 34.0, 12.0, 13.0, 19.0, 12.0
 _SWATCH = 26.0
+_ROW, _DOT = 16.0, 7.0
 _LETTER_WIDTH = 6.7  # of an average letter of that size, on the safe side
 _MOST_PARTS = 14  # more are gathered into one
 _TENTHS = 10
@@ -48,6 +49,16 @@ class Picture:
 
     svg: str
     text: str
+
+    def png(self, width: int = 900) -> bytes:
+        """Return the drawing as a PNG, black on white, for a place that takes no SVG."""
+        try:
+            import resvg_py  # noqa: PLC0415 - an extra, and loaded only when a PNG is asked for
+        except ImportError as fault:
+            raise InputError(
+                "what turns drawings into PNG is not installed", "png", "pip install 'reconlab[lab]', or use the SVG."
+            ) from fault
+        return bytes(resvg_py.svg_to_bytes(svg_string=self.svg, background="white", width=width))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +118,67 @@ def stacked_bar(title: str, labels: Sequence[str], shares: Mapping[str, Sequence
     return Picture(_drawing(title, text, drawn_labels, drawn), text)
 
 
+def range_plot(title: str, labels: Sequence[str], ranges: Sequence[tuple[float, float, float]], unit: str) -> Picture:
+    """Return how far each figure may lie off: a line from its lowest to its highest, a dot where it is taken.
+
+    Parameters
+    ----------
+    title : str
+        What the picture shows.
+    labels : sequence of str
+        What the figures are of.
+    ranges : sequence of (float, float, float)
+        Lowest, taken and highest figure of each, in the order of `labels` [any].
+    unit : str
+        Unit of the figures, for the words.
+
+    Returns
+    -------
+    Picture
+        The drawing and its twin in words.
+
+    Raises
+    ------
+    InputError
+        If there is not one range a label, or one is not in order.
+
+    Examples
+    --------
+    >>> range_plot("Cold cream", ["white wax"], [(12.1, 12.6, 13.6)], "%").text
+    'white wax 12.6 % (12.1 to 13.6)'
+    """
+    if len(ranges) != len(labels) or not all(0 <= low <= taken <= high for low, taken, high in ranges):
+        raise InputError(
+            f"{len(labels)} labels have ranges {list(ranges)!r}",
+            title,
+            "Give each its lowest, taken and highest figure.",
+        )
+    words = [
+        f"{label} {taken:.3g} {unit}" + (f" ({low:.3g} to {high:.3g})" if high > low else "")
+        for label, (low, taken, high) in zip(labels, ranges, strict=True)
+    ]
+    text = ", ".join(words)
+    greatest = max((high for *_, high in ranges), default=0.0) or 1.0
+    across = _WIDTH - 2 * _MARGIN - _DOT
+    body = []
+    for row, (said, (low, taken, high)) in enumerate(zip(words, ranges, strict=True)):
+        top = _MARGIN + row * (_LINE + _ROW)
+        at_low, at_taken, at_high = (_MARGIN + _DOT / 2 + across * figure / greatest for figure in (low, taken, high))
+        body.append(_words(_MARGIN, top + _LETTERS, said))
+        body.append(_range(at_low, at_taken, at_high, top + _LINE + _ROW / 3))
+    height = _MARGIN * 2 + len(labels) * (_LINE + _ROW)
+    drawn = f'<g aria-hidden="true">{"".join(body)}</g>'
+    return Picture(_framed(_own_id("range", title, text), title, text, height, drawn), text)
+
+
+def _range(low: float, taken: float, high: float, height: float) -> str:
+    ends = "".join(f"M{x:.1f} {height - 4:g}V{height + 4:g}" for x in (low, high))
+    return (
+        f'<path d="M{low:.1f} {height:g}H{high:.1f}{ends}" fill="none" stroke="currentColor" stroke-width="1.4"/>'
+        f'<circle cx="{taken:.1f}" cy="{height:g}" r="{_DOT / 2:g}"/>'
+    )
+
+
 def _in_words(labels: Sequence[str], shares: Mapping[str, Sequence[float]]) -> str:
     bars = []
     for name, row in shares.items():
@@ -144,7 +216,7 @@ def _gathered(labels: Sequence[str], shares: Mapping[str, Sequence[float]]) -> t
 
 
 def _drawing(title: str, text: str, labels: Sequence[str], shares: Mapping[str, Sequence[float]]) -> str:
-    own = f"bar-{zlib.crc32(repr((title, text)).encode()):08x}"  # its own ids, the same each time
+    own = _own_id("bar", title, text)
     body: list[str] = []
     height = _MARGIN / 2
     for name, row in shares.items():
@@ -156,12 +228,21 @@ def _drawing(title: str, text: str, labels: Sequence[str], shares: Mapping[str, 
     key, below = _key(own, labels, height + 4)
     height = below + _MARGIN / 2
     tiles = "".join(_pattern(own, number) for number in range(1, len(labels) + 1))
+    drawn = f'<defs>{tiles}</defs><g aria-hidden="true">{"".join((*body, *key))}</g>'
+    return _framed(own, title, text, height, drawn)
+
+
+def _own_id(kind: str, title: str, text: str) -> str:
+    return f"{kind}-{zlib.crc32(repr((title, text)).encode()):08x}"  # the same each time
+
+
+def _framed(own: str, title: str, text: str, height: float, body: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:g} {height:g}" role="img" '
         f'aria-labelledby="{own}-title {own}-desc" font-family="Georgia, serif" font-size="{_LETTERS:g}" '
         'fill="currentColor">'
         f'<title id="{own}-title">{escape(title)}</title><desc id="{own}-desc">{escape(text)}</desc>'
-        f'<defs>{tiles}</defs><g aria-hidden="true">{"".join((*body, *key))}</g></svg>'
+        f"{body}</svg>"
     )
 
 

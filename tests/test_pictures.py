@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from reconlab.errors import InputError
-from reconlab.pictures import stacked_bar
+from reconlab.pictures import range_plot, stacked_bar
 
 SVG = "{http://www.w3.org/2000/svg}"
 LABELS = ["rose water", "white lead", "talc", "bergamot oil", "lemon oil", "carmine"]
@@ -97,3 +97,21 @@ def test_what_cannot_be_drawn_is_an_error(row: list[float]) -> None:
 def test_nothing_at_all_is_drawn_as_nothing() -> None:
     assert stacked_bar("a", ["one"], {"": [0.0]}).text == "nothing"
     drawn(stacked_bar("a", [], {}).svg)
+
+
+def test_a_range_is_drawn_and_said_alike() -> None:
+    picture = range_plot("Cold cream", ["white wax", "borax <1>"], [(12.1, 12.6, 13.6), (0.8, 0.8, 0.8)], "%")
+    assert picture.text == "white wax 12.6 % (12.1 to 13.6), borax <1> 0.8 %"
+    assert "borax &lt;1&gt;" in picture.svg
+    assert picture.svg.count("<circle") == 2
+
+
+def test_a_range_out_of_order_is_refused() -> None:
+    with pytest.raises(InputError, match="lowest, taken and highest"):
+        range_plot("Cold cream", ["white wax"], [(13.0, 12.6, 13.6)], "%")
+
+
+def test_a_drawing_becomes_a_png_of_the_width_asked_for() -> None:
+    image = range_plot("Cold cream", ["white wax"], [(12.1, 12.6, 13.6)], "%").png(width=480)
+    assert image.startswith(b"\x89PNG\r\n")
+    assert int.from_bytes(image[16:20], "big") == 480
