@@ -20,9 +20,11 @@ from reconlab.errors import FileError, InputError, TableError
 from reconlab.reasons import STANDINGS, citations
 from reconlab.tables.rowtypes import (
     KINDS,
+    CartierDegree,
     Caution,
     Custom,
     CustomUnit,
+    DensityCoefficient,
     Drop,
     FormRow,
     LawText,
@@ -37,15 +39,19 @@ from reconlab.tables.rowtypes import (
     Region,
     Row,
     Rule,
+    Strength,
+    StrengthScale,
     Substance,
     Substitute,
     Term,
 )
 
 __all__ = [
+    "CartierDegree",
     "Caution",
     "Custom",
     "CustomUnit",
+    "DensityCoefficient",
     "Drop",
     "FormRow",
     "LawText",
@@ -60,6 +66,8 @@ __all__ = [
     "Region",
     "Row",
     "Rule",
+    "Strength",
+    "StrengthScale",
     "Substance",
     "Substitute",
     "Term",
@@ -110,11 +118,14 @@ _READ: Mapping[str, Callable[[str], object]] = {
     "sources": citations,
     "size": Fraction,
     "drop_mg": _figure,
-    "value": _figure,
+    **dict.fromkeys(("value", "coefficient", "degrees", "percent_v_v"), _figure),
+    **dict.fromkeys(("strength_power", "temperature_power"), int),
     "standing": _standing,
-    **dict.fromkeys(("low", "ratio", "high", "limit_percent", "reckoned_factor"), _number),
+    **dict.fromkeys(
+        ("low", "ratio", "high", "limit_percent", "reckoned_factor", "modulus", "zero", "reference_c"), _number
+    ),
     **dict.fromkeys(("from_year", "to_year"), _year),
-    **dict.fromkeys(("regions", "books", "cas", "functions", "on", "forms"), _words),
+    **dict.fromkeys(("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below"), _words),
 }
 # Two exceptions: a notation's value is a unit token or a number, and a rule's physical forms are several.
 _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {

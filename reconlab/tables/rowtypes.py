@@ -284,6 +284,72 @@ class Term(Row):
     meaning: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DensityCoefficient(Row):
+    """A coefficient of the formula for the density of ethanol and water."""
+
+    table: ClassVar[str] = "alcohol_density_coefficients"
+    term: str
+    strength_power: int
+    temperature_power: int
+    coefficient: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CartierDegree(Row):
+    """What Cartier's hydrometer shows in spirit of one strength."""
+
+    table: ClassVar[str] = "cartier_degrees"
+    percent_v_v: float
+    degrees: float
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrengthScale(Row):
+    """What a degree of proof or of a hydrometer means, and between which degrees."""
+
+    table: ClassVar[str] = "strength_scales"
+    id: str
+    scale: str
+    said: tuple[str, ...]
+    said_below: tuple[str, ...]
+    label: str
+    form: str
+    modulus: float | None
+    zero: float | None
+    reference_c: float | None
+    low: float | None
+    high: float | None
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strength(Row):
+    """One strength that a name of spirit had, and where, when and in which books."""
+
+    table: ClassVar[str] = "strengths"
+    id: str
+    names: tuple[str, ...]
+    language: str
+    label: str
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    books: tuple[str, ...]
+    standing: Standing
+    unit: str
+    low: float | None
+    value: float
+    high: float | None
+    reference_c: float | None
+    as_printed: str
+    because: str
+
+
 KINDS: tuple[type[Row], ...] = (
     Region,
     Notation,
@@ -304,4 +370,8 @@ KINDS: tuple[type[Row], ...] = (
     Phase,
     Substitute,
     Term,
+    DensityCoefficient,
+    CartierDegree,
+    StrengthScale,
+    Strength,
 )
