@@ -21,6 +21,7 @@ __all__ = [
     "formula_of",
     "identify",
     "open_record",
+    "panel",
     "read",
     "receipt_of",
     "save",
@@ -37,6 +38,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.formula import Formula, Replacement
     from reconlab.materia import identify
     from reconlab.measures import convert
+    from reconlab.panels import panel
     from reconlab.reading import read
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
@@ -64,6 +66,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "formula_of": "record",
         "identify": "materia",
         "open_record": "record",
+        "panel": "panels",
         "read": "reading",
         "receipt_of": "record",
         "save": "record",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cached_property
 from pathlib import Path
@@ -22,13 +22,14 @@ from reconlab.errors import FileError, InputError, UnknownNameError
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
 from reconlab.measures import custom_question
-from reconlab.reasons import Decision, Question, Scope
-from reconlab.receipts import Receipt, Use
+from reconlab.reasons import Decision, Question, Scope, Spread, Standing
+from reconlab.receipts import BOOK_KINDS, Receipt, Use
 from reconlab.record import (
     LITERAL,
     Observation,
     Reconstruction,
     Source,
+    Stale,
     Version,
     batch_of,
     formula_of,
@@ -42,9 +43,10 @@ from reconlab.record import (
     stamped,
     step_back,
 )
+from reconlab.record.parts import BASES, CHANGE_KINDS
 from reconlab.screening import RESEARCH_AID, Screening, screen
 from reconlab.substitution import StandIns, substitutes
-from reconlab.tables import overlay_folder
+from reconlab.tables import FormRow, LawText, Rule, overlay_folder, rows
 from reconlab.writeup import write
 
 _SHOWN = 3  # questions put first on the card
@@ -92,6 +94,64 @@ def desk(path: str | Path) -> Desk:
     return _OPEN[place]
 
 
+def on_offer(what: str) -> tuple[str, ...]:
+    """Return the words the desk takes where only some will do.
+
+    Parameters
+    ----------
+    what : str
+        ``"book"``, ``"form"``, ``"law"``, ``"wearer"``, ``"kind"`` of change or ``"basis"`` of a replacement.
+
+    Returns
+    -------
+    tuple of str
+        In the order they stand on file.
+
+    Raises
+    ------
+    InputError
+        If there is no such list.
+
+    Examples
+    --------
+    >>> on_offer("basis")
+    ('mass', 'volume')
+    """
+    lists: dict[str, Iterable[str]] = {
+        "book": BOOK_KINDS,
+        "form": (row.form for row in rows(FormRow)),
+        "law": (row.law for row in rows(LawText)),
+        "wearer": ("adult", *(rule.wearer for rule in rows(Rule) if rule.wearer)),
+        "kind": CHANGE_KINDS,
+        "basis": BASES,
+    }
+    if what not in lists:
+        raise InputError(f"there is no list of {what!r}", "on_offer", f"The lists are: {', '.join(lists)}.")
+    return tuple(dict.fromkeys(lists[what]))
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer a question may be given: how it reads, how it stands, and what it does to the formula, in words."""
+
+    words: str
+    option: str = ""  # what `settle` is given; empty where the answer is a figure
+    standing: Standing = "possible"
+    figure: float | None = None
+    does: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A question with its answers, the one that holds first; with its unit where the answer is a figure."""
+
+    key: str
+    asks: str
+    answers: tuple[Answer, ...]
+    unit: str = ""
+    settled: Decision | None = None
+
+
 class Desk(Shown):
     """One record at work. Make it by `desk`; the last line of a cell shows how far the work has come."""
 
@@ -102,6 +162,8 @@ class Desk(Shown):
         self.record = Reconstruction()
         self._seen = ""  # checksum of the file as this desk last saw it
         self._undone: list[Reconstruction] = []
+        self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
+        self._now_other: tuple[tuple[str, Source], tuple[Stale, ...]] | None = None
         self.saved_at = ""
 
     # The file.
@@ -114,6 +176,7 @@ class Desk(Shown):
             self._keep(Reconstruction(title=self.path.stem.replace("-", " ").capitalize()))
         self.record = open_record(self.path)
         self._seen = _checksum(self.path)
+        self._now_other = None
         self.may_write = self.may_write or self._take_lock()
         self._forget()
 
@@ -136,15 +199,15 @@ class Desk(Shown):
 
     def _step(self, record: Reconstruction) -> Desk:
         """Save the record as changed, if it can be worked out; nothing is saved that cannot be shown again."""
-        if record.transcription:
-            formula_of(record)
-            for version in record.versions:
-                formula_of(record, version.name)
+        names = (LITERAL, *(version.name for version in record.versions)) if record.transcription else ()
+        made = {name: formula_of(record, name) for name in names}
         self._keep(record)
+        self._made = made
         self._undone.clear()
         return self
 
-    def _keep(self, record: Reconstruction) -> None:
+    def _check(self) -> None:
+        """Make sure that nothing of another's is written over."""
         if not self.may_write:
             raise FileError(
                 "another notebook is working on this record", str(self.path), "Close it there; here you can look."
@@ -155,22 +218,26 @@ class Desk(Shown):
                 str(self.path),
                 "Look at it, then open the desk again: nothing of yours was written over it.",
             )
+
+    def _keep(self, record: Reconstruction) -> None:
+        self._check()
         save(stamped(record), self.path)
         self.record, self._seen = stamped(record), _checksum(self.path)
-        self.saved_at = datetime.now().astimezone().strftime("%H:%M:%S")
+        self.saved_at = _now()
         self._forget()
 
     def _forget(self) -> None:
-        for shown in ("literal", "receipt"):
-            self.__dict__.pop(shown, None)
+        self.__dict__.pop("receipt", None)
+        self._made = {}
 
     def undo(self) -> Desk:
         """Take the last step back; steps of earlier days too."""
         if not past_states(self.path):
             raise InputError("there is no earlier step", str(self.path), "This is where the record began.")
+        self._check()
         self._undone.append(self.record)
-        self.record = step_back(self.path)
-        self._seen = _checksum(self.path)
+        self.record, self._seen = step_back(self.path), _checksum(self.path)
+        self.saved_at = _now()
         self._forget()
         return self
 
@@ -215,12 +282,23 @@ class Desk(Shown):
         titled = replace(record, title=receipt.title or record.title)
         return self._step(self._with_remembered(titled))
 
-    def setting(self, *, years: str = "", place: str = "", book: str = "", source: str = "") -> Desk:
-        """Say when, where and in what kind of book the receipt was printed; what is left out stays as it was."""
-        was = self.record.source
-        found = replace(
-            was, years=years or was.years, place=place or was.place, kind=book or was.kind, book=source or was.book
-        )
+    def setting(
+        self,
+        *,
+        years: str | None = None,
+        place: str | None = None,
+        book: str | None = None,
+        source: str | None = None,
+        author: str | None = None,
+        page: str | None = None,
+    ) -> Desk:
+        """Say when, where and in what kind of book the receipt was printed.
+
+        What is left out stays as it was; an empty text says that it is not known after all.
+        """
+        said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
+        found = replace(self.record.source, **{field: words for field, words in said.items() if words is not None})
+        _ = found.setting.span, found.setting.region
         return self._step(self._with_remembered(replace(self.record, source=found)))
 
     def settle(
@@ -237,6 +315,8 @@ class Desk(Shown):
     ) -> Desk:
         """Answer a question, by its key or its words; with scope "book" for every receipt of that book."""
         self._needs_text("settle")
+        if scope == "book" and not self.record.source.book:
+            raise InputError("no book is named", self.path.name, 'First: work.setting(source="the book").')
         key = self._key_of(question)
         decision = Decision(
             question=key,
@@ -320,15 +400,17 @@ class Desk(Shown):
         self._needs_text("the receipt")
         return receipt_of(self.record)
 
-    @cached_property
+    @property
     def literal(self) -> Formula:
         """The receipt in grams, as settled."""
-        self._needs_text("the formula")
-        return formula_of(self.record)
+        return self[LITERAL]
 
     def __getitem__(self, version: str) -> Formula:
         """Return a version by its name."""
-        return self.literal if version == LITERAL else formula_of(self.record, version)
+        self._needs_text("the formula")
+        if version not in self._made:
+            self._made[version] = formula_of(self.record, version)
+        return self._made[version]
 
     @property
     def versions(self) -> tuple[str, ...]:
@@ -350,9 +432,27 @@ class Desk(Shown):
         note = () if rows else ("Nothing is open.",)
         return Card(f"{self.record.title}: questions", note, (Table("", heads, tuple(rows)),) if rows else ())
 
+    def asked(self) -> tuple[Asked, ...]:
+        """Return every question with what each answer does: open ones first, those that matter most before others."""
+        formula = self.literal
+        does = {(s.question, s.answer): str(s).removeprefix(f"if {s.answer}: ") for s in formula.swings()}
+        still_open = formula.open_questions()
+        known: tuple[Question | Spread, ...] = (*formula.ways.questions, *formula.ways.spreads)
+        settled = [question for question in known if question.settled]
+        return tuple(_asked(question, does) for question in (*still_open, *settled))
+
+    @property
+    def unidentified(self) -> tuple[str, ...]:
+        """The names nothing on file explains: say by `call` what they were."""
+        return tuple(thing(key).name for key in self.literal.substances if not thing(key).identified)
+
     def screen(self, version: str = LITERAL) -> Screening:
         """Say what law and good sense find in a version, for its use."""
         return screen(self[version], self._use("screen"))
+
+    def stops(self, version: str = LITERAL) -> Card:
+        """Say what stops the bench for a version, and what was not looked up; `screen` says all that was found."""
+        return Card(f"What stops the bench ({version})", tuple(self._law_notes(version)), last=(RESEARCH_AID,))
 
     def substitutes(self, name: str) -> StandIns:
         """List what could stand in for a thing, for the use."""
@@ -381,9 +481,9 @@ class Desk(Shown):
         notes = (
             f"Read {len(whole)} of {len(read)} ingredient lines.",
             *formula.notes,
-            *self._law_notes(),
-            *(f"Kept, though it fits no question now: {decision.question}" for decision in orphans(self.record)),
-            *(str(changed) for changed in stale(self.record)),
+            *self._law_notes(LITERAL),
+            *(f"Kept, though it fits no question now: {decision.question}" for decision in self._orphans()),
+            *(str(changed) for changed in self._stale()),
             self._state(),
         )
         table = formula.card().tables[0]
@@ -411,12 +511,28 @@ class Desk(Shown):
         )
         return (Table("Grams, whosever ounce it is", ("line", *(option.words for option in weights.options)), lines),)
 
-    def _law_notes(self) -> Iterable[str]:
+    def _law_notes(self, version: str) -> Iterable[str]:
         if self.record.use is None:
             return ("No use is given yet: nothing was screened.",)
-        found = self.screen()
+        found = self.screen(version)
         stops = dict.fromkeys(str(finding) for finding in found.stops)
         return (*(f"Stops the bench: {words}" for words in stops), *found.law_notes)
+
+    def _orphans(self) -> tuple[Decision, ...]:
+        """Return the decisions no question asks for now; only where there are any is the receipt read again."""
+        ways = self.literal.ways
+        known: tuple[Question | Spread, ...] = (*ways.questions, *ways.spreads)
+        settled = [question.settled for question in known if question.settled]
+        answered = {(decision.question, folded(decision.at)) for decision in settled}
+        asked = all((decision.question, folded(decision.at)) in answered for decision in self.record.decisions)
+        return () if asked else orphans(self.record)
+
+    def _stale(self) -> tuple[Stale, ...]:
+        """Return the decisions the tables answer otherwise now: asked anew when the page or its setting changes."""
+        page = (self.record.transcription, self.record.source)
+        if self._now_other is None or self._now_other[0] != page:
+            self._now_other = (page, stale(self.record))
+        return tuple(one for one in self._now_other[1] if one.decision in self.record.decisions)
 
     def _state(self) -> str:
         where = f"{self.path.name}, saved at {self.saved_at}" if self.saved_at else self.path.name
@@ -431,9 +547,8 @@ class Desk(Shown):
             yield 'work.read("""the receipt as printed""", source="the book", years="1890", place="London")'
         if not self.record.source.years or not self.record.source.place:
             yield 'work.setting(years="1890", place="London", book="household")'
-        for key in self.literal.substances:
-            if not thing(key).identified:
-                yield f'work.call("{thing(key).name}", "its modern name", because="how you know")'
+        for name in self.unidentified:
+            yield f'work.call("{name}", "its modern name", because="how you know")'
         if self.record.use is None:
             yield 'work.use(form="cold cream", law="EU")'
         for finding in () if self.record.versions else self.screen().stops:
@@ -483,13 +598,13 @@ class Desk(Shown):
 
     def _with_remembered(self, record: Reconstruction) -> Reconstruction:
         """Add what was settled for this book, and the person's own words, where the receipt asks for it."""
+        memories = [path for path in map(self._memory, dict.fromkeys((record.source.book, ""))) if path.exists()]
+        if not memories or not record.transcription.strip():
+            return record
         asked = {question.id for question in formula_of(replace(record, versions=())).ways.questions}
         settled = {decision.question for decision in record.decisions}
         kept = list(record.decisions)
-        for book in dict.fromkeys((record.source.book, "")):
-            path = self._memory(book)
-            if not path.exists():
-                continue
+        for path in memories:
             for decision in open_record(path).decisions:
                 if decision.question in asked and decision.question not in settled:
                     kept.append(decision)
@@ -503,11 +618,32 @@ class Desk(Shown):
         return folder / f"{slug[:60] or 'own-words'}.yaml"
 
 
+def _asked(question: Question | Spread, does: Mapping[tuple[str, str], str]) -> Asked:
+    """Return a question as it is put to a person; of what a settled one shut out no figures are known."""
+    unit, preferred = "", True
+    if isinstance(question, Spread):
+        unit = question.unit
+        figures = dict.fromkeys((question.usual, question.low, question.high))
+        found = [Answer(words=f"{figure:.3g} {unit}", figure=figure) for figure in figures]
+    else:
+        preferred = question.chosen is not None
+        found = [Answer(o.words, o.key, o.standing) for o in (*question.options, *question.dropped)]
+    first, *others = found
+    held = "settled" if question.settled else "taken meanwhile" if preferred else "shown as if, nothing prefers it"
+    other = "what it does is shown once it is settled" if question.settled else "moves no share"
+    answers = (replace(first, does=held), *(replace(o, does=does.get((question.id, o.words), other)) for o in others))
+    return Asked(key=question.id, asks=question.asks, answers=answers, unit=unit, settled=question.settled)
+
+
 def _checksum(path: Path) -> str:
     try:
         return hashlib.sha256(path.read_bytes()).hexdigest()
     except OSError:
         return "gone"
+
+
+def _now() -> str:
+    return datetime.now().astimezone().strftime("%H:%M:%S")
 
 
 def _today() -> str:

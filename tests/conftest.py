@@ -1,11 +1,79 @@
 """Fixtures the tests share."""
 
+import os
+import re
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+
+PATIENCE_S = 60  # for a server to answer, and to end
+
+
+@dataclass(frozen=True)
+class Served:
+    """A Jupyter that `reconlab lab` has opened."""
+
+    opens: str  # the address it says, with its token
+    process: int
+
+    @property
+    def address(self) -> str:
+        return "/".join(self.opens.split("/")[:3])
+
+    @property
+    def token(self) -> str:
+        return self.opens.partition("token=")[2]
+
+
+@contextmanager
+def _served(home: Path, *words: str) -> Iterator[Served]:
+    home.mkdir(parents=True)
+    own = {f"JUPYTER_{what}_DIR": str(home / what) for what in ("CONFIG", "DATA", "RUNTIME")}
+    own |= {f"JUPYTERLAB_{what}_DIR": str(home / what) for what in ("SETTINGS", "WORKSPACES")}
+    own |= {"IPYTHONDIR": str(home / "ipython"), "PYTHONUNBUFFERED": "1"}
+    (home / "CONFIG").mkdir()
+    (home / "CONFIG" / "jupyter_server_config.json").write_text('{"ServerApp": {"allow_root": true}}', encoding="utf-8")
+    command = [sys.executable, "-c", "from reconlab.cli import main; main()", "lab", "--no-browser", *words]
+    log = home / "server.log"
+    with log.open("w", encoding="utf-8") as out:
+        server = subprocess.Popen(command, env=os.environ | own, stdout=out, stderr=subprocess.STDOUT)
+        said = None
+        try:
+            end = time.monotonic() + PATIENCE_S
+            while not (said := re.search(r"http://localhost:\d+\S+token=\w+", log.read_text(encoding="utf-8"))):
+                assert time.monotonic() < end, log.read_text(encoding="utf-8")
+                assert server.poll() is None, log.read_text(encoding="utf-8")
+                time.sleep(0.05)
+            served = Served(said[0], server.pid)
+            yield served
+        finally:
+            if said:  # by its own door
+                header = {"Authorization": f"token {served.token}"}
+                urllib.request.urlopen(
+                    urllib.request.Request(f"{served.address}/api/shutdown", method="POST", headers=header)
+                ).close()
+            else:
+                server.terminate()
+            server.wait(PATIENCE_S)
 
 
 @pytest.fixture(scope="session")
 def project() -> Path:
     """Return the folder of the checkout."""
     return Path(__file__).parents[1]
+
+
+@pytest.fixture(scope="session")
+def served() -> Callable[..., AbstractContextManager[Served]]:
+    """Return what runs `reconlab lab`, given a folder for Jupyter's own files and the words that follow the verb.
+
+    Its settings, its past and its kernels' are its own: whatever the machine has of Jupyter is out of sight.
+    """
+    return _served

@@ -521,5 +521,36 @@ def demo(folder: Path, *, as_json: bool) -> None:
         click.echo("\n".join(said))
 
 
+@shell.command()
+@click.argument("folder", required=False, type=click.Path(path_type=Path))
+@click.option("--record", type=click.Path(path_type=Path), help="Open at this record; it is made if it is not there.")
+@click.option("--copy-only", is_flag=True, help="Copy, and open nothing: for a Jupyter that already runs.")
+@click.option("--no-browser", is_flag=True, help="Print the address instead of opening a browser.")
+@click.option("--classic", is_flag=True, help="Open the plain Jupyter Notebook instead of JupyterLab.")
+def lab(folder: Path | None, record: Path | None, *, copy_only: bool, no_browser: bool, classic: bool) -> None:
+    """Open JupyterLab on the notebooks, in a folder of your own.
+
+    The notebooks and the demo's records are copied there, into reconlab-work where no folder is named; what is already
+    there stays as it is. With --record alone, the folder is the record's own and gets nothing but a notebook for it.
+
+    Example: reconlab lab my-work --copy-only
+    """
+    from reconlab.cli import laboratory
+
+    if not copy_only:
+        laboratory.check_installed(classic=classic)
+    if record is not None:
+        home, record = laboratory.record_in(folder, record)
+    else:
+        home = (folder or Path("reconlab-work")).expanduser().resolve()
+    copied = [] if record is not None and folder is None else laboratory.copy_notebooks(home)
+    notebook = home / laboratory.FIRST if record is None else laboratory.notebook_of(record)
+    click.echo(f"{home}: files copied: {len(copied)}; what was there is as it was")
+    click.echo(f"open first: {notebook.relative_to(home)}")
+    if not copy_only:
+        click.echo("To end: File, Shut Down; or Ctrl and C in this window, twice.")
+        sys.exit(laboratory.open_jupyter(home, notebook, classic=classic, browser=not no_browser))
+
+
 for _verb in shell.commands.values():  # so that help does not break the line of an example, which may be pasted
     _verb.help = (_verb.help or "").replace("Example:", "\b\nExample:")

@@ -14,28 +14,7 @@ from pathlib import Path
 import reconlab as rl
 
 # Twenty lines such as a shop's book has; made up, so that every kind of amount occurs.
-RECEIPT = """Cold Cream of Roses.
-White wax, 1 oz.
-Spermaceti, 1 oz.
-Oil of almonds, 8 fl. oz.
-Rose-water, 4 fl. oz.
-Glycerine, 2 fl. drachms.
-Borax, 30 grains.
-Lanolin, 1/2 oz.
-Cocoa butter, 2 drachms.
-Castor oil, 1 fl. oz.
-Zinc oxide, 2 oz.
-Powdered talc, 4 oz.
-Precipitated chalk, 1 oz.
-Starch, 2 oz.
-Powdered tragacanth, 20 grains.
-Boric acid, 1 drachm.
-Tincture of benzoin, 2 fl. drachms.
-Rectified spirit, 1 fl. oz.
-Otto of rose, 8 drops.
-Oil of bergamot, 15 minims.
-Oil of neroli, 5 drops.
-"""
+RECEIPT = Path(__file__).with_name("receipt.txt").read_text(encoding="utf-8")
 IMPORT = "import time; start = time.perf_counter(); import {}; print(time.perf_counter() - start)"
 
 

@@ -1,0 +1,166 @@
+"""What stands on the receipt panel: its controls, each with its label and what it is for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ipywidgets as widgets
+
+from reconlab.panels.asking import Choice, Message
+from reconlab.panels.parts import STYLE, button, group, line, page, pick, row, sheet, tick
+from reconlab.workdesk import on_offer
+
+
+class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
+    """The controls of the receipt panel, in the order of the work; they do nothing by themselves."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._bar()
+        self._page()
+        self._questions()
+        self._use()
+        self._formula()
+        self._replacing()
+        self._bench()
+        self._writing()
+        self.children = (
+            widgets.HTML(STYLE),
+            self.bar_group,
+            self.page_group,
+            self.question_group,
+            self.use_group,
+            self.formula_group,
+            self.replace_group,
+            self.bench_group,
+            self.write_group,
+        )
+        self.add_class("rl-panel")
+
+    def _bar(self) -> None:
+        self.state, self.bar_said = Message(), Message()
+        self.undo = button("Undo", about="Takes the last step back; earlier days too.")
+        self.redo = button("Redo", about="Takes the last undo back.")
+        self.look = button("Look again", about="Reads the record again as it stands on disk.")
+        self.show_calls = button("Show the calls", about="Shows the code that does the same.")
+        self.code = page("The calls that do the same, to copy", about="Code for a notebook cell; changes as you work.")
+        self.code.layout.display = "none"
+        buttons = row(self.undo, self.redo, self.look, self.show_calls)
+        self.bar_group = widgets.VBox((self.state.widget, buttons, self.bar_said.widget, row(self.code)))
+
+    def _page(self) -> None:
+        self.text = page(
+            "The receipt as printed",
+            about="Paste or type it, one line an ingredient. It is saved as you type.",
+            example="Violet Powder.\nStarch, 3 oz.\nOrris root, 1 oz.",
+        )
+        self.fields = {
+            "source": line("Book", about="Its title, as you would cite it.", example="shop's day-book", each_key=True),
+            "author": line("Author", about="Who wrote it.", each_key=True),
+            "page": line("Page", about="Where in the book the receipt stands.", example="14", each_key=True),
+            "years": line(
+                "Year", about="When the book was printed.", example="1890, 1880-1890 or c. 1880", each_key=True
+            ),
+            "place": line("Place", about="Town or country it was printed in.", example="London", each_key=True),
+            "book": pick(
+                "Kind of book", on_offer("book"), about="Decides whose weights are meant.", nothing="not known"
+            ),
+        }
+        self.page_said = Message()
+        self.page_group = group("The page", row(self.text), row(*self.fields.values()), self.page_said.widget)
+
+    def _questions(self) -> None:
+        self.unknown = pick("A name not on file", (), about="Nothing on file says what it was.")
+        self.was = line("What it was", about="A modern name, or words of your own.", example="zinc oxide")
+        self.was_because = line("How you know", about="Kept with the answer.")
+        self.call = button("Say what it was", about="Keeps it as your word, for other receipts too.")
+        self.unknown_row = row(self.unknown, self.was, self.was_because, self.call)
+        self.unknown_row.layout.display = "none"
+        self.question = pick("Question", (), about="Those that matter most come first.")
+        self.choice = Choice()
+        self.because = line("Because", about="Why this answer: kept with the decision.", example="preface, p. iv")
+        self.cited = line("Source", about="Who says so, where you have one.")
+        self.whole_book = tick("for every receipt of this book", about="The book is then not asked again.")
+        self.settle = button("Settle it", about="Takes the answer chosen above; the next question follows.")
+        self.answer_box = widgets.VBox(
+            (row(self.question), self.choice.widget, row(self.because, self.cited, self.whole_book, self.settle))
+        )
+        self.question_said = Message()
+        self.question_group = group("What is open", self.unknown_row, self.answer_box, self.question_said.widget)
+
+    def _use(self) -> None:
+        self.uses = {
+            "form": pick("Form", on_offer("form"), about="What it is made as.", nothing="not said yet"),
+            "law": pick("Law", on_offer("law"), about="Which law is asked.", nothing="none"),
+            "on": line(
+                "Day", about="The day the law is asked for; today where empty.", example="2026-11-01", each_key=True
+            ),
+            "wearer": pick("Worn by", on_offer("wearer"), about="Some rules ask who wears it."),
+        }
+        self.use_said = Message()
+        self.use_group = group("The use", row(*self.uses.values()), self.use_said.widget)
+
+    def _formula(self) -> None:
+        self.version = pick("Version shown", (), about="The receipt as decided, or a version of yours.")
+        self.formula, self.law = sheet(), sheet()
+        self.formula_group = group("The formula", row(self.version), self.formula, self.law)
+
+    def _replacing(self) -> None:
+        self.out = pick("Take out", (), about="The line that is replaced.")
+        self.into = line("Put in", about="A modern name; empty leaves the line out.", example="calcium carbonate")
+        self.much = line("How much for 1 of it", about="Amount for one of what was there.", value="1")
+        self.into2 = line("And put in", about="A second thing, where two take its place.")
+        self.much2 = line("How much of that", about="Amount for one of what was there.", value="1")
+        self.basis = pick("Set equal by", on_offer("basis"), about="Weight for weight, or measure for measure.")
+        self.name = line("Name of the version", about="A name that is there adds to it.", example="safe")
+        self.parent = pick("Starts from", (), about="The version that is changed.")
+        self.kind = pick("Kind of change", on_offer("kind"), about="What it is for.", nothing="not said")
+        self.why = line("Because", about="Why it is replaced: kept with the version.")
+        self.expected = line("What it should do", about="What you expect of the change.")
+        self.stand_ins = sheet()
+        self.ask = button("What could stand in?", about="Lists documented substitutes for the line.")
+        self.replace = button("Replace", about="Makes the version, or adds the change to it.")
+        self.replace_said = Message()
+        self.replace_group = group(
+            "Replace a line",
+            row(self.out, self.ask),
+            self.stand_ins,
+            row(self.into, self.much, self.into2, self.much2, self.basis),
+            row(self.name, self.parent, self.kind, self.why, self.expected, self.replace),
+            self.replace_said.widget,
+        )
+
+    def _bench(self) -> None:
+        self.made = pick("Version to make", (), about="Which version the plan is for.")
+        self.make = line("Make", about="How much.", value="50 g", example="50 g")
+        self.balance = line("Balance shows", about="Its smallest step.", value="0.01 g", example="0.01 g")
+        self.jar = line("Jar holds", about="May be left empty.", example="60 mL")
+        self.do_plan = button("Plan the bench", about="Plans a batch, or says why it is not made.")
+        self.plan, self.bench_said = sheet(), Message()
+        fields = row(self.made, self.make, self.balance, self.jar, self.do_plan)
+        self.bench_group = group("The bench", fields, self.bench_said.widget, self.plan)
+
+    def _writing(self) -> None:
+        self.folder = line("Folder", about="Where the article and the bench sheets are written.", value="out")
+        self.write = button("Write", about="Writes the article and the bench sheets.")
+        self.write_said = Message()
+        self.write_group = group("Write it up", row(self.folder, self.write), self.write_said.widget)
+
+    @property
+    def controls(self) -> list[Any]:
+        """Every control a person can use, in the order of the keyboard."""
+        found: list[Any] = []
+        waiting = [*self.children]
+        while waiting:
+            first, *rest = waiting
+            inside = getattr(first, "children", None)
+            waiting = [*(inside or ()), *rest]
+            if inside is None and hasattr(first, "disabled"):
+                found.append(first)
+        return found
+
+    @property
+    def messages(self) -> tuple[Message, ...]:
+        """Every line that says what was done or went wrong, but for the one that says when it was saved."""
+        about_text = (self.bar_said, self.page_said, self.use_said, self.question_said)
+        return (*about_text, self.replace_said, self.bench_said, self.write_said)
