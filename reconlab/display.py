@@ -11,6 +11,8 @@ from html import escape
 from textwrap import fill
 from typing import TYPE_CHECKING, Protocol
 
+from reconlab.errors import InputError
+
 if TYPE_CHECKING:
     import pandas as pd
 
@@ -79,8 +81,19 @@ class Card:
         """Return the first table as a pandas frame of text."""
         import pandas as pd  # noqa: PLC0415 - slow to load, so only when a frame is asked for
 
-        first = self.tables[0]
-        return pd.DataFrame([dict(zip(first.headings, row, strict=True)) for row in first.rows], dtype=str)
+        if not self.tables:
+            return pd.DataFrame()
+        return pd.DataFrame(list(self.tables[0].rows), columns=list(self.tables[0].headings), dtype=str)
+
+    def to_clipboard(self) -> None:
+        """Copy the first table, to be pasted into a spreadsheet."""
+        import pandas as pd  # noqa: PLC0415
+
+        try:
+            self.to_frame().to_clipboard(index=False)
+        except pd.errors.PyperclipException as fault:
+            found, remedy = "this computer lends no clipboard here", 'Write a file: .to_frame().to_csv("table.csv").'
+            raise InputError(found, self.title, remedy) from fault
 
 
 class Shown:
@@ -103,6 +116,14 @@ class Shown:
     def _repr_html_(self) -> str:
         """Return the card as HTML."""
         return self.card()._repr_html_()
+
+    def to_frame(self) -> pd.DataFrame:
+        """Return the first table of the card as a pandas frame of text."""
+        return self.card().to_frame()
+
+    def to_clipboard(self) -> None:
+        """Copy the first table of the card, to be pasted into a spreadsheet."""
+        self.card().to_clipboard()
 
 
 def chain_lines(chain: Chain, depth: int = 0) -> list[str]:

@@ -6,7 +6,10 @@ library's functions.
 
 from __future__ import annotations
 
+import csv
 import hashlib
+import json
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -18,7 +21,7 @@ from filelock import FileLock, Timeout
 from reconlab.benchwork import Plan, bench
 from reconlab.comparison import Comparison, compare
 from reconlab.display import Card, Shown, Table
-from reconlab.errors import FileError, InputError, UnknownNameError
+from reconlab.errors import FileError, InputError, ReconlabError, RecordError, UnknownNameError
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
 from reconlab.measures import custom_question
@@ -44,13 +47,19 @@ from reconlab.record import (
     step_back,
 )
 from reconlab.record.parts import BASES, CHANGE_KINDS
-from reconlab.screening import RESEARCH_AID, Screening, screen
+from reconlab.screening import LAWS, RESEARCH_AID, Screening, screen
 from reconlab.substitution import StandIns, substitutes
 from reconlab.tables import FormRow, LawText, Rule, overlay_folder, rows
 from reconlab.writeup import write
 
+_Remembered = tuple[tuple[str, Decision], ...]  # answers by the book they are remembered for
+
 _SHOWN = 3  # questions put first on the card
 _OPEN: dict[Path, Desk] = {}  # desks of this process, by record
+_PAGE = re.compile(r"(?P<book>.*\S),\s+(?P<page>(?:pp?|fol|ff?|leaf)\.?\s*\d\S*)", re.IGNORECASE | re.DOTALL)
+_PATIENCE_S = 5  # for another notebook to finish remembering
+_OWN_WORDS = "own-words"
+_LONGEST = 60  # letters of a book's title in the name of the file that remembers it
 
 
 def desk(path: str | Path) -> Desk:
@@ -72,6 +81,10 @@ def desk(path: str | Path) -> Desk:
     ------
     InputError
         If the name does not end in .yaml.
+    FileError
+        If the record cannot be made, or was moved away from its past states.
+    RecordError
+        If the record does not keep its format.
 
     Examples
     --------
@@ -88,10 +101,15 @@ def desk(path: str | Path) -> Desk:
         raise InputError(
             f"{Path(path).name!r} is no name for a record", "desk", 'End it in .yaml, such as "violet.yaml".'
         )
-    if place not in _OPEN:
-        _OPEN[place] = Desk(place)
-    _OPEN[place].look_again()
-    return _OPEN[place]
+    work = _OPEN.get(place) or Desk(place)
+    try:
+        work.look_again()
+    except ReconlabError:
+        if place not in _OPEN:
+            work.close()
+        raise
+    _OPEN[place] = work
+    return work
 
 
 def on_offer(what: str) -> tuple[str, ...]:
@@ -157,11 +175,13 @@ class Desk(Shown):
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self._lock = FileLock(path.with_name(f".{path.name}.lock"))
+        self._lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
+        self._why_not = ("", "")  # why nothing can be written, and what to do
         self.may_write = self._take_lock()
         self.record = Reconstruction()
         self._seen = ""  # checksum of the file as this desk last saw it
-        self._undone: list[Reconstruction] = []
+        self._undone: list[tuple[Reconstruction, _Remembered]] = []  # with what was forgotten when it was undone
+        self._recalled: _Remembered = ()  # what the last step took over from other receipts
         self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
         self._now_other: tuple[tuple[str, Source], tuple[Stale, ...]] | None = None
         self.saved_at = ""
@@ -170,38 +190,57 @@ class Desk(Shown):
 
     def look_again(self) -> None:
         """Read the record again as it now stands on disk."""
-        if not self.path.exists():
-            if not self.may_write:
-                raise FileError("another notebook is making this record", str(self.path), "Wait for it, or close it.")
-            self._keep(Reconstruction(title=self.path.stem.replace("-", " ").capitalize()))
-        self.record = open_record(self.path)
-        self._seen = _checksum(self.path)
-        self._now_other = None
         self.may_write = self.may_write or self._take_lock()
+        if not self.path.exists():
+            self._begin()
+        self.record = open_record(self.path)
+        now = _checksum(self.path)
+        if now != self._seen:
+            self._undone.clear()
+        self._seen, self._now_other = now, None
         self._forget()
 
     def close(self) -> None:
         """Give the record free for another notebook; the operating system does so too when this one ends."""
         self._lock.release()
         self.may_write = False
-        _OPEN.pop(self.path, None)
+        self._why_not = ("this desk was closed", f'Open it again: work = rl.desk("{self.path.name}").')
+        if _OPEN.get(self.path) is self:
+            del _OPEN[self.path]
+
+    def _begin(self) -> None:
+        if not self.may_write:
+            raise FileError(self._why_not[0], str(self.path), "There is no record here yet to look at.")
+        states = past_states(self.path)
+        if self._seen or states:  # an empty record in its place would hide that it is gone
+            held = "work.record" if self._seen else f"rl.open_record({_quoted(str(states[-1]))})"
+            back = (
+                f"Put it back, or save it again: rl.save({held}, {_quoted(str(self.path))}). Then open the desk again."
+            )
+            raise FileError("the record was moved or deleted; what it held is kept", str(self.path), back)
+        self._keep(Reconstruction(title=self.path.stem.replace("-", " ").capitalize()))
 
     def _take_lock(self) -> bool:
         try:
             self.path.parent.mkdir(parents=True, exist_ok=True)
             self._lock.acquire(timeout=0)
         except Timeout:
+            self._why_not = ("another notebook is working on this record", "Close it there; here you can look.")
             return False
         except OSError as fault:
-            found = f"nothing can be written beside it ({fault.strerror})"
-            raise FileError(found, str(self.path), "Work in a folder of your own.") from fault
+            found = f"nothing can be written beside it ({fault.strerror or fault})"
+            self._why_not = (found, "Work in a folder of your own; here you can look.")
+            return False
         return True
 
     def _step(self, record: Reconstruction) -> Desk:
         """Save the record as changed, if it can be worked out; nothing is saved that cannot be shown again."""
         names = (LITERAL, *(version.name for version in record.versions)) if record.transcription else ()
         made = {name: formula_of(record, name) for name in names}
-        self._keep(record)
+        try:
+            self._keep(record)
+        except RecordError as fault:  # it speaks of a line of the file, which was not written
+            raise InputError(fault.found, fault.where.rpartition(", ")[2], fault.remedy) from fault
         self._made = made
         self._undone.clear()
         return self
@@ -209,15 +248,13 @@ class Desk(Shown):
     def _check(self) -> None:
         """Make sure that nothing of another's is written over."""
         if not self.may_write:
-            raise FileError(
-                "another notebook is working on this record", str(self.path), "Close it there; here you can look."
-            )
+            raise FileError(self._why_not[0], str(self.path), self._why_not[1])
+        if self._seen and not self.path.exists():
+            self._begin()
         if self._seen and _checksum(self.path) != self._seen:
-            raise FileError(
-                "the file has been changed or moved by another program",
-                str(self.path),
-                "Look at it, then open the desk again: nothing of yours was written over it.",
-            )
+            found = "the file has been changed by another program"
+            remedy = "Look at it, then open the desk again: nothing was written over it."
+            raise FileError(found, str(self.path), remedy)
 
     def _keep(self, record: Reconstruction) -> None:
         self._check()
@@ -227,25 +264,34 @@ class Desk(Shown):
         self._forget()
 
     def _forget(self) -> None:
+        self._recalled = ()
         self.__dict__.pop("receipt", None)
         self._made = {}
 
     def undo(self) -> Desk:
         """Take the last step back; steps of earlier days too."""
+        self._check()
         if not past_states(self.path):
             raise InputError("there is no earlier step", str(self.path), "This is where the record began.")
-        self._check()
-        self._undone.append(self.record)
-        self.record, self._seen = step_back(self.path), _checksum(self.path)
-        self.saved_at = _now()
+        before, self.record = self.record, step_back(self.path)
+        self._seen, self.saved_at = _checksum(self.path), _now()
         self._forget()
+        forgotten = self._taken_back(before)
+        self._undone.append((before, forgotten))
+        for book, decision in forgotten:
+            was = (d for d in self.record.decisions if (d.question, d.at) == (decision.question, ""))
+            self._remember(book, decision.question, next((d for d in was if not book or d.scope == "book"), None))
         return self
 
     def redo(self) -> Desk:
         """Take the last undo back."""
         if not self._undone:
             raise InputError("nothing was undone", str(self.path), "Redo takes back an undo of this session.")
-        self._keep(self._undone.pop())
+        record, forgotten = self._undone[-1]
+        self._keep(record)
+        self._undone.pop()
+        for book, decision in forgotten:
+            self._remember(book, decision.question, decision)
         return self
 
     # Steps.
@@ -262,8 +308,13 @@ class Desk(Shown):
         book: str = "",
         rule: str = "",
     ) -> Desk:
-        """Put a receipt on the desk as printed; decisions already taken are kept."""
+        """Put a receipt on the desk as printed; decisions already taken are kept.
+
+        A page at the end of the source, as in "day-book, p. 14", is kept apart, so that p. 15 is of the same book.
+        """
         was = self.record.source
+        source, found_page = _book_and_page(source, page)
+        page = found_page or ""
         found = Source(
             book=source or was.book,
             author=author or was.author,
@@ -280,7 +331,23 @@ class Desk(Shown):
         record = replace(self.record, transcription=text.strip() + "\n", source=found)
         receipt = receipt_of(record)
         titled = replace(record, title=receipt.title or record.title)
-        return self._step(self._with_remembered(titled))
+        return self._recalling(titled)
+
+    def read_table(
+        self,
+        path: str | Path,
+        *,
+        source: str = "",
+        author: str = "",
+        page: str = "",
+        years: str = "",
+        place: str = "",
+        book: str = "",
+        rule: str = "",
+    ) -> Desk:
+        """Put a receipt out of a spreadsheet on the desk: a CSV with a column text, or the columns name and amount."""
+        text = _text_of_table(Path(path))
+        return self.read(text, source=source, author=author, page=page, years=years, place=place, book=book, rule=rule)
 
     def setting(
         self,
@@ -296,10 +363,12 @@ class Desk(Shown):
 
         What is left out stays as it was; an empty text says that it is not known after all.
         """
+        if source:
+            source, page = _book_and_page(source, page)
         said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
         found = replace(self.record.source, **{field: words for field, words in said.items() if words is not None})
         _ = found.setting.span, found.setting.region
-        return self._step(self._with_remembered(replace(self.record, source=found)))
+        return self._recalling(replace(self.record, source=found))
 
     def settle(
         self,
@@ -317,6 +386,8 @@ class Desk(Shown):
         self._needs_text("settle")
         if scope == "book" and not self.record.source.book:
             raise InputError("no book is named", self.path.name, 'First: work.setting(source="the book").')
+        if scope == "book" and at:
+            raise InputError("one line is not the whole book", "settle", 'Leave out at=..., or scope="book".')
         key = self._key_of(question)
         decision = Decision(
             question=key,
@@ -333,22 +404,34 @@ class Desk(Shown):
         others = tuple(d for d in self.record.decisions if (d.question, d.at) != (key, at))
         self._step(replace(self.record, decisions=(*others, decision)))
         if scope == "book":
-            self._remember(self.record.source.book, decision)
+            self._remember(self.record.source.book, key, decision)
         return self
 
     def call(self, name: str, thing_: str, *, because: str = "", sources: Sequence[str] = ()) -> Desk:
         """Say what a printed name was, in a modern name or in words of your own; it is remembered as your word."""
         self._needs_text("call")
+        if not folded(name) or not thing_.strip():
+            raise InputError(
+                "nothing is said of what it was", "call", 'Say both: work.call("the name", "what it was").'
+            )
+        key = f"name: {folded(name)}"
         decision = Decision(
-            question=f"name: {folded(name)}", option=thing_, because=because, sources=tuple(sources), when=_today()
+            question=key,
+            option=thing_,
+            because=because,
+            sources=tuple(sources),
+            when=_today(),
+            answered=preferred_answer(self.record, key),
         )
-        others = tuple(d for d in self.record.decisions if d.question != decision.question)
+        others = tuple(d for d in self.record.decisions if d.question != key)
         self._step(replace(self.record, decisions=(*others, decision)))
-        self._remember("", decision)
+        self._remember("", key, decision)
         return self
 
     def use(self, *, form: str, law: str = "", on: str = "", wearer: str = "adult") -> Desk:
         """Say what it is made as, under which law, on which day, for whom."""
+        if law and law not in LAWS:
+            raise InputError(f"law {law!r} is not one asked about here", "law", f"Use one of: {', '.join(LAWS)}.")
         return self._step(replace(self.record, use=Use(form, law, on or _today(), wearer)))
 
     def replace(
@@ -366,6 +449,8 @@ class Desk(Shown):
     ) -> Desk:
         """Make a version in which one line is replaced; the same name again adds a change to it."""
         self._needs_text("replace")
+        if not name.strip():
+            raise InputError("the version has no name", "name", 'Give it one, such as name="safe".')
         change = Replacement(
             out=out,
             into=dict(into),
@@ -377,6 +462,9 @@ class Desk(Shown):
         )
         known = {version.name: version for version in self.record.versions}
         before = known.get(name, Version(name=name, parent=parent))
+        if parent not in (LITERAL, before.parent):
+            remedy = "Leave out parent=..., or give the version another name."
+            raise InputError(f"{name!r} starts from {before.parent!r} already", "parent", remedy)
         known[name] = replace(before, changes=(*before.changes, change))
         return self._step(replace(self.record, versions=tuple(known.values())))
 
@@ -389,6 +477,8 @@ class Desk(Shown):
 
     def note(self, what: str, *, of: str = LITERAL, after: str = "") -> Desk:
         """Write down what was seen, of a version or of "batch 1"."""
+        if not what.strip():
+            raise InputError("nothing was written down", "note", 'Say what was seen: work.note("pale, no smell").')
         seen = Observation(of=of, what=what, on=_today(), after=after)
         return self._step(replace(self.record, observations=(*self.record.observations, seen)))
 
@@ -471,6 +561,12 @@ class Desk(Shown):
         """Show how far the work has come, what to settle first, what stops the bench, and the next step."""
         if not self.record.transcription.strip():
             return Card(f"{self.path.name}: an empty desk", (self._state(),), last=(self._next(),))
+        try:
+            return self._card()
+        except ReconlabError as fault:  # a record changed in an editor: it is shown what to mend
+            return Card(self.record.title, (str(fault), self._state()), last=("Next: work.undo()  # or mend the file",))
+
+    def _card(self) -> Card:
         formula = self.literal
         read = [line for line in self.receipt.lines if line.items]
         whole = [line for line in read if not line.unread and all(item.certain for item in line.items)]
@@ -484,6 +580,7 @@ class Desk(Shown):
             *self._law_notes(LITERAL),
             *(f"Kept, though it fits no question now: {decision.question}" for decision in self._orphans()),
             *(str(changed) for changed in self._stale()),
+            *(f"Remembered from {book or 'your own words'}: {_answered(one)}" for book, one in self._recalled),
             self._state(),
         )
         table = formula.card().tables[0]
@@ -536,7 +633,7 @@ class Desk(Shown):
 
     def _state(self) -> str:
         where = f"{self.path.name}, saved at {self.saved_at}" if self.saved_at else self.path.name
-        return where if self.may_write else f"{where}: open in another notebook, here you can only look"
+        return where if self.may_write else f"{where}: {self._why_not[0]}; here you can only look"
 
     def _next(self) -> str:
         """Return the next step, as the call to copy."""
@@ -545,20 +642,50 @@ class Desk(Shown):
     def _steps_left(self) -> Iterator[str]:
         if not self.record.transcription.strip():
             yield 'work.read("""the receipt as printed""", source="the book", years="1890", place="London")'
-        if not self.record.source.years or not self.record.source.place:
-            yield 'work.setting(years="1890", place="London", book="household")'
+        source, use = self.record.source, self.record.use
+        if not source.years or not source.place:
+            said = {
+                "years": (source.years, "1890"),
+                "place": (source.place, "London"),
+                "book": (source.kind, "household"),
+            }
+            lacking = ", ".join(f'{field}="{such}"' for field, (known, such) in said.items() if not known)
+            yield f"work.setting({lacking})"
         for name in self.unidentified:
-            yield f'work.call("{name}", "its modern name", because="how you know")'
-        if self.record.use is None:
+            yield f'work.call({_quoted(name)}, "its modern name", because="how you know")'
+        if use is None:
             yield 'work.use(form="cold cream", law="EU")'
-        for finding in () if self.record.versions else self.screen().stops:
-            name = thing(finding.substance).name
-            yield f'work.substitutes("{name}"), then work.replace("{name}", {{"...": 1}}, name="safe", because="...")'
-        for swing in self.literal.matters():
-            yield f'work.settle("{swing.question}", "the answer", because="how you know"), or leave it open'
-        if not self.record.batches:
-            yield f'work.bench("{self.versions[-1]}", make="50 g", balance="0.01 g", jar="60 mL")'
+        if not self.record.batches:  # what was planned or refused once may be written up
+            version = self.versions[-1]
+            for finding in self.screen(version).stops:
+                yield self._instead(version, finding.substance)
+            for swing in self.literal.matters():
+                yield self._answered_so(swing.question)
+            yield f'work.bench({_quoted(version)}, make="50 g", balance="0.01 g", jar="60 mL")'
         yield 'work.write("out")'
+
+    def _instead(self, version: str, substance: str) -> str:
+        formula, name = self[version], thing(substance).name
+        try:
+            out = name if formula.find_line(name) else ""
+        except LookupError:  # in more lines than one, or inside a preparation
+            items = [part.item for part in formula.parts if part.substance == substance]
+            items += [item.item for item in formula.unweighed if substance in item.substances]
+            out = (items or [name])[0]
+        into = f'{_quoted(out)}, {{"...": 1}}, name={_quoted("safe" if version == LITERAL else version)}, because="..."'
+        return f"work.substitutes({_quoted(name)})  # then work.replace({into})"
+
+    def _answered_so(self, question: str) -> str:
+        ways = self.literal.ways
+        known: tuple[Question | Spread, ...] = (*ways.questions, *ways.spreads)
+        asked = next(one for one in known if one.id == question)
+        if isinstance(asked, Spread):
+            answer, others = f"figure={asked.usual:.3g}", [f"another figure in {asked.unit}"]
+        else:
+            held, *others = (option.words for option in asked.options)
+            answer = _quoted(held)
+        other = ", ".join(others)
+        return f'work.settle({_quoted(question)}, {answer}, because="how you know")  # or {other}; or leave it open'
 
     # Small helps.
 
@@ -587,35 +714,114 @@ class Desk(Shown):
         keys = "; ".join(asked)
         raise UnknownNameError(f"no question {question!r}", self.path.name, f"The questions are: {keys}.")
 
-    def _remember(self, book: str, decision: Decision) -> None:
-        path = self._memory(book)
-        known = (
-            open_record(path) if path.exists() else Reconstruction(title=book or "Own words", source=Source(book=book))
-        )
-        others = tuple(d for d in known.decisions if d.question != decision.question)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        save(stamped(replace(known, decisions=(*others, replace(decision, scope="book")))), path)
+    # What is remembered: of a book, and under the empty name the person's own words.
 
-    def _with_remembered(self, record: Reconstruction) -> Reconstruction:
-        """Add what was settled for this book, and the person's own words, where the receipt asks for it."""
-        memories = [path for path in map(self._memory, dict.fromkeys((record.source.book, ""))) if path.exists()]
-        if not memories or not record.transcription.strip():
-            return record
-        asked = {question.id for question in formula_of(replace(record, versions=())).ways.questions}
-        settled = {decision.question for decision in record.decisions}
-        kept = list(record.decisions)
-        for path in memories:
-            for decision in open_record(path).decisions:
-                if decision.question in asked and decision.question not in settled:
-                    kept.append(decision)
-                    settled.add(decision.question)
-        return replace(record, decisions=tuple(kept))
+    def _remembered(self, book: str) -> tuple[Decision, ...]:
+        path = self._memory(book)
+        return open_record(path).decisions if path.exists() else ()
+
+    def _remember(self, book: str, question: str, decision: Decision | None) -> None:
+        """Remember one answer in place of another to the same question, or none; the record holds it already."""
+        path = self._memory(book)
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            with FileLock(path.with_name(f".{path.name}.lock"), timeout=_PATIENCE_S):
+                others = tuple(d for d in self._remembered(book) if d.question != question)
+                taken = () if decision is None else (replace(decision, scope="book"),)
+                title = book or "Own words"
+                known = Reconstruction(title=title, source=Source(book=book), decisions=(*others, *taken))
+                save(stamped(known), path)
+        except (ReconlabError, OSError) as fault:
+            why = fault.found if isinstance(fault, ReconlabError) else fault.strerror or "another notebook writes there"
+            found = f"the step is saved in the record, but what is remembered for other receipts is as it was ({why})"
+            raise FileError(found, str(path), "Mend that, then take the step again.") from fault
+
+    def _taken_back(self, before: Reconstruction) -> _Remembered:
+        """Return what was remembered by the step just undone: one that settled something, and did nothing else."""
+        if replace(self.record, decisions=before.decisions, tables=before.tables) != before:
+            return ()
+        was, is_ = ({replace(d, scope="book") for d in one.decisions} for one in (before, self.record))
+        return tuple(
+            (book, decision)
+            for book in dict.fromkeys((self.record.source.book, ""))
+            for decision in self._remembered(book)
+            if decision in was - is_
+        )
+
+    def _recalling(self, record: Reconstruction) -> Desk:
+        """Take a step, and take over what was settled for this book, and the person's own words, where it is asked."""
+        books = dict.fromkeys((record.source.book, ""))
+        known = [(book, decision) for book in books for decision in self._remembered(book)]
+        recalled = []
+        while known and record.transcription.strip() and (found := _first_asked(record, known)):
+            known.remove(found)
+            book, decision = found
+            took = replace(decision, answered=preferred_answer(record, decision.question))
+            more = replace(record, decisions=(*record.decisions, took))
+            try:
+                formula_of(more)
+            except ReconlabError:  # it is no answer for this receipt
+                continue
+            record = more
+            recalled.append((book, took))
+        self._step(record)
+        self._recalled = tuple(recalled)
+        return self
 
     def _memory(self, book: str) -> Path:
         """Return the file that remembers a book, or the person's own words, beside her tables or her records."""
         folder = (overlay_folder() or self.path.parent) / "remembered"
         slug = "-".join("".join(letter if letter.isalnum() else " " for letter in book.lower()).split())
-        return folder / f"{slug[:60] or 'own-words'}.yaml"
+        if book and (slug in ("", _OWN_WORDS) or len(slug) > _LONGEST):  # never two books in one file
+            slug = f"{slug[:_LONGEST]}-{hashlib.sha256((slug or book).encode()).hexdigest()[:8]}"
+        return folder / f"{slug or _OWN_WORDS}.yaml"
+
+
+def _first_asked(record: Reconstruction, known: Sequence[tuple[str, Decision]]) -> tuple[str, Decision] | None:
+    """Return the first remembered answer to something still asked; an answer may raise a question of its own."""
+    ways = formula_of(replace(record, versions=())).ways
+    settled = {decision.question for decision in record.decisions if not decision.at}
+    asked = {question.id for question in ways.questions} | {spread.id for spread in ways.spreads}
+    asked -= settled
+    return next((one for one in known if one[1].question in asked), None)
+
+
+def _book_and_page(source: str, page: str | None) -> tuple[str, str | None]:
+    """Return a source without the page at its end, and the page, unless another is given."""
+    found = _PAGE.fullmatch(source.strip())
+    if found is None or (page and page.strip() != found["page"]):
+        return source, page
+    return found["book"], found["page"]
+
+
+def _text_of_table(path: Path) -> str:
+    """Return a receipt out of a spreadsheet's CSV, a line for each row."""
+    if path.suffix.lower() not in (".csv", ".tsv", ".txt"):
+        raise InputError(f"{path.name!r} is no CSV", "read_table", "Save it from your spreadsheet as CSV (UTF-8).")
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise FileError("it is not in UTF-8", str(path), "Save it from your spreadsheet as CSV (UTF-8).") from fault
+    except OSError as fault:
+        raise FileError(f"it cannot be read ({fault.strerror})", str(path), "Check the name and the folder.") from fault
+    mark = max(",;\t", key=text.partition("\n")[0].count)
+    lines = []
+    for row in csv.DictReader(text.splitlines(), delimiter=mark):
+        said = {(head or "").strip().lower(): cell.strip() for head, cell in row.items() if isinstance(cell, str)}
+        lines.append(said.get("text") or ", ".join(filter(None, (said.get("name"), said.get("amount")))))
+    if not any(lines):
+        heads = "Its first row names the columns: text, or name and amount."
+        raise InputError("there is no receipt in it", str(path), heads)
+    return "\n".join(filter(None, lines))
+
+
+def _quoted(words: str) -> str:
+    """Return words as they are written in a call."""
+    return json.dumps(words, ensure_ascii=False)
+
+
+def _answered(decision: Decision) -> str:
+    return f"{decision.question} = {decision.option or f'{decision.figure:g}'}"
 
 
 def _asked(question: Question | Spread, does: Mapping[tuple[str, str], str]) -> Asked:

@@ -56,6 +56,7 @@ def copy_notebooks(folder: Path) -> list[Path]:
         place = folder / words
         if _made(place, entry.read_bytes()):
             copied.append(place)
+            _trusted(place)
     return copied
 
 
@@ -92,7 +93,8 @@ def notebook_of(record: Path) -> Path:
         raise InputError(f"{record.name!r} holds a quotation mark", "--record", "Give the record a plainer name.")
     page = (shipped("notebooks") / OWN).read_text(encoding="utf-8")
     place = record.with_suffix(".ipynb")
-    _made(place, page.replace(_RECORD_OF_OWN, record.name).encode())
+    if _made(place, page.replace(_RECORD_OF_OWN, record.name).encode()):
+        _trusted(place)
     return place
 
 
@@ -263,6 +265,16 @@ def _shipped_files() -> Iterator[tuple[str, Traversable]]:
             )
         elif entry.name.endswith(_ENDS):
             yield entry.name, entry
+
+
+def _trusted(place: Path) -> None:
+    """Tell Jupyter that a notebook just made is ours: else it shows stored pictures as bare words."""
+    if place.suffix != ".ipynb" or find_spec("nbformat") is None:
+        return
+    from nbformat import read
+    from nbformat.sign import NotebookNotary
+
+    NotebookNotary().sign(read(place, as_version=4))  # type: ignore[no-untyped-call]
 
 
 def _made(place: Path, content: bytes) -> bool:

@@ -94,6 +94,7 @@ def save(reconstruction: Reconstruction, path: str | Path) -> None:
         old = target.read_bytes() if target.exists() else None
         new = _new_text(reconstruction, old, str(path)).encode()
         if new != old:
+            _refuse_read_only(target)
             _remember(target, old)
             _put_in_place(target, new)
     except OSError as fault:
@@ -158,8 +159,10 @@ def step_back(path: str | Path) -> Reconstruction:
         if not states:
             raise FileError("it has no past state", str(path), "There is nothing to undo.")
         made = open_record(states[-1])
+        _refuse_read_only(target)
         if now:
-            _put_in_place(_past(target) / "undone.yaml", now)
+            _put_in_place(_past(target) / "undone.yaml", now, like=target)
+            states[-1].chmod(target.stat().st_mode)
         states[-1].replace(target)
         _flush_folder(target.parent)
     except OSError as fault:
@@ -214,11 +217,18 @@ def _remember(path: Path, old: bytes | None) -> None:
         return
     number = int(states[-1].stem) + 1 if states else 1
     _past(path).mkdir(exist_ok=True)
-    _put_in_place(_past(path) / f"{number:04}.yaml", old)
+    _put_in_place(_past(path) / f"{number:04}.yaml", old, like=path)
 
 
-def _put_in_place(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all."""
+def _refuse_read_only(path: Path) -> None:
+    """Refuse to put another in the place of a file a person made read-only: the folder alone would allow it."""
+    if path.exists() and not (path.stat().st_mode & 0o222 and os.access(path, os.W_OK)):
+        raise PermissionError(errno.EACCES, "it is read-only")
+
+
+def _put_in_place(path: Path, content: bytes, like: Path | None = None) -> None:
+    """Write a file whole or not at all, to be read by those who may read the one it is like."""
+    like = like or path
     _clear_unfinished(path)
     unfinished = path.with_name(f".{path.name}.{secrets.token_hex(4)}{_UNFINISHED}")
     try:
@@ -226,8 +236,8 @@ def _put_in_place(path: Path, content: bytes) -> None:
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        if path.exists():
-            unfinished.chmod(path.stat().st_mode)
+        if like.exists():
+            unfinished.chmod(like.stat().st_mode)
         unfinished.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):
