@@ -99,7 +99,7 @@ def chromium() -> str:
     return found
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # no longer: while it stands, its event loop runs, and other tests have their own
 def lab(
     chromium: str,
     tmp_path_factory: pytest.TempPathFactory,
