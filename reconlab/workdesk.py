@@ -550,6 +550,10 @@ class Desk(Shown):
 
     def compare(self, *versions: str) -> Comparison:
         """Set versions side by side; all of them where none is named."""
+        self._needs_text("compare")
+        if not versions and not self.record.versions:
+            remedy = 'First: work.replace("a line", {"what stands in": 1}, name="safe").'
+            raise InputError("there is one version only", self.path.name, remedy)
         return compare(*(self[version] for version in versions or self.versions), use=self.record.use)
 
     def write(self, folder: str | Path) -> tuple[Path, ...]:

@@ -64,6 +64,14 @@ def _served(home: Path, *words: str) -> Iterator[Served]:
             server.wait(PATIENCE_S)
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _apart(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep what Jupyter remembers of notebooks out of the home of whoever runs the tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("JUPYTER_DATA_DIR", str(tmp_path_factory.mktemp("jupyter-data")))
+        yield
+
+
 @pytest.fixture(scope="session")
 def project() -> Path:
     """Return the folder of the checkout."""

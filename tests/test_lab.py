@@ -10,8 +10,10 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
+import nbformat
 import pytest
 from click.testing import CliRunner, Result
+from nbformat.sign import NotebookNotary
 
 from reconlab.cli import laboratory, shell
 from reconlab.errors import ReconlabError
@@ -49,6 +51,19 @@ def test_what_is_there_is_never_overwritten() -> None:
     assert changed.read_text(encoding="utf-8") == "hers"
     assert Path("mine/demo/parade-white.yaml").exists()
     assert "files copied: 1;" in said
+
+
+def test_jupyter_trusts_what_was_copied_and_nothing_else() -> None:
+    Path("mine").mkdir()
+    Path("mine/09_your_own_receipt.ipynb").write_bytes(
+        (ROOT / "notebooks" / "09_your_own_receipt.ipynb").read_bytes().replace(b"rl.panel", b"rl. panel")
+    )
+    lab("mine")
+    trusted = {
+        path.name: NotebookNotary().check_signature(nbformat.read(path, as_version=4))
+        for path in Path("mine").glob("*.ipynb")
+    }
+    assert trusted == {"00_the_whole_job.ipynb": True, "09_your_own_receipt.ipynb": False}
 
 
 def test_a_record_has_a_notebook_of_its_own_beside_it() -> None:

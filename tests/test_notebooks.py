@@ -19,6 +19,7 @@ ROOT = Path(__file__).parents[1]
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 OWN = "09_your_own_receipt.ipynb"  # makes a record beside itself, so it is run in a copy, and ships not run
 LONGEST = 12  # lines of a cell
+WIDEST = 100  # signs of a line: what a page shows of it
 CHANGES = re.compile(r"[^\w<]/(?:tmp|var|home|Users)/|[A-Z]:\\|0x[0-9a-f]{6,}|\b(?:[01]\d|2[0-3]):[0-5]\d\b(?!:\d\d)")
 
 
@@ -77,6 +78,7 @@ def test_a_notebook_has_the_house_form(path: Path) -> None:
     assert "widgets" not in notebook.metadata
     for cell in code(notebook):
         assert len(cell.source.splitlines()) <= LONGEST, cell.source
+        assert max(map(len, cell.source.splitlines())) <= WIDEST, cell.source
         assert not re.search(r"^\s*[!%]|\binput\(|\bpip\b", cell.source, re.MULTILINE)
 
 

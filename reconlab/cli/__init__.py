@@ -544,7 +544,12 @@ def lab(folder: Path | None, record: Path | None, *, copy_only: bool, no_browser
     else:
         home = (folder or Path("reconlab-work")).expanduser().resolve()
     copied = [] if record is not None and folder is None else laboratory.copy_notebooks(home)
-    notebook = home / laboratory.FIRST if record is None else laboratory.notebook_of(record)
+    notebook = home / laboratory.FIRST
+    if record is not None:
+        new = not record.with_suffix(".ipynb").exists()
+        notebook = laboratory.notebook_of(record)
+        copied += [notebook] * new
+    laboratory.trust(copied)
     click.echo(f"{home}: files copied: {len(copied)}; what was there is as it was")
     click.echo(f"open first: {notebook.relative_to(home)}")
     if not copy_only:

@@ -6,7 +6,8 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from importlib import import_module
 from importlib.metadata import requires
 from importlib.resources.abc import Traversable
 from importlib.util import find_spec
@@ -56,7 +57,6 @@ def copy_notebooks(folder: Path) -> list[Path]:
         place = folder / words
         if _made(place, entry.read_bytes()):
             copied.append(place)
-            _trusted(place)
     return copied
 
 
@@ -93,9 +93,28 @@ def notebook_of(record: Path) -> Path:
         raise InputError(f"{record.name!r} holds a quotation mark", "--record", "Give the record a plainer name.")
     page = (shipped("notebooks") / OWN).read_text(encoding="utf-8")
     place = record.with_suffix(".ipynb")
-    if _made(place, page.replace(_RECORD_OF_OWN, record.name).encode()):
-        _trusted(place)
+    _made(place, page.replace(_RECORD_OF_OWN, record.name).encode())
     return place
+
+
+def trust(made: Iterable[Path]) -> None:
+    """Tell Jupyter that notebooks just made are ours: else it shows their stored pictures as bare words.
+
+    Parameters
+    ----------
+    made : iterable of pathlib.Path
+        What was made now, and nobody has changed since; what is no notebook is passed over.
+
+    Examples
+    --------
+    >>> trust([Path("parade-white.yaml")])
+    """
+    notebooks = [path for path in made if path.suffix == ".ipynb"]
+    if not notebooks or find_spec("nbformat") is None:
+        return
+    notary = import_module("nbformat.sign").NotebookNotary()
+    for path in notebooks:
+        notary.sign(import_module("nbformat").read(path, as_version=4))
 
 
 def record_in(folder: Path | None, record: Path) -> tuple[Path, Path]:
@@ -265,16 +284,6 @@ def _shipped_files() -> Iterator[tuple[str, Traversable]]:
             )
         elif entry.name.endswith(_ENDS):
             yield entry.name, entry
-
-
-def _trusted(place: Path) -> None:
-    """Tell Jupyter that a notebook just made is ours: else it shows stored pictures as bare words."""
-    if place.suffix != ".ipynb" or find_spec("nbformat") is None:
-        return
-    from nbformat import read
-    from nbformat.sign import NotebookNotary
-
-    NotebookNotary().sign(read(place, as_version=4))  # type: ignore[no-untyped-call]
 
 
 def _made(place: Path, content: bytes) -> bool:

@@ -43,6 +43,24 @@ def reconstruct(file: Path) -> None:
     subprocess.run(command, stdout=subprocess.DEVNULL, check=True)
 
 
+FIRST_CARD = """
+import sys, time
+start = time.perf_counter()
+import reconlab as rl
+work = rl.desk(sys.argv[1])
+if not work.record.transcription:
+    work.read(sys.argv[2])
+work._repr_html_()
+print(time.perf_counter() - start)
+"""
+
+
+def first_card(record: Path) -> float:
+    """Open a desk in a process of its own, put a receipt on it where there is none, and show it."""
+    command = [sys.executable, "-c", FIRST_CARD, record, RECEIPT]
+    return float(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
+
+
 def report(what: str, taken: list[float]) -> None:
     spread = f"{min(taken) * 1000:.1f} - {max(taken) * 1000:.1f}"
     print(f"{what:<34}{statistics.median(taken) * 1000:>10.1f} ms   ({spread}, {len(taken)} runs)", flush=True)
@@ -60,6 +78,9 @@ def main() -> None:
         file.write_text(RECEIPT, encoding="utf-8")
         reconstruct(file)
         report("reconlab reconstruct, cold", [seconds(lambda: reconstruct(file)) for _ in range(7)])
+        home = Path(folder)
+        report("desk, a new receipt, first card", [first_card(home / f"{run}.yaml") for run in range(7)])
+        report("desk, opened again, first card", [first_card(home / "0.yaml") for _ in range(7)])
 
 
 if __name__ == "__main__":

@@ -255,7 +255,9 @@ def test_what_we_show_is_for_everybody_and_fits(
 def picture(page: Page, name: str) -> None:
     """Keep a picture of the whole notebook where a folder for pictures is named."""
     if folder := os.environ.get("RECONLAB_PICTURES"):
-        width = page.viewport_size["width"]
-        page.set_viewport_size({"width": width, "height": 6000})
+        whole = page.locator(".jp-WindowedPanel-outer").evaluate(
+            "seen => { seen.scrollTop = 0; return seen.firstElementChild.scrollHeight + 150; }"
+        )
+        page.set_viewport_size({"width": page.viewport_size["width"], "height": min(int(whole), 12_000)})
         page.wait_for_timeout(300)
         page.screenshot(path=Path(folder) / f"{name}.png")
