@@ -14,7 +14,7 @@ from reconlab.formula import Formula, FormulaLine
 from reconlab.materia import bulk_density, density, drop, folded, thing
 from reconlab.reasons import Citation, Reason, Value, figure
 from reconlab.receipts import Use
-from reconlab.screening import RESEARCH_AID, Finding, Screening, screen
+from reconlab.screening import RESEARCH_AID, Finding, Screening, not_identified, screen
 from reconlab.substitution import substitutes
 from reconlab.tables import Caution, Phase, rows
 from reconlab.units import modern
@@ -238,10 +238,7 @@ def _own_words(formula: Formula) -> list[str]:
 def _not_identified(formula: Formula, found: Screening) -> Iterator[Finding]:
     """Give what nobody has named: it is not weighed out before someone has said what it is."""
     stopped = {finding.substance for finding in found.stops}
-    for finding in screen(formula, replace(found.use, law="EU")).findings:
-        unknown = finding.rule == "not looked up" and not thing(finding.substance).identified
-        if unknown and finding.substance not in stopped:
-            yield replace(finding, law="", if_it_is="")
+    yield from (finding for finding in not_identified(formula) if finding.substance not in stopped)
 
 
 def _stops_by_later_law(formula: Formula, use: Use, found: Screening) -> tuple[Finding, ...]:

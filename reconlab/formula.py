@@ -143,7 +143,11 @@ class Formula(Shown):
 
     def shares(self, substance: str) -> Array:
         """Share of a substance over all its lines, in each way [% w/w]."""
-        rows = [row for part, row in zip(self.parts, self.percent_w_w, strict=True) if part.substance == substance]
+        return self._summed(self.percent_w_w, substance)
+
+    def _summed(self, figures: Array, substance: str) -> Array:
+        """Add up the rows of a [part, way] matrix that are of one substance."""
+        rows = [row for part, row in zip(self.parts, figures, strict=True) if part.substance == substance]
         return np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
 
     def share(self, substance: str) -> Value:
@@ -157,14 +161,11 @@ class Formula(Shown):
     def mass(self, substance: str) -> Value:
         """Return the amount of a substance, by id or modern name, with its reasons [g or part]."""
         key = substance if substance in self.substances else substance_id(substance)
-        rows = [row for part, row in zip(self.parts, self.amount, strict=True) if part.substance == key]
-        figures = np.sum(rows, axis=0) if rows else np.zeros(len(self.ways))
-        return self.ways.value(figures, self.unit, self.reason(key), where=self.there(key))
+        return self.ways.value(self._summed(self.amount, key), self.unit, self.reason(key), where=self.there(key))
 
     def there(self, key: str) -> Where:
         """Return in which ways a substance is in a weighed line at all."""
-        rows = [row for part, row in zip(self.parts, self.share_of_line, strict=True) if part.substance == key]
-        return np.sum(rows, axis=0) > 0 if rows else np.zeros(len(self.ways), dtype=bool)
+        return self._summed(self.share_of_line, key) > 0
 
     @property
     def whole(self) -> Value:
@@ -196,19 +197,17 @@ class Formula(Shown):
 
         The greatest swing comes first; what an unlikely answer does comes after all others.
         """
+        return self._swings
+
+    @cached_property
+    def _swings(self) -> tuple[Swing, ...]:
         asks = {q.id: q.asks for q in self.ways.questions} | {s.id: s.asks for s in self.ways.spreads}
-        found = [self._swing(way, other, asks[other.question]) for way, other in enumerate(self.ways.others, start=1)]
+        shares = {key: self.shares(key) for key in self.substances}
+        others = enumerate(self.ways.others, start=1)
+        found = [_swing(way, other, asks[other.question], shares) for way, other in others]
         return tuple(
             sorted((swing for swing in found if swing), key=lambda swing: (swing.standing == "unlikely", -swing.size))
         )
-
-    def _swing(self, way: int, other: OtherAnswer, asks: str) -> Swing | None:
-        moved = [
-            Swing(other.question, asks, other.words, other.standing, key, float(shares[0]), float(shares[way]))
-            for key in self.substances
-            if (shares := self.shares(key))[0] != shares[way]
-        ]
-        return max(moved, key=lambda swing: (swing.size, swing.after), default=None)
 
     def matters(self) -> tuple[Swing, ...]:
         """Return the greatest swing of each question that moves a share by more than 2 % of itself."""
@@ -374,6 +373,15 @@ class Formula(Shown):
         amount = str(mass).replace(f" {self.unit}", "", 1)
         chosen = thing(key).name + ("" if key in self.as_chosen() else " (if it is that)")
         return chosen, amount, str(share).replace(" % w/w", "", 1)
+
+
+def _swing(way: int, other: OtherAnswer, asks: str, shares: Mapping[str, Array]) -> Swing | None:
+    moved = [
+        Swing(other.question, asks, other.words, other.standing, key, float(share[0]), float(share[way]))
+        for key, share in shares.items()
+        if share[0] != share[way]
+    ]
+    return max(moved, key=lambda swing: (swing.size, swing.after), default=None)
 
 
 def _taken_out(formula: Formula, line: FormulaLine) -> Formula:

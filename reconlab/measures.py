@@ -21,7 +21,7 @@ AS_STATE, BY_WEIGHT, BY_MEASURE = "as its state says", "by weight", "by measure"
 _ASKS = {"weights": "Whose pounds and ounces are these?", "measures": "Whose pints and fluid ounces are these?"}
 
 
-def custom_question(which: str, setting: Setting, book: str = "") -> Question:
+def custom_question(which: str, setting: Setting) -> Question:
     """Return whose weights, or whose measures, a book may have used.
 
     Parameters
@@ -30,8 +30,6 @@ def custom_question(which: str, setting: Setting, book: str = "") -> Question:
         ``"weights"`` or ``"measures"``.
     setting : Setting
         When and where the book was printed, and its kind.
-    book : str
-        The preparation the question belongs to, where it is not the receipt's own book.
 
     Returns
     -------
@@ -51,7 +49,7 @@ def custom_question(which: str, setting: Setting, book: str = "") -> Question:
     # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
     here = [rows_ for rows_ in found.values() if any(_speaks_for(row, setting) for row in rows_)]
     options = [_custom_option(alternatives, setting, known=known) for alternatives in here or found.values()]
-    return Question(which, _ASKS[which], in_order(options), book)
+    return Question(which, _ASKS[which], in_order(options))
 
 
 def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool) -> Option:
@@ -74,13 +72,8 @@ def _speaks_for(row: Custom, setting: Setting) -> bool:
     return of_this_kind and here and setting.within((), row.from_year, row.to_year)
 
 
-def liquids_question(book: str = "") -> Question:
+def liquids_question() -> Question:
     """Return whether ounces and drachms of liquids were weighed or measured: one question of the book.
-
-    Parameters
-    ----------
-    book : str
-        The preparation the question belongs to, where it is not the receipt's own book.
 
     Returns
     -------
@@ -98,7 +91,7 @@ def liquids_question(book: str = "") -> Question:
         Option(AS_STATE, "likely", says, "liquids measured, solids weighed"),
         Option(BY_WEIGHT, "possible", weighed, "everything weighed"),
     )
-    return Question("liquids", "Were liquids measured or weighed?", options, book)
+    return Question("liquids", "Were liquids measured or weighed?", options)
 
 
 def may_be_fluid(parts: Sequence[Measured]) -> bool:
@@ -146,8 +139,7 @@ def size(unit: str, written: str, custom: str) -> Measure | None:
     >>> size("drachm", "sign", "apothecaries").id
     'drachm_apothecaries'
     """
-    by_sign = "sign" if written == "sign" else "word"
-    found = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
+    found = _custom_unit(unit, written, custom)
     if found:
         return by_id(Measure)[found.measure]
     metric = by_id(Measure).get(unit)  # a gram is a gram under every custom
@@ -175,12 +167,16 @@ def unit_reason(unit: str, written: str, custom: str) -> Reason:
     measure = size(unit, written, custom)
     if measure is None:
         return Reason(f"no size of a {unit} on file for {custom}")
-    by_sign = "sign" if written == "sign" else "word"
-    row = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
+    row = _custom_unit(unit, written, custom)
     kind = "g" if measure.kind == "mass" else "mL"
     says = f"{unit.replace('_', ' ')} is the {measure.name}, {float(measure.size):.6g} {kind}"
     own = measure.reason(f"{measure.name}: {measure.as_printed}")
     return row.reason(says, own) if row else own
+
+
+def _custom_unit(unit: str, written: str, custom: str) -> CustomUnit | None:
+    by_sign = "sign" if written == "sign" else "word"
+    return _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
 
 
 @cache

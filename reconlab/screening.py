@@ -363,6 +363,32 @@ def _not_looked_up(formula: Formula, key: str, law: str, reason: Reason) -> Find
     )
 
 
+def not_identified(formula: Formula) -> Iterator[Finding]:
+    r"""Give what nobody has named: it stops the bench under every law.
+
+    Parameters
+    ----------
+    formula : Formula
+        The formula, or a version of it.
+
+    Yields
+    ------
+    Finding
+        One for each thing that may be in it and is not on file.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> from reconlab.translation import translate
+    >>> [found.substance for found in not_identified(translate(read("Zorblax, 1 oz.\nRose water, 8 oz.")))]
+    ['not identified: zorblax']
+    """
+    for key in formula.possible():
+        what = thing(key)
+        if not what.identified:
+            yield replace(_not_looked_up(formula, key, "", Reason(f"{what.name} is not on file")), if_it_is="")
+
+
 def _doubt(formula: Formula, key: str) -> str:
     return "" if key in formula.as_chosen() else key
 

@@ -43,6 +43,11 @@ class Ways:
     spreads: tuple[Spread, ...] = ()
     draws: int = 2_000
 
+    @property
+    def every_question(self) -> tuple[Question | Spread, ...]:
+        """Every question, whether its answers are things or figures."""
+        return (*self.questions, *self.spreads)
+
     @cached_property
     def others(self) -> tuple[OtherAnswer, ...]:
         """What the ways after the first change, one answer each."""

@@ -231,13 +231,17 @@ def _attested(row: Name) -> str:
 
 def _named(name: str) -> tuple[tuple[Name, ...], str]:
     exact, inflected, ordered = _index()
-    key = folded(name)
-    words = stems(word for word in key.split() if word not in _JOINING)
+    key, words = _key_and_stems(name)
     if key in exact:
         return exact[key], "exact"
     if words in inflected:
         return inflected[words], "inflection"
     return ordered.get(tuple(sorted(words)), ()), "word order"
+
+
+def _key_and_stems(name: str) -> tuple[str, tuple[str, ...]]:
+    key = folded(name)
+    return key, stems(word for word in key.split() if word not in _JOINING)
 
 
 _NameIndex = tuple[
@@ -259,8 +263,7 @@ def _index() -> _NameIndex:
                 f"{row.origin} meaning",
                 "Add it to substances.csv, or mend the id.",
             )
-        key = folded(row.name)
-        words = stems(word for word in key.split() if word not in _JOINING)
+        key, words = _key_and_stems(row.name)
         exact[key] = (*exact.get(key, ()), row)
         inflected[words] = (*inflected.get(words, ()), row)
         in_any_order = tuple(sorted(words))

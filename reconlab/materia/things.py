@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import statistics
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -93,15 +93,17 @@ def density(key: str) -> Value:
         found = properties(f"class:{what.class_}", "density") or properties(default, "density")
         says = f"no density of {what.name} on file; taken as usual for its class or state"
     first = found[0]
-    low = min(row.low if row.low is not None else row.value for row in found)
-    high = max(row.high if row.high is not None else row.value for row in found)
+    low, high = _limits(found)
     at = f" at {first.condition}" if first.condition else ""
-    reason = first.reason(
-        f"{says}: {first.value:g} g/mL{at}, printed {first.as_printed!r}"
-        if first.as_printed
-        else f"{says}: {first.value:g} g/mL{at}"
-    )
-    return Value(first.value, low, high, "g/mL", reason)
+    printed = f", printed {first.as_printed!r}" if first.as_printed else ""
+    return Value(first.value, low, high, "g/mL", first.reason(f"{says}: {first.value:g} g/mL{at}{printed}"))
+
+
+def _limits(found: Sequence[PropertyValue]) -> tuple[float, float]:
+    """Return the lowest and the highest figure of some rows."""
+    lows = (row.value if row.low is None else row.low for row in found)
+    highs = (row.value if row.high is None else row.high for row in found)
+    return min(lows), max(highs)
 
 
 def properties(key: str, name: str) -> tuple[PropertyValue, ...]:
@@ -159,8 +161,7 @@ def bulk_density(key: str) -> Value:
         words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
         reason = Reason(words, (Citation("common_practice"),), (solid.reason,))
         return Value(solid.number / 2, solid.number / 5, solid.number, "g/mL", reason)
-    low = min(row.low if row.low is not None else row.value for row in loose)
-    high = max(row.high if row.high is not None else row.value for row in (*loose, *tapped))
+    low, high = _limits(loose)[0], _limits((*loose, *tapped))[1]
     says = f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"
     return Value(loose[0].value, low, high, "g/mL", loose[0].reason(says))
 

@@ -144,7 +144,7 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
     while at < len(line):
         found = quantity_at(line, at)
         if found is not None:
-            yield _Piece("quantity", found.first, found.after, found.quantity)
+            yield _Piece("quantity", at, found.after, found.quantity)
             at = found.after
             continue
         mark = mark_at(line, at)

@@ -24,10 +24,9 @@ _DESCENDING = (
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A quantity found in a line: the first token, the token behind it, and the quantity."""
+    """A quantity found in a line, and the token behind it."""
 
     quantity: Quantity
-    first: int
     after: int
 
 
@@ -147,7 +146,7 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
     while (following := _part(line, _skip_and(line, after))) and _smaller(following[0].unit, parts[-1].unit):
         parts.append(following[0])
         after = following[1]
-    return Found(Quantity(tuple(parts)), at, after)
+    return Found(Quantity(tuple(parts)), after)
 
 
 def compound(first: Quantity, behind: Quantity) -> Quantity | None:

@@ -30,7 +30,6 @@ class Mark:
     """A run of tokens the notation table knows."""
 
     meanings: Mapping[str, Notation]  # meaning -> row
-    first: int  # token
     after: int  # first token behind it
 
 
@@ -171,5 +170,5 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
         known = _phrases().get(tuple(words)) or _phrases().get(tuple(word.lower() for word in words))
         if known:
             after = position + 1 if position < len(line) and line[position].text == "." else position
-            best = Mark(known, at, after)
+            best = Mark(known, after)
     return best

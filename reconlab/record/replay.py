@@ -13,7 +13,7 @@ from reconlab.errors import ReconlabError, RecordError, UnknownNameError
 from reconlab.formula import Formula
 from reconlab.materia import folded
 from reconlab.reading import read
-from reconlab.reasons import Decision, Question, Spread
+from reconlab.reasons import Decision, Spread
 from reconlab.receipts import Receipt
 from reconlab.record.parts import LITERAL, Reconstruction, TablesUsed, Version
 from reconlab.tables import overlay_checksum
@@ -121,8 +121,8 @@ def orphans(reconstruction: Reconstruction) -> tuple[Decision, ...]:
     True
     """
     receipt = receipt_of(reconstruction)
-    unsettled = {question.id for question in _questions(translate(receipt))}
-    settled = [q.settled for q in _questions(translate(receipt, reconstruction.decisions)) if q.settled]
+    unsettled = {question.id for question in translate(receipt).ways.every_question}
+    settled = [q.settled for q in translate(receipt, reconstruction.decisions).ways.every_question if q.settled]
     answered = {(decision.question, folded(decision.at)) for decision in settled}
     return tuple(
         decision
@@ -186,7 +186,7 @@ def preferred_answer(reconstruction: Reconstruction, question: str) -> str:
     ('imperial', '')
     """
     others = [decision for decision in reconstruction.decisions if decision.question != question]
-    asked = _questions(translate(receipt_of(reconstruction), others))
+    asked = translate(receipt_of(reconstruction), others).ways.every_question
     found = next((one for one in asked if one.id == question), None)
     if isinstance(found, Spread):
         return f"{found.usual:.6g} {found.unit}"
@@ -216,10 +216,6 @@ def stamped(reconstruction: Reconstruction) -> Reconstruction:
     except PackageNotFoundError:
         library = "not installed"
     return replace(reconstruction, tables=TablesUsed(overlay=overlay_checksum(), library=library))
-
-
-def _questions(formula: Formula) -> tuple[Question | Spread, ...]:
-    return (*formula.ways.questions, *formula.ways.spreads)
 
 
 def _lineage(reconstruction: Reconstruction, name: str) -> tuple[Version, ...]:

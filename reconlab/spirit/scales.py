@@ -193,7 +193,8 @@ def gravity_from_degrees(degrees: Figures, scale: str) -> Figures:
     >>> round(gravity_from_degrees(32, "baume_heavy_1443"), 3), round(gravity_from_degrees(25, "twaddell"), 3)
     (1.285, 1.125)
     """
-    row, (modulus, zero) = scale_row(scale), _gravity_figures(scale)
+    row = scale_row(scale)
+    modulus, zero = _gravity_figures(row)
     found = _checked(degrees, row)
     if row.form == "fivefold":
         return plain(np.asarray(1 + modulus * found))
@@ -231,7 +232,8 @@ def degrees_from_gravity(gravity: Figures, scale: str) -> Figures:
     >>> round(degrees_from_gravity(1.125, "twaddell"), 6)
     25.0
     """
-    row, (modulus, zero) = scale_row(scale), _gravity_figures(scale)
+    row = scale_row(scale)
+    modulus, zero = _gravity_figures(row)
     found = within(gravity, 1e-3, 25, "specific gravity")
     if row.form == "fivefold":
         return plain(_checked(plain(np.asarray((found - 1) / modulus)), row))
@@ -252,8 +254,7 @@ def _of_spirits(row: StrengthScale) -> None:
         )
 
 
-def _gravity_figures(scale: str) -> tuple[float, float]:
-    row = scale_row(scale)
+def _gravity_figures(row: StrengthScale) -> tuple[float, float]:
     if row.form not in OF_GRAVITY or row.modulus is None:
         raise InputError(f"{row.label}, are no measure of gravity", "scale", "For spirits use from_degrees.")
     return row.modulus, row.zero or 0.0

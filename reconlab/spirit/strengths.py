@@ -22,7 +22,7 @@ _ON_THE_CONTINENT = 15.0  # French and German tables are for this temperature [d
 # ---- names --------------------------------------------------------------------------------------------------
 
 
-def spirit_question(name: str, setting: Setting, book: str = "") -> Question:
+def spirit_question(name: str, setting: Setting) -> Question:
     """Return how strong a spirit of this name was, there and then.
 
     Parameters
@@ -31,8 +31,6 @@ def spirit_question(name: str, setting: Setting, book: str = "") -> Question:
         Name as printed, such as ``"Rectified spirit"`` or ``"trois-six"``.
     setting : Setting
         When and where the book was printed, and its kind.
-    book : str
-        The preparation the question belongs to, where it is not the receipt's own book.
 
     Returns
     -------
@@ -60,7 +58,7 @@ def spirit_question(name: str, setting: Setting, book: str = "") -> Question:
     # Where a source speaks for this year and place, a strength of elsewhere is no answer.
     here = [row for row in found if known and _speaks_for(row, setting)]
     options = [_option(row, setting, known=known, here=bool(here)) for row in here or found]
-    return Question(f"spirit: {wanted}", f"How strong was {name}?", in_order(options), book)
+    return Question(f"spirit: {wanted}", f"How strong was {name}?", in_order(options))
 
 
 def _option(row: Strength, setting: Setting, *, known: bool, here: bool) -> Option:

@@ -17,7 +17,7 @@ from reconlab.materia import identify, thing
 from reconlab.reading.lines import has_amount
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Receipt, Setting
-from reconlab.translation._lookup import Overlooked, all_in_parts, gather_ways, look_up, overlooked
+from reconlab.translation._lookup import Overlooked, gather_ways, look_up, overlooked, unit_of
 from reconlab.translation._reckoning import Amount, composition, inner_unweighed, merged, reckon
 from reconlab.translation._shares import receipt_of_shares
 from reconlab.ways import Array, Ways
@@ -56,7 +56,7 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
     entries = look_up(receipt, decisions)
     hidden = overlooked(receipt, entries, decisions)
     ways = gather_ways(entries, [one.question for one in hidden])
-    unit = "part" if all_in_parts(receipt) else "g"
+    unit = unit_of(receipt.items)
     built = [(entry, reckon(entry, ways, unit)) for entry in entries]
     weighed = [(entry, amount) for entry, amount in built if isinstance(amount, Amount)]
     unweighed = [without for _, without in built if isinstance(without, Unweighed)]

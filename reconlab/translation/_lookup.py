@@ -217,21 +217,26 @@ def _read_as(item: Item, settled: Mapping[tuple[str, str], Decision], words: str
     if decision is None or folded(decision.option) in offered:
         return item, _close_reading(key, item, settled, words)
     own = replace(item, quantities=(measures.parse_quantity(decision.option),), readings=())
-    as_printed = Option(printed(item), "likely", Reason(f"as printed: {printed(item)}"))
-    question = Question(key, f"Was {printed(item)!r} printed for another figure?", (as_printed,))
-    return own, question.decided(replace(decision, option=printed(own)))
+    return own, _reading_question(key, item, (_as_printed(item),)).decided(replace(decision, option=printed(own)))
 
 
 def _close_reading(key: str, item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> Question | None:
     """Return which of several readings of a doubtful figure holds: each answer is a whole reading."""
     if not item.readings:
         return None
-    plain = Option(printed(item), "likely", Reason(f"as printed: {printed(item)}"))
+    plain = _as_printed(item)
     others = tuple(Option(printed(r.item), r.standing, Reason(r.because)) for r in item.readings)  # type: ignore[arg-type]
     worst = tuple(replace(plain, standing="possible") for o in others if o.standing == "likely")
     first = sorted((*others, *(worst or (plain,))), key=lambda option: option.standing != "likely")
-    question = Question(key, f"Was {printed(item)!r} printed for another figure?", tuple(first))
-    return _close(question, settled, words)
+    return _close(_reading_question(key, item, tuple(first)), settled, words)
+
+
+def _as_printed(item: Item) -> Option:
+    return Option(printed(item), "likely", Reason(f"as printed: {printed(item)}"))
+
+
+def _reading_question(key: str, item: Item, options: tuple[Option, ...]) -> Question:
+    return Question(key, f"Was {printed(item)!r} printed for another figure?", options)
 
 
 def printed(item: Item) -> str:
@@ -308,10 +313,10 @@ def _preparation_receipt(key: str) -> Receipt:
     return read("\n".join(line.text for line in lines), title=row.title, years=years, place=row.place, book=row.book)
 
 
-def all_in_parts(receipt: Receipt) -> bool:
-    """Return whether a receipt speaks in parts alone: then it gives a formula without grams."""
-    units = [part.unit for item in receipt.items for part in parts_of(item)]
-    return bool(units) and all(unit in PART_UNITS for unit in units)
+def unit_of(items: Iterable[Item]) -> str:
+    """Return the unit a receipt's amounts are reckoned in: one that speaks in parts alone has no grams."""
+    units = [part.unit for item in items for part in parts_of(item)]
+    return "part" if units and all(unit in PART_UNITS for unit in units) else "g"
 
 
 # Which ways are there?

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +13,7 @@ from reconlab.materia import density, properties, thing
 from reconlab.reasons import Question, Reason, Spread
 from reconlab.receipts import Measured
 from reconlab.tables import Measure, Preparation, by_id
-from reconlab.translation._lookup import PART_UNITS, Entry, fluid_senses, leaves, parts_of, printed, ranged
+from reconlab.translation._lookup import PART_UNITS, Entry, fluid_senses, leaves, parts_of, printed, ranged, unit_of
 from reconlab.ways import Array, Ways
 
 
@@ -172,7 +172,8 @@ def _inside(entry: Entry, ways: Ways, key: str) -> Sequence[_Inner]:
 
 
 def _made(inner: Sequence[Entry], ways: Ways, key: str) -> Iterator[_Inner]:
-    reckoned = [(e, a) for e in inner if isinstance(a := reckon(e, ways, _unit_of(inner)), Amount)]
+    unit = unit_of(e.item for e in inner)
+    reckoned = [(e, a) for e in inner if isinstance(a := reckon(e, ways, unit), Amount)]
     rows = [(position, row) for position, (e, _) in enumerate(reckoned) for row in composition(e, ways, (), "")]
     if not rows:
         return
@@ -196,15 +197,12 @@ def _made(inner: Sequence[Entry], ways: Ways, key: str) -> Iterator[_Inner]:
 def inner_unweighed(entry: Entry) -> Iterator[Unweighed]:
     """Give what a preparation holds without a weight: it may be there all the same."""
     for key, inner in entry.inner.items():
+        unit = unit_of(e.item for e in inner)
         for e in inner:
-            why = _no_amount(e, _unit_of(inner))
+            why = _no_amount(e, unit)
             if why:
                 yield Unweighed(entry.item.id, e.words, f"{e.item.name} in {thing(key).name}", leaves(e), why)
             yield from inner_unweighed(e)
-
-
-def _unit_of(entries: Iterable[Entry]) -> str:
-    return "part" if all(part.unit in PART_UNITS for entry in entries for part in parts_of(entry.item)) else "g"
 
 
 def merged(

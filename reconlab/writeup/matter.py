@@ -61,8 +61,7 @@ class Matter:
 
     def question(self, key: str) -> Question | Spread | None:
         """Return a question by its id, with the answers it had before anything was settled."""
-        asked: tuple[Question | Spread, ...] = (*self.unsettled.ways.questions, *self.unsettled.ways.spreads)
-        return next((one for one in asked if one.id == key), None)
+        return next((one for one in self.unsettled.ways.every_question if one.id == key), None)
 
 
 def gathered(record: Reconstruction, made: str = "") -> Matter:

@@ -6,12 +6,10 @@ library's functions.
 
 from __future__ import annotations
 
-import csv
 import hashlib
-import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import UTC, datetime
 from functools import cached_property
 from pathlib import Path
@@ -25,8 +23,8 @@ from reconlab.errors import FileError, InputError, ReconlabError, RecordError, U
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
 from reconlab.measures import custom_question
-from reconlab.reasons import Decision, Question, Scope, Spread, Standing
-from reconlab.receipts import BOOK_KINDS, Receipt, Use
+from reconlab.reasons import Decision, Scope
+from reconlab.receipts import Receipt, Use
 from reconlab.record import (
     LITERAL,
     Observation,
@@ -46,20 +44,19 @@ from reconlab.record import (
     stamped,
     step_back,
 )
-from reconlab.record.parts import BASES, CHANGE_KINDS
 from reconlab.screening import LAWS, RESEARCH_AID, Screening, screen
 from reconlab.substitution import StandIns, substitutes
-from reconlab.tables import FormRow, LawText, Rule, overlay_folder, rows
+from reconlab.workdesk._memory import Remembered, recalled, remember, taken_back
+from reconlab.workdesk._next import next_step, quoted
+from reconlab.workdesk._spreadsheet import text_of_table
+from reconlab.workdesk.asking import Answer, Asked, asked, on_offer, open_card
 from reconlab.writeup import write
 
-_Remembered = tuple[tuple[str, Decision], ...]  # answers by the book they are remembered for
+__all__ = ["Answer", "Asked", "Desk", "desk", "on_offer"]
 
 _SHOWN = 3  # questions put first on the card
 _OPEN: dict[Path, Desk] = {}  # desks of this process, by record
 _PAGE = re.compile(r"(?P<book>.*\S),\s+(?P<page>(?:pp?|fol|ff?|leaf)\.?\s*\d\S*)", re.IGNORECASE | re.DOTALL)
-_PATIENCE_S = 5  # for another notebook to finish remembering
-_OWN_WORDS = "own-words"
-_LONGEST = 60  # letters of a book's title in the name of the file that remembers it
 
 
 def desk(path: str | Path) -> Desk:
@@ -112,64 +109,6 @@ def desk(path: str | Path) -> Desk:
     return work
 
 
-def on_offer(what: str) -> tuple[str, ...]:
-    """Return the words the desk takes where only some will do.
-
-    Parameters
-    ----------
-    what : str
-        ``"book"``, ``"form"``, ``"law"``, ``"wearer"``, ``"kind"`` of change or ``"basis"`` of a replacement.
-
-    Returns
-    -------
-    tuple of str
-        In the order they stand on file.
-
-    Raises
-    ------
-    InputError
-        If there is no such list.
-
-    Examples
-    --------
-    >>> on_offer("basis")
-    ('mass', 'volume')
-    """
-    lists: dict[str, Iterable[str]] = {
-        "book": BOOK_KINDS,
-        "form": (row.form for row in rows(FormRow)),
-        "law": (row.law for row in rows(LawText)),
-        "wearer": ("adult", *(rule.wearer for rule in rows(Rule) if rule.wearer)),
-        "kind": CHANGE_KINDS,
-        "basis": BASES,
-    }
-    if what not in lists:
-        raise InputError(f"there is no list of {what!r}", "on_offer", f"The lists are: {', '.join(lists)}.")
-    return tuple(dict.fromkeys(lists[what]))
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One answer a question may be given: how it reads, how it stands, and what it does to the formula, in words."""
-
-    words: str
-    option: str = ""  # what `settle` is given; empty where the answer is a figure
-    standing: Standing = "possible"
-    figure: float | None = None
-    does: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """A question with its answers, the one that holds first; with its unit where the answer is a figure."""
-
-    key: str
-    asks: str
-    answers: tuple[Answer, ...]
-    unit: str = ""
-    settled: Decision | None = None
-
-
 class Desk(Shown):
     """One record at work. Make it by `desk`; the last line of a cell shows how far the work has come."""
 
@@ -180,8 +119,8 @@ class Desk(Shown):
         self.may_write = self._take_lock()
         self.record = Reconstruction()
         self._seen = ""  # checksum of the file as this desk last saw it
-        self._undone: list[tuple[Reconstruction, _Remembered]] = []  # with what was forgotten when it was undone
-        self._recalled: _Remembered = ()  # what the last step took over from other receipts
+        self._undone: list[tuple[Reconstruction, Remembered]] = []  # with what was forgotten when it was undone
+        self._recalled: Remembered = ()  # what the last step took over from other receipts
         self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
         self._now_other: tuple[tuple[str, Source], tuple[Stale, ...]] | None = None
         self.saved_at = ""
@@ -213,9 +152,9 @@ class Desk(Shown):
             raise FileError(self._why_not[0], str(self.path), "There is no record here yet to look at.")
         states = past_states(self.path)
         if self._seen or states:  # an empty record in its place would hide that it is gone
-            held = "work.record" if self._seen else f"rl.open_record({_quoted(str(states[-1]))})"
+            held = "work.record" if self._seen else f"rl.open_record({quoted(str(states[-1]))})"
             back = (
-                f"Put it back, or save it again: rl.save({held}, {_quoted(str(self.path))}). Then open the desk again."
+                f"Put it back, or save it again: rl.save({held}, {quoted(str(self.path))}). Then open the desk again."
             )
             raise FileError("the record was moved or deleted; what it held is kept", str(self.path), back)
         self._keep(Reconstruction(title=self.path.stem.replace("-", " ").capitalize()))
@@ -245,6 +184,13 @@ class Desk(Shown):
         self._undone.clear()
         return self
 
+    def _recalling(self, record: Reconstruction) -> Desk:
+        """Take a step, and take over what was settled for this book, and the person's own words, where it is asked."""
+        record, took_over = recalled(self.path.parent, record)
+        self._step(record)
+        self._recalled = took_over
+        return self
+
     def _check(self) -> None:
         """Make sure that nothing of another's is written over."""
         if not self.may_write:
@@ -258,8 +204,9 @@ class Desk(Shown):
 
     def _keep(self, record: Reconstruction) -> None:
         self._check()
-        save(stamped(record), self.path)
-        self.record, self._seen = stamped(record), _checksum(self.path)
+        record = stamped(record)
+        save(record, self.path)
+        self.record, self._seen = record, _checksum(self.path)
         self.saved_at = _now()
         self._forget()
 
@@ -276,11 +223,12 @@ class Desk(Shown):
         before, self.record = self.record, step_back(self.path)
         self._seen, self.saved_at = _checksum(self.path), _now()
         self._forget()
-        forgotten = self._taken_back(before)
+        forgotten = taken_back(self.path.parent, before, self.record)
         self._undone.append((before, forgotten))
         for book, decision in forgotten:
             was = (d for d in self.record.decisions if (d.question, d.at) == (decision.question, ""))
-            self._remember(book, decision.question, next((d for d in was if not book or d.scope == "book"), None))
+            earlier = next((d for d in was if not book or d.scope == "book"), None)
+            remember(self.path.parent, book, decision.question, earlier)
         return self
 
     def redo(self) -> Desk:
@@ -291,7 +239,7 @@ class Desk(Shown):
         self._keep(record)
         self._undone.pop()
         for book, decision in forgotten:
-            self._remember(book, decision.question, decision)
+            remember(self.path.parent, book, decision.question, decision)
         return self
 
     # Steps.
@@ -346,7 +294,7 @@ class Desk(Shown):
         rule: str = "",
     ) -> Desk:
         """Put a receipt out of a spreadsheet on the desk: a CSV with a column text, or the columns name and amount."""
-        text = _text_of_table(Path(path))
+        text = text_of_table(Path(path))
         return self.read(text, source=source, author=author, page=page, years=years, place=place, book=book, rule=rule)
 
     def setting(
@@ -404,7 +352,7 @@ class Desk(Shown):
         others = tuple(d for d in self.record.decisions if (d.question, d.at) != (key, at))
         self._step(replace(self.record, decisions=(*others, decision)))
         if scope == "book":
-            self._remember(self.record.source.book, key, decision)
+            remember(self.path.parent, self.record.source.book, key, decision)
         return self
 
     def call(self, name: str, thing_: str, *, because: str = "", sources: Sequence[str] = ()) -> Desk:
@@ -425,7 +373,7 @@ class Desk(Shown):
         )
         others = tuple(d for d in self.record.decisions if d.question != key)
         self._step(replace(self.record, decisions=(*others, decision)))
-        self._remember("", key, decision)
+        remember(self.path.parent, "", key, decision)
         return self
 
     def use(self, *, form: str, law: str = "", on: str = "", wearer: str = "adult") -> Desk:
@@ -510,26 +458,11 @@ class Desk(Shown):
     @property
     def questions(self) -> Card:
         """What is open, what is taken meanwhile, and what each other answer does."""
-        swings = self.literal.swings()
-        rows = []
-        for question in self.literal.open_questions():
-            taken = (
-                question.options[0].words if isinstance(question, Question) else f"{question.usual:.3g} {question.unit}"
-            )
-            does = "; ".join(str(swing) for swing in swings if swing.question == question.id) or "changes nothing shown"
-            rows.append((question.id, question.asks, taken, does))
-        heads = ("key", "question", "taken meanwhile", "the other answers")
-        note = () if rows else ("Nothing is open.",)
-        return Card(f"{self.record.title}: questions", note, (Table("", heads, tuple(rows)),) if rows else ())
+        return open_card(self.record.title, self.literal)
 
     def asked(self) -> tuple[Asked, ...]:
         """Return every question with what each answer does: open ones first, those that matter most before others."""
-        formula = self.literal
-        does = {(s.question, s.answer): str(s).removeprefix(f"if {s.answer}: ") for s in formula.swings()}
-        still_open = formula.open_questions()
-        known: tuple[Question | Spread, ...] = (*formula.ways.questions, *formula.ways.spreads)
-        settled = [question for question in known if question.settled]
-        return tuple(_asked(question, does) for question in (*still_open, *settled))
+        return asked(self.literal)
 
     @property
     def unidentified(self) -> tuple[str, ...]:
@@ -564,7 +497,7 @@ class Desk(Shown):
     def card(self) -> Card:
         """Show how far the work has come, what to settle first, what stops the bench, and the next step."""
         if not self.record.transcription.strip():
-            return Card(f"{self.path.name}: an empty desk", (self._state(),), last=(self._next(),))
+            return Card(f"{self.path.name}: an empty desk", (self._state(),), last=(next_step(self),))
         try:
             return self._card()
         except ReconlabError as fault:  # a record changed in an editor: it is shown what to mend
@@ -588,29 +521,10 @@ class Desk(Shown):
             self._state(),
         )
         table = formula.card().tables[0]
-        tables = (table, *((settle,) if matters else ()), *self._every_ounce())
+        tables = (table, *((settle,) if matters else ()), *_every_ounce(self.record, formula))
         bar = formula.picture()
-        return Card(
-            self.record.title, notes, tables, picture=bar.svg, picture_text=bar.text, last=(self._next(), RESEARCH_AID)
-        )
-
-    def _every_ounce(self) -> tuple[Table, ...]:
-        """Show the grams for every ounce it could be, as long as nothing on file prefers one."""
-        weights = custom_question("weights", self.record.source.setting)
-        open_weights = any(q.key == "weights" and q.chosen is None for q in self.literal.ways.questions)
-        if not open_weights:
-            return ()
-        made = [
-            formula_of(
-                replace(self.record, decisions=(*self.record.decisions, Decision(question="weights", option=o.key)))
-            )
-            for o in weights.options
-        ]
-        lines = tuple(
-            (line.name, *(f"{formula.line_amount[row, 0]:.4g}" for formula in made))
-            for row, line in enumerate(self.literal.lines)
-        )
-        return (Table("Grams, whosever ounce it is", ("line", *(option.words for option in weights.options)), lines),)
+        last = (next_step(self), RESEARCH_AID)
+        return Card(self.record.title, notes, tables, picture=bar.svg, picture_text=bar.text, last=last)
 
     def _law_notes(self, version: str) -> Iterable[str]:
         if self.record.use is None:
@@ -621,12 +535,10 @@ class Desk(Shown):
 
     def _orphans(self) -> tuple[Decision, ...]:
         """Return the decisions no question asks for now; only where there are any is the receipt read again."""
-        ways = self.literal.ways
-        known: tuple[Question | Spread, ...] = (*ways.questions, *ways.spreads)
-        settled = [question.settled for question in known if question.settled]
+        settled = [question.settled for question in self.literal.ways.every_question if question.settled]
         answered = {(decision.question, folded(decision.at)) for decision in settled}
-        asked = all((decision.question, folded(decision.at)) in answered for decision in self.record.decisions)
-        return () if asked else orphans(self.record)
+        raised = all((decision.question, folded(decision.at)) in answered for decision in self.record.decisions)
+        return () if raised else orphans(self.record)
 
     def _stale(self) -> tuple[Stale, ...]:
         """Return the decisions the tables answer otherwise now: asked anew when the page or its setting changes."""
@@ -638,58 +550,6 @@ class Desk(Shown):
     def _state(self) -> str:
         where = f"{self.path.name}, saved at {self.saved_at}" if self.saved_at else self.path.name
         return where if self.may_write else f"{where}: {self._why_not[0]}; here you can only look"
-
-    def _next(self) -> str:
-        """Return the next step, as the call to copy."""
-        return f"Next: {next(filter(None, self._steps_left()))}"
-
-    def _steps_left(self) -> Iterator[str]:
-        if not self.record.transcription.strip():
-            yield 'work.read("""the receipt as printed""", source="the book", years="1890", place="London")'
-        source, use = self.record.source, self.record.use
-        if not source.years or not source.place:
-            said = {
-                "years": (source.years, "1890"),
-                "place": (source.place, "London"),
-                "book": (source.kind, "household"),
-            }
-            lacking = ", ".join(f'{field}="{such}"' for field, (known, such) in said.items() if not known)
-            yield f"work.setting({lacking})"
-        for name in self.unidentified:
-            yield f'work.call({_quoted(name)}, "its modern name", because="how you know")'
-        if use is None:
-            yield 'work.use(form="cold cream", law="EU")'
-        if not self.record.batches:  # what was planned or refused once may be written up
-            version = self.versions[-1]
-            for finding in self.screen(version).stops:
-                yield self._instead(version, finding.substance)
-            for swing in self.literal.matters():
-                yield self._answered_so(swing.question)
-            yield f'work.bench({_quoted(version)}, make="50 g", balance="0.01 g", jar="60 mL")'
-        yield 'work.write("out")'
-
-    def _instead(self, version: str, substance: str) -> str:
-        formula, name = self[version], thing(substance).name
-        try:
-            out = name if formula.find_line(name) else ""
-        except LookupError:  # in more lines than one, or inside a preparation
-            items = [part.item for part in formula.parts if part.substance == substance]
-            items += [item.item for item in formula.unweighed if substance in item.substances]
-            out = (items or [name])[0]
-        into = f'{_quoted(out)}, {{"...": 1}}, name={_quoted("safe" if version == LITERAL else version)}, because="..."'
-        return f"work.substitutes({_quoted(name)})  # then work.replace({into})"
-
-    def _answered_so(self, question: str) -> str:
-        ways = self.literal.ways
-        known: tuple[Question | Spread, ...] = (*ways.questions, *ways.spreads)
-        asked = next(one for one in known if one.id == question)
-        if isinstance(asked, Spread):
-            answer, others = f"figure={asked.usual:.3g}", [f"another figure in {asked.unit}"]
-        else:
-            held, *others = (option.words for option in asked.options)
-            answer = _quoted(held)
-        other = ", ".join(others)
-        return f'work.settle({_quoted(question)}, {answer}, because="how you know")  # or {other}; or leave it open'
 
     # Small helps.
 
@@ -708,86 +568,30 @@ class Desk(Shown):
     def _key_of(self, question: str) -> str:
         """Let a person name a question by its key or by its words."""
         wanted = folded(question)
-        ways = self.literal.ways
-        asked = {q.id: q.asks for q in ways.questions} | {s.id: s.asks for s in ways.spreads}
-        for key, asks in asked.items():
+        known = {one.id: one.asks for one in self.literal.ways.every_question}
+        for key, asks in known.items():
             if wanted in (folded(key), folded(asks), folded(asks.rstrip("?"))):
                 return key
         if question.startswith(("reading: ", "name: ")):
             return question
-        keys = "; ".join(asked)
+        keys = "; ".join(known)
         raise UnknownNameError(f"no question {question!r}", self.path.name, f"The questions are: {keys}.")
 
-    # What is remembered: of a book, and under the empty name the person's own words.
 
-    def _remembered(self, book: str) -> tuple[Decision, ...]:
-        path = self._memory(book)
-        return open_record(path).decisions if path.exists() else ()
-
-    def _remember(self, book: str, question: str, decision: Decision | None) -> None:
-        """Remember one answer in place of another to the same question, or none; the record holds it already."""
-        path = self._memory(book)
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            with FileLock(path.with_name(f".{path.name}.lock"), timeout=_PATIENCE_S):
-                others = tuple(d for d in self._remembered(book) if d.question != question)
-                taken = () if decision is None else (replace(decision, scope="book"),)
-                title = book or "Own words"
-                known = Reconstruction(title=title, source=Source(book=book), decisions=(*others, *taken))
-                save(stamped(known), path)
-        except (ReconlabError, OSError) as fault:
-            why = fault.found if isinstance(fault, ReconlabError) else fault.strerror or "another notebook writes there"
-            found = f"the step is saved in the record, but what is remembered for other receipts is as it was ({why})"
-            raise FileError(found, str(path), "Mend that, then take the step again.") from fault
-
-    def _taken_back(self, before: Reconstruction) -> _Remembered:
-        """Return what was remembered by the step just undone: one that settled something, and did nothing else."""
-        if replace(self.record, decisions=before.decisions, tables=before.tables) != before:
-            return ()
-        was, is_ = ({replace(d, scope="book") for d in one.decisions} for one in (before, self.record))
-        return tuple(
-            (book, decision)
-            for book in dict.fromkeys((self.record.source.book, ""))
-            for decision in self._remembered(book)
-            if decision in was - is_
-        )
-
-    def _recalling(self, record: Reconstruction) -> Desk:
-        """Take a step, and take over what was settled for this book, and the person's own words, where it is asked."""
-        books = dict.fromkeys((record.source.book, ""))
-        known = [(book, decision) for book in books for decision in self._remembered(book)]
-        recalled = []
-        while known and record.transcription.strip() and (found := _first_asked(record, known)):
-            known.remove(found)
-            book, decision = found
-            took = replace(decision, answered=preferred_answer(record, decision.question))
-            more = replace(record, decisions=(*record.decisions, took))
-            try:
-                formula_of(more)
-            except ReconlabError:  # it is no answer for this receipt
-                continue
-            record = more
-            recalled.append((book, took))
-        self._step(record)
-        self._recalled = tuple(recalled)
-        return self
-
-    def _memory(self, book: str) -> Path:
-        """Return the file that remembers a book, or the person's own words, beside her tables or her records."""
-        folder = (overlay_folder() or self.path.parent) / "remembered"
-        slug = "-".join("".join(letter if letter.isalnum() else " " for letter in book.lower()).split())
-        if book and (slug in ("", _OWN_WORDS) or len(slug) > _LONGEST):  # never two books in one file
-            slug = f"{slug[:_LONGEST]}-{hashlib.sha256((slug or book).encode()).hexdigest()[:8]}"
-        return folder / f"{slug or _OWN_WORDS}.yaml"
-
-
-def _first_asked(record: Reconstruction, known: Sequence[tuple[str, Decision]]) -> tuple[str, Decision] | None:
-    """Return the first remembered answer to something still asked; an answer may raise a question of its own."""
-    ways = formula_of(replace(record, versions=())).ways
-    settled = {decision.question for decision in record.decisions if not decision.at}
-    asked = {question.id for question in ways.questions} | {spread.id for spread in ways.spreads}
-    asked -= settled
-    return next((one for one in known if one[1].question in asked), None)
+def _every_ounce(record: Reconstruction, literal: Formula) -> tuple[Table, ...]:
+    """Show the grams for every ounce it could be, as long as nothing on file prefers one."""
+    weights = custom_question("weights", record.source.setting)
+    if not any(q.key == "weights" and q.chosen is None for q in literal.ways.questions):
+        return ()
+    made = [
+        formula_of(replace(record, decisions=(*record.decisions, Decision(question="weights", option=o.key))))
+        for o in weights.options
+    ]
+    lines = tuple(
+        (line.name, *(f"{formula.line_amount[row, 0]:.4g}" for formula in made))
+        for row, line in enumerate(literal.lines)
+    )
+    return (Table("Grams, whosever ounce it is", ("line", *(option.words for option in weights.options)), lines),)
 
 
 def _book_and_page(source: str, page: str | None) -> tuple[str, str | None]:
@@ -798,51 +602,8 @@ def _book_and_page(source: str, page: str | None) -> tuple[str, str | None]:
     return found["book"], found["page"]
 
 
-def _text_of_table(path: Path) -> str:
-    """Return a receipt out of a spreadsheet's CSV, a line for each row."""
-    if path.suffix.lower() not in (".csv", ".tsv", ".txt"):
-        raise InputError(f"{path.name!r} is no CSV", "read_table", "Save it from your spreadsheet as CSV (UTF-8).")
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError as fault:
-        raise FileError("it is not in UTF-8", str(path), "Save it from your spreadsheet as CSV (UTF-8).") from fault
-    except OSError as fault:
-        raise FileError(f"it cannot be read ({fault.strerror})", str(path), "Check the name and the folder.") from fault
-    mark = max(",;\t", key=text.partition("\n")[0].count)
-    lines = []
-    for row in csv.DictReader(text.splitlines(), delimiter=mark):
-        said = {(head or "").strip().lower(): cell.strip() for head, cell in row.items() if isinstance(cell, str)}
-        lines.append(said.get("text") or ", ".join(filter(None, (said.get("name"), said.get("amount")))))
-    if not any(lines):
-        heads = "Its first row names the columns: text, or name and amount."
-        raise InputError("there is no receipt in it", str(path), heads)
-    return "\n".join(filter(None, lines))
-
-
-def _quoted(words: str) -> str:
-    """Return words as they are written in a call."""
-    return json.dumps(words, ensure_ascii=False)
-
-
 def _answered(decision: Decision) -> str:
     return f"{decision.question} = {decision.option or f'{decision.figure:g}'}"
-
-
-def _asked(question: Question | Spread, does: Mapping[tuple[str, str], str]) -> Asked:
-    """Return a question as it is put to a person; of what a settled one shut out no figures are known."""
-    unit, preferred = "", True
-    if isinstance(question, Spread):
-        unit = question.unit
-        figures = dict.fromkeys((question.usual, question.low, question.high))
-        found = [Answer(words=f"{figure:.3g} {unit}", figure=figure) for figure in figures]
-    else:
-        preferred = question.chosen is not None
-        found = [Answer(o.words, o.key, o.standing) for o in (*question.options, *question.dropped)]
-    first, *others = found
-    held = "settled" if question.settled else "taken meanwhile" if preferred else "shown as if, nothing prefers it"
-    other = "what it does is shown once it is settled" if question.settled else "moves no share"
-    answers = (replace(first, does=held), *(replace(o, does=does.get((question.id, o.words), other)) for o in others))
-    return Asked(key=question.id, asks=question.asks, answers=answers, unit=unit, settled=question.settled)
 
 
 def _checksum(path: Path) -> str:
