@@ -85,7 +85,7 @@ class Reason:
         return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Value:
     """A figure, how far it may lie off, its unit and its reason."""
 
@@ -114,6 +114,8 @@ class Value:
         return f"{figure(self.number)} {self.unit}" + (
             f" ({figure(self.low)} to {figure(self.high)})" if self.wide else ""
         )
+
+    __repr__ = __str__  # the whole chain is for `explain`
 
 
 def figure(number: float) -> str:

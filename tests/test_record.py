@@ -852,7 +852,9 @@ def test_a_decision_taken_on_other_tables_is_stale() -> None:
     assert stale(asked(dataclasses.replace(PLAIN, decisions=(same, silent, gone)))) == ()
     (found,) = stale(asked(dataclasses.replace(PLAIN, decisions=(other,))))
     assert found.decision == other
-    assert str(found) == "measures: the tables now suggest imperial; when you settled wine measure they suggested metric"
+    assert (
+        str(found) == "measures: the tables now suggest imperial; when you settled wine measure they suggested metric"
+    )
 
 
 def test_what_the_tables_prefer_for_a_figure_is_a_figure_with_its_unit() -> None:
