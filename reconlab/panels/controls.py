@@ -23,6 +23,7 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
         self._formula()
         self._replacing()
         self._bench()
+        self._seeing()
         self._writing()
         self.children = (
             widgets.HTML(STYLE),
@@ -33,6 +34,7 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
             self.formula_group,
             self.replace_group,
             self.bench_group,
+            self.seen_group,
             self.write_group,
         )
         self.add_class("rl-panel")
@@ -102,8 +104,18 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
 
     def _formula(self) -> None:
         self.version = pick("Version shown", (), about="The receipt as decided, or a version of yours.")
-        self.formula, self.law = sheet(), sheet()
-        self.formula_group = group("The formula", row(self.version), self.formula, self.law)
+        self.formula, self.law, self.compared = sheet(), sheet(), sheet()
+        self.compare = button("Compare the versions", about="Sets all versions side by side.")
+        self.drop = button("Drop this version", about="Takes it out of the record, unless it was made.")
+        self.formula_said = Message()
+        self.formula_group = group(
+            "The formula",
+            row(self.version, self.compare, self.drop),
+            self.formula_said.widget,
+            self.formula,
+            self.law,
+            self.compared,
+        )
 
     def _replacing(self) -> None:
         self.out = pick("Take out", (), about="The line that is replaced.")
@@ -140,6 +152,15 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
         fields = row(self.made, self.make, self.balance, self.jar, self.do_plan)
         self.bench_group = group("The bench", fields, self.bench_said.widget, self.plan)
 
+    def _seeing(self) -> None:
+        self.seen_of = pick("What was seen", (), about="A version, or a batch of those planned, in their order.")
+        self.seen = line("What you saw", about="Kept in the record with the day.", example="pale, spreads well")
+        self.after = line("How long after", about="May be left empty.", example="two weeks")
+        self.note = button("Write it down", about="Keeps it in the record.")
+        self.seen_said = Message()
+        fields = row(self.seen_of, self.seen, self.after, self.note)
+        self.seen_group = group("What you saw", fields, self.seen_said.widget)
+
     def _writing(self) -> None:
         self.folder = line("Folder", about="Where the article and the bench sheets are written.", value="out")
         self.write = button("Write", about="Writes the article and the bench sheets.")
@@ -162,5 +183,5 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
     @property
     def messages(self) -> tuple[Message, ...]:
         """Every line that says what was done or went wrong, but for the one that says when it was saved."""
-        about_text = (self.bar_said, self.page_said, self.use_said, self.question_said)
-        return (*about_text, self.replace_said, self.bench_said, self.write_said)
+        about_text = (self.bar_said, self.page_said, self.use_said, self.question_said, self.formula_said)
+        return (*about_text, self.replace_said, self.bench_said, self.seen_said, self.write_said)

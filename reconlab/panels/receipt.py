@@ -44,6 +44,9 @@ class Panel(Controls):
             (self.look, self.bar_said, self._look_again),
             (self.call, self.question_said, self._call),
             (self.settle, self.question_said, self._settle),
+            (self.compare, self.formula_said, self._compare),
+            (self.drop, self.formula_said, self._drop),
+            (self.note, self.seen_said, self._note),
             (self.ask, self.replace_said, self._ask_stand_ins),
             (self.replace, self.replace_said, self._replace),
             (self.do_plan, self.bench_said, self._plan),
@@ -170,6 +173,20 @@ class Panel(Controls):
         self.into.value = self.into2.value = ""
         self._draw(show_version=name)
 
+    def _compare(self) -> None:
+        self._looked_at["compared"] = self.work.compare()
+
+    def _drop(self) -> None:
+        version = self.version.value
+        self._step("drop", version)
+        self.formula_said.say(f"{version}: taken out of the record; Undo brings it back.")
+
+    def _note(self) -> None:
+        more = _given(of=self.seen_of.value, after=self.after.value.strip())
+        self._step("note", self.seen.value.strip(), **more)
+        self.seen_said.say(f"Written down of {self.seen_of.value}.")
+        self.seen.value = self.after.value = ""
+
     def _ask_stand_ins(self) -> None:
         names = {line: name for _, line, name in self._lines()}
         self._looked_at = {"stand-ins": self.work.substitutes(names[self.out.value])}
@@ -236,6 +253,8 @@ class Panel(Controls):
             offer(self.version, versions, keep=show_version)
             offer(self.parent, versions)
             offer(self.made, versions, keep=show_version)
+            batches = [f"batch {number}" for number, _ in enumerate(work.record.batches, start=1)]
+            offer(self.seen_of, [*versions, *((name, name) for name in batches)])
             offer(self.out, [(shown, line) for shown, line, _ in self._lines()])
             unknown = work.unidentified if self._has_text else ()
             offer(self.unknown, [(name, name) for name in unknown] or [("none is left", "")])
@@ -258,6 +277,7 @@ class Panel(Controls):
             self._drawn_of = drawn
         show(self.stand_ins, self._looked_at.get("stand-ins"))
         show(self.plan, self._looked_at.get("plan"))
+        show(self.compared, self._looked_at.get("compared"))
 
     def _put_question(self) -> None:
         self.choice.offer(self._asked.get(self.question.value))
@@ -278,7 +298,7 @@ class Panel(Controls):
             self.bar_said.say(_LOOK_ONLY)
         elif self.bar_said.text == _LOOK_ONLY:
             self.bar_said.say("")
-        stays = (self.look, self.show_calls, self.code, self.version, self.question)
+        stays = (self.look, self.show_calls, self.code, self.version, self.compare, self.question)
         for control in self.controls:
             if control not in stays:
                 control.disabled = look
@@ -303,5 +323,5 @@ class Panel(Controls):
 def _given(**named: object) -> dict[str, object]:
     """Return the arguments in which something is said that is not said anyway."""
     untold = ("", (), None, False)
-    usual = {"parent": _LITERAL, "basis": "mass"}
+    usual = {"parent": _LITERAL, "basis": "mass", "of": _LITERAL}
     return {name: value for name, value in named.items() if value not in untold and usual.get(name) != value}

@@ -416,11 +416,35 @@ class Desk(Shown):
         known[name] = replace(before, changes=(*before.changes, change))
         return self._step(replace(self.record, versions=tuple(known.values())))
 
+    def drop(self, version: str) -> Desk:
+        """Take a version out of the record, with its plan; one that was made or written about stays."""
+        if version not in self.versions or version == LITERAL:
+            names = ", ".join(self.versions[1:]) or "none yet"
+            raise UnknownNameError(f"{version!r} is no version of yours", "drop", f"Your versions are: {names}.")
+        held = [one.name for one in self.record.versions if one.parent == version]
+        batches = [batch for batch in self.record.batches if batch.version == version]
+        if held:
+            raise InputError(f"{', '.join(held)} starts from {version!r}", "drop", "Drop that one first.")
+        noted = {seen.of for seen in self.record.observations}
+        if any(b.made_on or b.weighed for b in batches) or version in noted or (batches and noted - {*self.versions}):
+            found = f"{version!r} was made, or what you wrote down of a batch counts on it"
+            raise InputError(found, "drop", "It stays in the record; go on from another version.")
+        return self._step(
+            replace(
+                self.record,
+                versions=tuple(one for one in self.record.versions if one.name != version),
+                batches=tuple(batch for batch in self.record.batches if batch not in batches),
+            )
+        )
+
     def bench(self, version: str = LITERAL, *, make: str, balance: str, jar: str = "") -> Plan:
         """Plan a batch, or say why it is not made; either is kept in the record, word for word."""
         plan = bench(self[version], make=make, balance=balance, jar=jar, use=self._use("bench"))
-        others = (b for b in self.record.batches if b.version != version or b.made_on or b.weighed)
-        self._step(replace(self.record, batches=(*others, batch_of(plan))))
+        batches = list(self.record.batches)
+        only_planned = (n for n, b in enumerate(batches) if b.version == version and not (b.made_on or b.weighed))
+        place = next(only_planned, len(batches))  # a note on "batch 2" goes on meaning that batch
+        batches[place : place + 1] = [batch_of(plan)]
+        self._step(replace(self.record, batches=tuple(batches)))
         return plan
 
     def note(self, what: str, *, of: str = LITERAL, after: str = "") -> Desk:
