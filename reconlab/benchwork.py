@@ -293,7 +293,7 @@ def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening
 def _instead(finding: Finding, use: Use) -> Iterator[str]:
     name = thing(finding.substance).name
     if not thing(finding.substance).on_file:
-        key = folded(name)
+        key = folded(thing(finding.substance).printed)
         yield f'say what {name} is: a decision with question "name: {key}", option the thing, because how you know'
         return
     if finding.here == "over the limit" and finding.limit is not None:

@@ -374,7 +374,7 @@ def write_into_a_file(panel: Panel) -> None:
         (replace_by("", "talc", "1"), "replace_said", "the version has no name"),
         (replace_by("safe", "unobtainium", "1"), "replace_said", "unobtainium"),
         (replace_by("safe", "talc", "much"), "replace_said", "'much' is no figure"),
-        (replace_by("safe", "talc", "-1"), "replace_said", "not above zero"),
+        (replace_by("safe", "talc", "-1"), "replace_said", "not a figure above zero"),
         (press("do_plan"), "bench_said", "no use is given"),
         (write_into_a_file, "write_said", "violet.yaml"),
     ],
@@ -406,6 +406,30 @@ def test_an_emptied_field_is_empty_in_the_record(panel: Panel) -> None:
     panel.fields["years"].value = ""
     panel.typed.now()
     assert on_disk(panel).source.years == ""
+
+
+def test_what_is_typed_stays_when_the_file_was_changed_by_another_program(panel: Panel) -> None:
+    work = panel.work
+    work.path.write_text(work.path.read_text(encoding="utf-8") + "# by hand\n", encoding="utf-8")
+    panel.text.value = POWDER + "\nTalc, 1 oz."
+    panel.typed.now()
+    assert "changed by another program" in panel.page_said.text
+    panel.look.click()
+    assert on_disk(panel).transcription.strip().endswith("Talc, 1 oz.")
+
+
+def test_a_step_in_a_cell_is_in_the_fields_at_the_next_look(panel: Panel) -> None:
+    panel.work.setting(years="1880").read("Powder.\nStarch, 5 oz.")
+    panel.draw()
+    assert (panel.fields["years"].value, panel.text.value) == ("1880", "Powder.\nStarch, 5 oz.")
+
+
+def test_nothing_is_put_in_twice(panel: Panel) -> None:
+    panel.out.value = "French chalk, 1 oz."
+    panel.into.value = panel.into2.value = "kaolin"
+    panel.name.value = "safe"
+    panel.replace.click()
+    assert "kaolin is put in twice" in panel.replace_said.text
 
 
 def test_a_fault_of_the_program_is_a_message_too(panel: Panel, monkeypatch: pytest.MonkeyPatch) -> None:

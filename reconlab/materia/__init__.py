@@ -13,6 +13,7 @@ from reconlab.materia.things import (
     bulk_density,
     density,
     drop,
+    own_word,
     properties,
     thing,
 )
@@ -30,6 +31,7 @@ __all__ = [
     "found_by",
     "identify",
     "modern_thing",
+    "own_word",
     "properties",
     "settles_by",
     "substance_id",

@@ -12,6 +12,7 @@ from reconlab.tables import Drop, Preparation, PropertyValue, Row, Substance, by
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
+_PRINTED = " (printed: "
 OWN_WORD = "own word: "  # starts the id of a thing a person has named, which the tables do not know
 
 
@@ -35,6 +36,12 @@ class Thing:
     def identified(self) -> bool:
         """Whether the tables know it, or a person has said what it is in words of her own."""
         return self.on_file or self.id.startswith(OWN_WORD)
+
+    @property
+    def printed(self) -> str:
+        """The printed name, where a person's own words stand for it."""
+        before, mark, after = self.name.partition(_PRINTED)
+        return after.removesuffix(")") if mark else before
 
     @property
     def liquid(self) -> bool:
@@ -65,6 +72,29 @@ def thing(key: str) -> Thing:
         return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
     poison = found.never_handled if isinstance(found, Substance) else ""
     return Thing(found.id, found.name, found.state, found.class_, poison, found)
+
+
+def own_word(words: str, printed: str) -> str:
+    """Return the id of a thing in a person's own words; the printed name beside them goes on being heard.
+
+    Parameters
+    ----------
+    words : str
+        What the person calls it.
+    printed : str
+        The name on the page; empty where it need not be kept.
+
+    Returns
+    -------
+    str
+        The id.
+
+    Examples
+    --------
+    >>> thing(own_word("our white salt", "corrosive sublimate")).printed
+    'corrosive sublimate'
+    """
+    return f"{OWN_WORD}{words}{_PRINTED}{printed})" if printed else f"{OWN_WORD}{words}"
 
 
 def density(key: str) -> Value:

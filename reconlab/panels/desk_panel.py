@@ -5,6 +5,7 @@ It has the bar above, the fields that say which book it is, and the questions; w
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable
 from functools import partial
 from typing import Any
@@ -15,14 +16,12 @@ from reconlab.display import Shown
 from reconlab.errors import InputError, ReconlabError
 from reconlab.panels.asking import Choice, Message
 from reconlab.panels.calls import Call, Calls
-from reconlab.panels.parts import STYLE, button, line, offer, page, pick, row
+from reconlab.panels.parts import button, line, offer, page, pick, row, style
 from reconlab.panels.saving import Later, Quiet
 from reconlab.workdesk import Asked, Desk, on_offer
 
 LITERAL = "literal"
-_LOOK_ONLY = (
-    "Another notebook is working on this record: here you can look, not write. Close it there, then press Look again."
-)
+_ARRIVES_S = 0.15  # within which the text of a field that was left by pressing a button has come
 
 
 class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
@@ -37,11 +36,12 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
         self.looked_at: dict[str, Shown] = {}  # what was asked for and stands until the next step
         self._unsaved: dict[str, Any] = {}  # fields typed in since they were last saved
         self._asked: dict[str, Asked] = {}
+        self._filled_of: object = None  # the record the fields were filled from, or that was saved from them
         self._bar()
         self._book_fields()
         self._questions()
-        groups = self.groups()
-        self.children = (widgets.HTML(STYLE), self.bar_group, *groups)
+        self.children = (self.bar_group, *self.groups())
+        self.children = (style(self.controls), *self.children)
         self.add_class("rl-panel")
         self.wire()
         self.fill()
@@ -61,10 +61,10 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
         self.bar_group = widgets.VBox((self.state.widget, buttons, self.bar_said.widget, row(self.code)))
 
     def _book_fields(self) -> None:
-        self.fields = {
-            "source": line("Book", about="Its title, as you would cite it.", example="shop's day-book", each_key=True),
-            "author": line("Author", about="Who wrote it.", each_key=True),
-            "page": line("Page", about="Where in the book the receipt stands.", example="14", each_key=True),
+        self.fields = {  # a title half typed may be another book's: these are told when they are left
+            "source": line("Book", about="Its title, as you would cite it.", example="shop's day-book"),
+            "author": line("Author", about="Who wrote it."),
+            "page": line("Page", about="Where in the book the receipt stands.", example="14"),
             "years": line(
                 "Year", about="When the book was printed.", example="1890, 1880-1890 or c. 1880", each_key=True
             ),
@@ -104,7 +104,7 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
             (self.settle, self.question_said, self._settle),
         )
         for pressed, said, step in (*shared, *self.presses()):
-            pressed.on_click(lambda _, said=said, step=step: self._press(said, step))
+            pressed.on_click(lambda _, said=said, step=step: self._pressed(said, step))
         self.show_calls.on_click(lambda _: self._show_calls())
         self.question.observe(lambda _: self._put_question(), "value")
         for key, field in self.typed_in().items():
@@ -140,6 +140,7 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
         """Call the desk, and keep the call where the record changed."""
         before = self.work.record
         given = getattr(self.work, method)(*plain, **named)
+        self._filled_of = self.work.record
         if self.work.record != before or method == "write":
             call = Call(method, plain, tuple(named.items()))
             self.calls.took(call, before, self.work.record, says_all=self._says_all(call))
@@ -165,8 +166,15 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
             return False
         return True
 
+    def _pressed(self, said: Message, step: Callable[[], object]) -> None:
+        """Do what a button says, a moment later: what a quick tap left in a field may arrive after the tap."""
+        try:
+            asyncio.get_running_loop().call_later(_ARRIVES_S, self._press, said, step)
+        except RuntimeError:  # no loop, so nothing is on its way
+            self._press(said, step)
+
     def _press(self, said: Message, step: Callable[[], object]) -> None:
-        """Do what a button says: what was typed is saved before, all is drawn after."""
+        """Do a step: what was typed is saved before, all is drawn after."""
         self.typed.now()
         said.say("")
         self.guarded(said, step)
@@ -196,7 +204,8 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
 
     def _look_again(self) -> None:
         self.work.look_again()
-        self.fill()
+        if self._unsaved:  # first the desk is free again, then what was typed: pressed once more it is dropped
+            self.save_typed()
 
     def _show_calls(self) -> None:
         hidden = self.code.layout.display == "none"
@@ -208,16 +217,17 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
     @property
     def has_text(self) -> bool:
         """Whether there is a receipt on the desk."""
-        return bool(self.work.record.transcription.strip())
+        return self.work.has_receipt
 
     def fill(self) -> None:
-        """Put into the fields what the record says; only where nobody is typing."""
+        """Put into the fields what the record says; what is typed and not saved yet stays."""
+        self._filled_of = self.work.record
         source = self.work.record.source
-        self._unsaved.clear()
+        said = {"source": source.book, "book": source.kind}
         with self.quiet.filling():
-            said = {"source": source.book, "book": source.kind}
             for key, field in self.fields.items():
-                field.value = said[key] if key in said else getattr(source, key)
+                if key not in self._unsaved:
+                    field.value = said[key] if key in said else getattr(source, key)
 
     def draw(self) -> None:
         """Show the record as it stands now."""
@@ -226,6 +236,8 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
     def drawn(self) -> None:
         """Show what all panels show: the state of the record, the calls, and the questions."""
         work = self.work
+        if work.record != self._filled_of:  # a step was taken in a cell or in another panel
+            self.fill()
         self.calls.look(work.record)
         self.state.say(f"{work.path.name}, saved at {work.saved_at}" if work.saved_at else work.path.name)
         self.code.value = str(self.calls)
@@ -245,8 +257,8 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
 
     def _only_look(self, look: bool) -> None:  # noqa: FBT001
         if look:
-            self.bar_said.say(_LOOK_ONLY)
-        elif self.bar_said.text == _LOOK_ONLY:
+            self.bar_said.say(f"Here you can only look: {self.work.why_not}")
+        elif self.bar_said.text.startswith("Here you can only look"):
             self.bar_said.say("")
         for control in self.controls:
             if control not in self.only_shows():

@@ -55,6 +55,8 @@ class Panel(Controls):
             super().save(key, field)
         elif self.uses["form"].value:
             self.step("use", **{name: one.value.strip() for name, one in self.uses.items()})
+        elif self.work.record.use:
+            raise InputError("no form is picked", self.uses["form"].description, "The record keeps the one it has.")
 
     def scope(self) -> str:
         """Return for what an answer holds; empty for this receipt alone."""
@@ -79,11 +81,10 @@ class Panel(Controls):
         if not name:
             raise InputError("the version has no name", self.name.description, "Give it one, such as safe.")
         pairs = ((self.into, self.much), (self.into2, self.much2))
-        into = {
-            what.value.strip(): figure_of(much.value, where=much.description)
-            for what, much in pairs
-            if what.value.strip()
-        }
+        put_in = [(what.value.strip(), much) for what, much in pairs if what.value.strip()]
+        into = {what: figure_of(much.value, where=much.description) for what, much in put_in}
+        if len(into) < len(put_in):
+            raise InputError(f"{put_in[0][0]} is put in twice", self.into2.description, "Name it once, with its sum.")
         more = given(
             parent=self.parent.value,
             basis=self.basis.value,
@@ -92,8 +93,11 @@ class Panel(Controls):
             expected=self.expected.value.strip(),
         )
         self.step("replace", self.out.value, into, name=name, **more)
-        self.replace_said.say(f"{name}: kept, and shown above as a version.")
-        self.into.value = self.into2.value = ""
+        put_in_words = " and ".join(f"{figure:g} of {what}" for what, figure in into.items()) or "nothing"
+        why = f"because {self.why.value.strip()}" if self.why.value.strip() else "no reason given"
+        self.replace_said.say(f"{name}: for 1 of it {put_in_words}, {why}. Kept, and shown above as a version.")
+        for field in (self.into, self.into2, self.why, self.expected):
+            field.value = ""
         self._wanted = name
 
     def _compare(self) -> None:
@@ -120,7 +124,7 @@ class Panel(Controls):
             "bench", self.made.value, make=self.make.value.strip(), balance=self.balance.value.strip(), **more
         )
         self.looked_at = {"plan": plan}
-        self.bench_said.say("This plan is kept in the record.")
+        self.bench_said.say(f"Kept in the record: {self.make.value}, on a balance that shows {self.balance.value}.")
 
     def _write(self) -> None:
         files = self.step("write", self.folder.value.strip() or ".")
@@ -133,9 +137,11 @@ class Panel(Controls):
         super().fill()
         use = self.work.record.use
         with self.quiet.filling():
-            self.text.value = self.work.record.transcription.strip("\n")
-            for key, field in self.uses.items():
-                field.value = getattr(use, key) if use else "adult" if key == "wearer" else ""
+            if "text" not in self._unsaved:
+                self.text.value = self.work.record.transcription.strip("\n")
+            if "use" not in self._unsaved:
+                for key, field in self.uses.items():
+                    field.value = getattr(use, key) if use else "adult" if key == "wearer" else ""
 
     def drawn(self) -> None:
         """Show the record as it stands now."""

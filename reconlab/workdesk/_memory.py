@@ -12,7 +12,7 @@ from pathlib import Path
 
 from filelock import FileLock
 
-from reconlab.errors import FileError, ReconlabError
+from reconlab.errors import FileError, NoIngredientError, ReconlabError
 from reconlab.reasons import Decision, Question, Spread
 from reconlab.record import Reconstruction, Source, formula_of, open_record, preferred_answer, save, stamped
 from reconlab.tables import overlay_folder
@@ -22,6 +22,11 @@ Remembered = tuple[tuple[str, Decision], ...]  # answers by the book they are re
 _PATIENCE_S = 5  # for another notebook to finish remembering
 _OWN_WORDS = "own-words"
 _LONGEST = 60  # letters of a book's title in the name of the file that remembers it
+
+
+def shelf(source: Source) -> str:
+    """Return the name a book is remembered by: two authors may give their books one title."""
+    return ", ".join(filter(None, (source.author.strip(), source.book.strip()))) if source.book.strip() else ""
 
 
 def remember(folder: Path, book: str, question: str, decision: Decision | None) -> None:
@@ -49,13 +54,19 @@ def taken_back(folder: Path, before: Reconstruction, now: Reconstruction) -> Rem
     return tuple((book, decision) for book, decision in _known(folder, now) if decision in was - is_)
 
 
-def recalled(folder: Path, record: Reconstruction) -> tuple[Reconstruction, Remembered]:
-    """Return a record with what was settled for its book, and the person's own words, where it is asked."""
-    known = list(_known(folder, record))
+def recalled(folder: Path, record: Reconstruction) -> tuple[Reconstruction, Remembered, str]:
+    """Return a record with what was settled for its book, and the person's own words, where it is asked.
+
+    A memory that cannot be read stops no work: its fault is returned, to be shown.
+    """
+    try:
+        known = list(_known(folder, record))
+        asked = formula_of(record).ways.every_question if known and record.transcription.strip() else ()
+    except NoIngredientError:  # nothing is asked of a page half typed
+        return record, (), ""
+    except ReconlabError as fault:
+        return record, (), str(fault)
     took_over: list[tuple[str, Decision]] = []
-    if not known or not record.transcription.strip():
-        return record, ()
-    asked = formula_of(record).ways.every_question
     while found := _first_asked(asked, record.decisions, known):
         known.remove(found)
         book, decision = found
@@ -67,11 +78,11 @@ def recalled(folder: Path, record: Reconstruction) -> tuple[Reconstruction, Reme
             continue
         record = more
         took_over.append((book, took))
-    return record, tuple(took_over)
+    return record, tuple(took_over), ""
 
 
 def _known(folder: Path, record: Reconstruction) -> Remembered:
-    books = dict.fromkeys((record.source.book, ""))
+    books = dict.fromkeys((shelf(record.source), ""))
     return tuple((book, decision) for book in books for decision in _remembered(folder, book))
 
 
