@@ -1,0 +1,145 @@
+"""How much is one of it? Sizes that spread, as published: the middle of what sources say, and its limits."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from reconlab.materia.things import thing
+from reconlab.reasons import Reason, Spread, figure
+from reconlab.receipts import Setting
+from reconlab.tables import Drop, rows
+
+A_GENERATION = 30  # years within which a source is taken to speak for another book: common practice
+_ANYWHERE = Setting()
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """One published size: its limits, its middle, where and when it was printed, and the row that says so."""
+
+    low: float
+    usual: float
+    high: float
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    reason: Reason
+
+    def speaks_for(self, setting: Setting) -> bool:
+        """Return whether it was printed in that country within a generation; of what is not known it does not."""
+        if setting.span is None or not setting.region:
+            return False
+        first = None if self.from_year is None else self.from_year - A_GENERATION
+        last = None if self.to_year is None else self.to_year + A_GENERATION
+        return setting.within(self.regions, first, last)
+
+
+def spread_of(
+    key: str, asks: str, of: str, unit: str, found: Sequence[Published], setting: Setting, *, all_limits: bool = False
+) -> Spread:
+    """Return what sources make of a size: the middle and the limits of those that speak for a place and year.
+
+    Parameters
+    ----------
+    key, asks : str
+        Key and question of the spread.
+    of : str
+        What it is a size of, such as ``a teaspoonful``.
+    unit : str
+        ``"g"`` or ``"mL"``.
+    found : sequence of Published
+        Every size on file [g or mL], at least one.
+    setting : Setting
+        When and where; if it is not known, or no source speaks for it, all of them do.
+    all_limits : bool
+        Whether every source gives the limits, because place and year do not tell them.
+
+    Returns
+    -------
+    Spread
+        The middle [g or mL] is the median.
+
+    Examples
+    --------
+    >>> one = Published(3.5, 3.55, 3.6, ("GB",), 1910, 1910, Reason("a book of 1910"))
+    >>> spread_of("size: spoon", "How big?", "a spoon", "mL", [one], Setting("1900", "England")).usual
+    3.55
+    """
+    here = [one for one in found if one.speaks_for(setting)]
+    within = here if here and not all_limits else found
+    usual = statistics.median(one.usual for one in here or found)
+    low, high = min(one.low for one in within), max(one.high for one in within)
+    count = f"{len(here or found)} source" + ("s" if len(here or found) > 1 else "")
+    says = f"{of}, the middle of {count}, {figure(usual)} {unit}" if low < high else f"{of}, {figure(usual)} {unit}"
+    says += f", and from {figure(low)} to {figure(high)} {unit}" if low < high else f", by {count}"
+    reason = Reason(f"{says}; {_which(setting, spoken=bool(here))}", (), tuple(one.reason for one in within))
+    return Spread(key, asks, usual, low, high, unit, reason)
+
+
+def _which(setting: Setting, *, spoken: bool) -> str:
+    """Say which sources were taken, and why."""
+    if spoken:
+        return f"printed there within {A_GENERATION} years"
+    if setting.span is None or not setting.region:
+        return "year or place is not given, so all on file are taken"
+    return "no source on file speaks for this place and year, so all are taken"
+
+
+def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
+    """Return the weight of one drop of a thing: the middle of what was weighed, and its limits.
+
+    A single weighing of its own does not make a drop certain: the limits are those of its class too, and of all
+    droppers, since place and year do not tell which was used.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance or preparation.
+    setting : Setting
+        When and where: weighings made there and then give the middle, if there are any.
+
+    Returns
+    -------
+    Spread or None
+        Mass of one drop [g]; None where no source speaks for it, its class or any liquid.
+
+    Examples
+    --------
+    >>> drop("bergamot_oil").unit
+    'g'
+    """
+    what = thing(key)
+    own = _drops(key)
+    of_class = _drops(f"class:{what.class_}")
+    found = [*own, *of_class] or (_drops("any") if what.liquid or not what.on_file else [])
+    if not found:
+        return None
+    of = what.name if own else f"a {what.class_}" if of_class else "any liquid"
+    name = f"drop: {what.name}"
+    asks = f"How heavy was a drop of {what.name}?"
+    spread = spread_of(name, asks, f"a drop of {of}", "g", found, setting, all_limits=True)
+    if not own:
+        return spread
+    usual = spread_of(name, asks, "", "g", own, setting).usual
+    return Spread(name, asks, usual, spread.low, spread.high, "g", spread.reason)
+
+
+def _drops(liquid: str) -> list[Published]:
+    return [
+        Published(
+            row.drop_mg / 1000,
+            row.drop_mg / 1000,
+            row.drop_mg / 1000,
+            row.regions,
+            row.from_year,
+            row.to_year,
+            row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg"),
+        )
+        for row in _rows_of(liquid)
+    ]
+
+
+def _rows_of(liquid: str) -> Iterable[Drop]:
+    return (row for row in rows(Drop) if row.liquid == liquid)
