@@ -6,9 +6,11 @@ the sources that speak for its place and year.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from reconlab.materia import Published, Thing, bulk_density, density, drop, folded, spread_of, thing
-from reconlab.reasons import Reason, Spread, Value
-from reconlab.receipts import Setting
+from reconlab.reasons import Reason, Spread
+from reconlab.receipts import Measured, Setting
 from reconlab.tables import CountedThing, DomesticMeasure, rows
 
 COUNTED = ("piece", "lump", "sheet")  # units that count a thing; what one weighs hangs on what it is
@@ -72,7 +74,8 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     words = found[0].measure.replace("_", " ")
     asks = f"How much did a {words} {'weigh' if found[0].unit == 'g' else 'hold'}?"
     published = [_published(row, row.reason(f"{words}: {row.as_printed}")) for row in found]
-    return spread_of(f"size: {words}", asks, f"a {words}", found[0].unit, published, setting)
+    of = f"a {words} of leaves or flowers" if found[0].states else f"a {words}"
+    return spread_of(f"size: {words}", asks, of, found[0].unit, published, setting=setting)
 
 
 def _fits(row: DomesticMeasure, what: Thing) -> bool:
@@ -87,7 +90,7 @@ def _piece(unit: str, name: str, setting: Setting) -> Spread | None:
         return None
     of = found[0].names[0]
     published = [_published(row, row.reason(f"{of}: {row.as_printed}")) for row in found]
-    return spread_of(f"weight: one {of}", f"How heavy was one {of}?", f"one {of}", "g", published, setting)
+    return spread_of(f"weight: one {of}", f"How heavy was each {of}?", f"one {of}", "g", published, setting=setting)
 
 
 def _published(row: DomesticMeasure | CountedThing, reason: Reason) -> Published:
@@ -119,22 +122,57 @@ def missing(unit: str) -> str:
     return f"no {'weight' if unit in COUNTED else 'size'} of a {unit.replace('_', ' ')} of it on file"
 
 
-def lying(key: str) -> Value:
-    """Return the density of a thing in a spoon: a solid lies there with air in it.
+Figures = tuple[float | None, float | None, float | None]  # usual; low and high, which a point has not
+_NONE: Figures = (None, None, None)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What some drops, spoonfuls or pieces come to, in g and in mL, and why."""
+
+    mass_g: Figures
+    volume_ml: Figures
+    reason: Reason
+
+
+def held(part: Measured, key: str, setting: Setting) -> Held | None:
+    """Return what a printed amount in a domestic unit comes to.
 
     Parameters
     ----------
+    part : Measured
+        Number and unit.
     key : str
-        Id of a substance or preparation.
+        Id of the substance or preparation; empty where nobody said what it is.
+    setting : Setting
+        When and where.
 
     Returns
     -------
-    Value
-        Density [g/mL].
+    Held or None
+        Masses [g] and volumes [mL]; None where the unit is no domestic one, or no source speaks of such a thing.
 
     Examples
     --------
-    >>> lying("zinc_oxide").number < density("zinc_oxide").number
-    True
+    >>> from reconlab.receipts import Amount
+    >>> two = Measured(Amount(2, 2, 2, "2 tablespoonfuls"), "tablespoonful")
+    >>> [round(figure, 1) for figure in held(two, "glycerin", Setting("1890", "England")).volume_ml]
+    [28.4, 28.0, 30.0]
     """
-    return bulk_density(key) if thing(key).on_file and not thing(key).liquid else density(key)
+    said = part.amount
+    one = size(part.unit, key, thing(key).name, setting)
+    if one is None or said.value is None or said.low is None or said.high is None:
+        return None
+    each = (one.usual * said.value, one.low * said.low, one.high * said.high)
+    says = f"{said.printed!r} is {said.value:g} {str(part.unit).replace('_', ' ')}"
+    if one.unit == "g":
+        return Held(_with_limits(*each), _NONE, Reason(says, (), (one.reason,)))
+    if not key:
+        return Held(_NONE, _with_limits(*each), Reason(says, (), (one.reason,)))
+    dense = bulk_density(key) if thing(key).on_file and not thing(key).liquid else density(key)
+    mass = (each[0] * dense.number, each[1] * dense.low, each[2] * dense.high)
+    return Held(_with_limits(*mass), _with_limits(*each), Reason(says, (), (one.reason, dense.reason)))
+
+
+def _with_limits(usual: float, low: float, high: float) -> Figures:
+    return (usual, low, high) if low < high else (usual, None, None)

@@ -1,7 +1,7 @@
 """What is that stuff, given when and where the book was written? And what later steps must know of it.
 
-``things`` holds what is known of a substance or preparation, ``sizes`` how much one of it is, ``names`` what a period name may have meant, ``poisons``
-the words that must never be passed over.
+``things`` holds what is known of a substance or preparation, ``sizes`` how much one of it is, ``names`` what a period
+name may have meant, ``poisons`` the words that must never be passed over.
 """
 
 from reconlab.materia.names import folded, found_by, identify, modern_thing, settles_by, substance_id

@@ -37,7 +37,7 @@ class Published:
 
 
 def spread_of(
-    key: str, asks: str, of: str, unit: str, found: Sequence[Published], setting: Setting, *, all_limits: bool = False
+    key: str, asks: str, of: str, unit: str, found: Sequence[Published], *, setting: Setting, all_limits: bool = False
 ) -> Spread:
     """Return what sources make of a size: the middle and the limits of those that speak for a place and year.
 
@@ -64,7 +64,7 @@ def spread_of(
     Examples
     --------
     >>> one = Published(3.5, 3.55, 3.6, ("GB",), 1910, 1910, Reason("a book of 1910"))
-    >>> spread_of("size: spoon", "How big?", "a spoon", "mL", [one], Setting("1900", "England")).usual
+    >>> spread_of("size: spoon", "How big?", "a spoon", "mL", [one], setting=Setting("1900", "England")).usual
     3.55
     """
     here = [one for one in found if one.speaks_for(setting)]
@@ -74,7 +74,8 @@ def spread_of(
     count = f"{len(here or found)} source" + ("s" if len(here or found) > 1 else "")
     says = f"{of}, the middle of {count}, {figure(usual)} {unit}" if low < high else f"{of}, {figure(usual)} {unit}"
     says += f", and from {figure(low)} to {figure(high)} {unit}" if low < high else f", by {count}"
-    reason = Reason(f"{says}; {_which(setting, spoken=bool(here))}", (), tuple(one.reason for one in within))
+    says += f"; {_which(setting, spoken=bool(here))}" + ("; the limits are of all on file" if all_limits else "")
+    reason = Reason(says, (), tuple(one.reason for one in within))
     return Spread(key, asks, usual, low, high, unit, reason)
 
 
@@ -119,10 +120,10 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
     of = what.name if own else f"a {what.class_}" if of_class else "any liquid"
     name = f"drop: {what.name}"
     asks = f"How heavy was a drop of {what.name}?"
-    spread = spread_of(name, asks, f"a drop of {of}", "g", found, setting, all_limits=True)
+    spread = spread_of(name, asks, f"a drop of {of}", "g", found, setting=setting, all_limits=True)
     if not own:
         return spread
-    usual = spread_of(name, asks, "", "g", own, setting).usual
+    usual = spread_of(name, asks, "", "g", own, setting=setting).usual
     return Spread(name, asks, usual, spread.low, spread.high, "g", spread.reason)
 
 

@@ -13,7 +13,17 @@ from reconlab.tables import CountedThing, rows
 PIECE = "piece"
 _SIZED = "size_of_"  # starts the unit tokens of things measured by another's size
 _BETWEEN = 2  # words that may stand between the number and the thing: "two large ripe lemons"
-_BEHIND = ("and", "with", "in", "to", "or", "into", "beaten", "well", "of")  # words that end the name of a counted thing
+_BEHIND = (
+    "and",
+    "with",
+    "in",
+    "to",
+    "or",
+    "into",
+    "beaten",
+    "well",
+    "of",
+)  # words that end its name
 
 
 def counted_at(line: Sequence[Token], at: int) -> Found | None:

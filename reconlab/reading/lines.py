@@ -148,7 +148,9 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
         count = counted_at(line, at) if found is None else None
         found = found or count
         if found is not None:
-            yield _Piece("quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity))
+            yield _Piece(
+                "quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity)
+            )
             at = found.after
             continue
         mark = mark_at(line, at)

@@ -129,7 +129,9 @@ _READ: Mapping[str, Callable[[str], object]] = {
         ("low", "ratio", "high", "limit_percent", "reckoned_factor", "modulus", "zero", "reference_c"), _number
     ),
     **dict.fromkeys(("from_year", "to_year"), _year),
-    **dict.fromkeys(("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"), _words),
+    **dict.fromkeys(
+        ("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"), _words
+    ),
 }
 # Two exceptions: a notation's value is a unit token or a number, and a rule's physical forms are several.
 _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {

@@ -256,9 +256,9 @@ def _line_reason(entry: Entry) -> Reason:
 
 def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
     if domestic.is_domestic(part.unit):
-        size, unit = entry.sizes.get((str(part.unit), key)), str(part.unit).replace("_", " ")
-        yield Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit}", (), (size.reason,) if size else ())
-        if size and size.unit == "mL":
+        one, unit = entry.sizes.get((str(part.unit), key)), str(part.unit).replace("_", " ")
+        yield Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit}", (), (one.reason,) if one else ())
+        if one and one.unit == "mL":
             yield _density_reason(entry, key)
         return
     if part.unit in PART_UNITS:
