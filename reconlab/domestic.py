@@ -72,7 +72,8 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     if not found:
         return None
     words = found[0].measure.replace("_", " ")
-    asks = f"How much did a {words} {'weigh' if found[0].unit == 'g' else 'hold'}?"
+    verb = "weigh" if found[0].unit == "g" else "hold"
+    asks = f"How big was the {words[8:]}?" if words.startswith("size of") else f"How much did a {words} {verb}?"
     published = [_published(row, row.reason(f"{words}: {row.as_printed}")) for row in found]
     of = f"a {words} of leaves or flowers" if found[0].states else f"a {words}"
     return spread_of(f"size: {words}", asks, of, found[0].unit, published, setting=setting)
@@ -84,13 +85,26 @@ def _fits(row: DomesticMeasure, what: Thing) -> bool:
 
 
 def _piece(unit: str, name: str, setting: Setting) -> Spread | None:
-    wanted = {folded(name)} if unit == "piece" else {f"{unit} of {folded(name)}"}
-    found = [row for row in rows(CountedThing) if wanted & {folded(known) for known in row.names}]
-    if not found:
+    called = _called(name if unit == "piece" else f"{unit} of {name}")
+    found = [row for row in rows(CountedThing) if called in row.names]
+    if not called:
         return None
     of = found[0].names[0]
     published = [_published(row, row.reason(f"{of}: {row.as_printed}")) for row in found]
     return spread_of(f"weight: one {of}", f"How heavy was each {of}?", f"one {of}", "g", published, setting=setting)
+
+
+def _called(name: str) -> str:
+    """Return the name on file that a printed name comes to, words of size and age left out: "a large fresh lemon"."""
+    words = folded(name).split()
+    found = [known for row in rows(CountedThing) for known in row.names if _comes_to(words, folded(known).split())]
+    return max(found, key=len, default="")
+
+
+def _comes_to(words: list[str], known: list[str]) -> bool:
+    rest = iter(words)
+    in_order = all(word in rest for word in known)
+    return in_order and words[-1:] == known[-1:] and ("of" in known or "of" not in words)
 
 
 def _published(row: DomesticMeasure | CountedThing, reason: Reason) -> Published:

@@ -50,7 +50,8 @@ def spread_of(
     unit : str
         ``"g"`` or ``"mL"``.
     found : sequence of Published
-        Every size on file [g or mL], at least one.
+        Every size on file [g or mL], at least one. Where those that speak agree to the last digit, the limits are
+        those of their country at any time, or else of all.
     setting : Setting
         When and where; if it is not known, or no source speaks for it, all of them do.
     all_limits : bool
@@ -68,15 +69,27 @@ def spread_of(
     3.55
     """
     here = [one for one in found if one.speaks_for(setting)]
-    within = here if here and not all_limits else found
     usual = statistics.median(one.usual for one in here or found)
+    within, which = (found, _ALL_DROPPERS) if all_limits else _limiting(here, found, setting)
     low, high = min(one.low for one in within), max(one.high for one in within)
-    count = f"{len(here or found)} source" + ("s" if len(here or found) > 1 else "")
-    says = f"{of}, the middle of {count}, {figure(usual)} {unit}" if low < high else f"{of}, {figure(usual)} {unit}"
-    says += f", and from {figure(low)} to {figure(high)} {unit}" if low < high else f", by {count}"
-    says += f"; {_which(setting, spoken=bool(here))}" + ("; the limits are of all on file" if all_limits else "")
-    reason = Reason(says, (), tuple(one.reason for one in within))
-    return Spread(key, asks, usual, low, high, unit, reason)
+    count = f"{len(here or found)} source{'s' if len(here or found) > 1 else ''}"
+    says = f"{of}: {figure(usual)} {unit}, the middle of {count}; {_which(setting, spoken=bool(here))}"
+    says += f"; from {figure(low)} to {figure(high)} {unit}{which}" if low < high else ""
+    return Spread(key, asks, usual, low, high, unit, Reason(says, (), tuple(one.reason for one in within)))
+
+
+_ALL_DROPPERS = " with every dropper on file"
+
+
+def _limiting(
+    here: Sequence[Published], found: Sequence[Published], setting: Setting
+) -> tuple[Sequence[Published], str]:
+    """Return the sources that give the limits, and a word on them: books that agree have measured no spoon."""
+    country = [one for one in found if here and setting.within(one.regions, None, None)]
+    for some, which in ((here, ""), (country, " in that country at any time, since these agree")):
+        if len({figure for one in some for figure in (one.low, one.high)}) > 1:
+            return some, which
+    return found, " in all on file, since these agree" if here else ""
 
 
 def _which(setting: Setting, *, spoken: bool) -> str:

@@ -177,7 +177,7 @@ def _counts_first(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
             the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
             found.insert(len(found) - len(head) - the, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
-            found[at] = piece
+            found[at : at + 1] = [piece, changed(found[at], kind="preparation", quantity=None)]
         else:
             found.append(piece)
     return found
@@ -504,7 +504,7 @@ def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
     """Return a bare number behind a thing that receipts count as a count: "Eggs, 2"."""
     if quantity is None or quantity.parts[0].unit is not None or not is_counted(name):
         return quantity
-    return changed(quantity, parts=(changed(quantity.parts[0], unit=PIECE), *quantity.parts[1:]))
+    return changed(quantity, parts=(changed(quantity.parts[0], unit=PIECE, written="count"), *quantity.parts[1:]))
 
 
 def _without_edges(pieces: Sequence[_Piece], line: Sequence[Token]) -> list[_Piece]:

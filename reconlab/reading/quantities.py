@@ -175,7 +175,7 @@ def count_at(line: Sequence[Token], at: int, unit: str) -> Found | None:
     count = _range(line, at)
     if count is None:
         return None
-    return Found(Quantity((Measured(_amount(line, count, at, count.after), unit),)), count.after)
+    return Found(Quantity((Measured(_amount(line, count, at, count.after), unit, "count"),)), count.after)
 
 
 def compound(first: Quantity, behind: Quantity) -> Quantity | None:

@@ -113,12 +113,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     name = _close(question, page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
-    sizes = {
-        (unit, key): page.of_this_book(found)
-        for unit in {str(part.unit) for part in parts_of(item)}
-        for key in keys
-        if (found := domestic.size(unit, key, item.name, page.receipt.setting))
-    }
+    sizes = _sizes(item, keys, page)
     densities = {key: found for key in keys if (found := _density_spread(key, inner))}
     heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
     return Entry(
@@ -306,6 +301,13 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
     )
     asks = f"Was {item.name} weighed or measured?"
     return _close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
+
+
+def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
+    """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
+    units = {str(part.unit) for part in parts_of(item) if part.unit != "piece" or part.written == "count"}
+    found = {(unit, key): domestic.size(unit, key, item.name, page.receipt.setting) for unit in units for key in keys}
+    return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
 def parts_of(item: Item) -> tuple[Measured, ...]:
