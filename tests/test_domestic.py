@@ -10,7 +10,7 @@ import reconlab as rl
 from reconlab.domestic import held, is_domestic, missing, size
 from reconlab.errors import InputError
 from reconlab.formula import Formula
-from reconlab.materia import Published, drop, spread_of
+from reconlab.materia import Published, density, drop, spread_of
 from reconlab.reading.lines import read_line
 from reconlab.reasons import Decision, Reason
 from reconlab.receipts import Amount, Measured, Setting
@@ -150,6 +150,14 @@ def test_where_no_source_speaks_all_are_taken_and_it_says_so(setting: Setting) -
     assert "all" in spoon.reason.says
 
 
+def test_an_undated_source_speaks_for_no_year() -> None:
+    undated = Published(1, 2, 3, ("GB",), None, None, Reason("a page"))
+    assert not undated.speaks_for(Setting("1890", "England"))
+    assert replace(undated, from_year=1880, to_year=1880).speaks_for(Setting("1890", "England"))
+    assert not replace(undated, from_year=1850, to_year=1850).speaks_for(Setting("1890", "England"))
+    assert not replace(undated, from_year=1880, to_year=1880).speaks_for(Setting("1890", "United States"))
+
+
 @given(SETTINGS, st.sampled_from([*MEASURES, "drop", "piece"]))
 def test_a_size_holds_its_usual_and_an_unknown_setting_never_narrows_it(setting: Setting, unit: str) -> None:
     key, name = ("glycerin", "white of egg") if unit in ("drop", "piece") else ("", "")
@@ -175,9 +183,19 @@ def test_a_drop_goes_by_liquid_and_its_middle_by_place_and_year() -> None:
     american, anywhere = drop("ethanol", Setting("1900", "United States")), drop("ethanol")
     assert american is not None
     assert anywhere is not None
-    # Gorgas, p. 25: 146 drops of alcohol in sixty minims, at a gravity of 0.820
-    assert american.usual == pytest.approx(WINE_DRACHM / 146 * 0.820, rel=3e-3)
+    # Gorgas, p. 25: 146 drops of alcohol in sixty minims; a drop weighs that times the density of the thing
+    assert american.usual == pytest.approx(WINE_DRACHM / 146 * density("ethanol").number, rel=1e-3)
     assert (american.low, american.high) == (anywhere.low, anywhere.high)  # the dropper is not known from the place
+
+
+def test_a_drop_is_weighed_or_measured_and_one_dropper_is_one_source() -> None:
+    assert all((row.drop_mg is None) is not (row.drop_ul is None) for row in rows(Drop))
+    oil = drop("lavender_oil")
+    assert oil is not None
+    # Buchheister 1893: 25 drops of such oils to the gram; Gorgas, p. 25: seven oils, 125 to 136 drops in sixty minims
+    assert oil.high == pytest.approx(0.040)
+    assert oil.low == pytest.approx(WINE_DRACHM / 136 * density("lavender_oil").number, rel=1e-3)
+    assert oil.usual == pytest.approx((0.040 + WINE_DRACHM / 130 * density("lavender_oil").number) / 2, rel=1e-3)
 
 
 def test_a_liquid_of_no_weighed_class_takes_the_rules_of_thumb_and_a_powder_none() -> None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import statistics
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from reconlab.materia.things import thing
+from reconlab.materia.things import density, thing
 from reconlab.reasons import Reason, Spread, figure
 from reconlab.receipts import Setting
 from reconlab.tables import Drop, rows
@@ -28,11 +28,10 @@ class Published:
     reason: Reason
 
     def speaks_for(self, setting: Setting) -> bool:
-        """Return whether it was printed in that country within a generation; of what is not known it does not."""
-        if setting.span is None or not setting.region:
+        """Return whether it was printed in that country within a generation; undated, it speaks for no year."""
+        if setting.span is None or not setting.region or self.from_year is None or self.to_year is None:
             return False
-        first = None if self.from_year is None else self.from_year - A_GENERATION
-        last = None if self.to_year is None else self.to_year + A_GENERATION
+        first, last = self.from_year - A_GENERATION, self.to_year + A_GENERATION
         return setting.within(self.regions, first, last)
 
 
@@ -125,9 +124,9 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
     'g'
     """
     what = thing(key)
-    own = _drops(key)
-    of_class = _drops(f"class:{what.class_}")
-    found = [*own, *of_class] or (_drops("any") if what.liquid or not what.on_file else [])
+    own = _drops(key, key)
+    of_class = _drops(f"class:{what.class_}", key)
+    found = [*own, *of_class] or (_drops("any", key) if what.liquid or not what.on_file else [])
     if not found:
         return None
     of = what.name if own else f"a {what.class_}" if of_class else "any liquid"
@@ -140,20 +139,28 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
     return Spread(name, asks, usual, spread.low, spread.high, "g", spread.reason)
 
 
-def _drops(liquid: str) -> list[Published]:
-    return [
-        Published(
-            row.drop_mg / 1000,
-            row.drop_mg / 1000,
-            row.drop_mg / 1000,
-            row.regions,
-            row.from_year,
-            row.to_year,
-            row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg"),
-        )
-        for row in _rows_of(liquid)
-    ]
+def _drops(liquid: str, key: str) -> list[Published]:
+    """Return what each dropper or vessel made of a liquid: many liquids out of one dropper are one source."""
+    by_method: dict[str, list[tuple[float, Drop, Reason]]] = {}
+    for row in rows(Drop):
+        if liquid in row.liquid.split("|"):
+            by_method.setdefault(row.method, []).append(_one_drop(row, key))
+    return [_of_method(method, drops) for method, drops in by_method.items()]
 
 
-def _rows_of(liquid: str) -> Iterable[Drop]:
-    return (row for row in rows(Drop) if row.liquid == liquid)
+def _of_method(method: str, drops: Sequence[tuple[float, Drop, Reason]]) -> Published:
+    weights, (_, first, why) = [weight for weight, *_ in drops], drops[0]
+    if len(drops) > 1:
+        why = Reason(f"{method}: {len(drops)} liquids", (), tuple(reason for *_, reason in drops))
+    middle = statistics.median(weights)
+    return Published(min(weights), middle, max(weights), first.regions, first.from_year, first.to_year, why)
+
+
+def _one_drop(row: Drop, key: str) -> tuple[float, Drop, Reason]:
+    """Return the weight of a drop of a thing [g] by one row: weighed, or measured and then as dense as the thing."""
+    if row.drop_mg is not None:
+        why = row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg")
+        return row.drop_mg / 1000, row, why
+    dense, volume = density(key), row.drop_ul or 0.0
+    why = row.reason(f"{row.method}: {row.as_printed}, {volume:g} uL", dense.reason)
+    return volume * dense.number / 1000, row, why

@@ -121,13 +121,11 @@ def _year(cell: str) -> int | None:
 _READ: Mapping[str, Callable[[str], object]] = {
     "sources": citations,
     "size": Fraction,
-    "drop_mg": _figure,
     **dict.fromkeys(("value", "coefficient", "degrees", "percent_v_v"), _figure),
     **dict.fromkeys(("strength_power", "temperature_power"), int),
     "standing": _standing,
-    **dict.fromkeys(
-        ("low", "ratio", "high", "limit_percent", "reckoned_factor", "modulus", "zero", "reference_c"), _number
-    ),
+    **dict.fromkeys(("drop_mg", "drop_ul", "low", "high", "ratio", "limit_percent"), _number),
+    **dict.fromkeys(("reckoned_factor", "modulus", "zero", "reference_c"), _number),
     **dict.fromkeys(("from_year", "to_year"), _year),
     **dict.fromkeys(
         ("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"), _words

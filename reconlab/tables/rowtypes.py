@@ -96,7 +96,8 @@ class Drop(Row):
     regions: tuple[str, ...]
     from_year: int | None
     to_year: int | None
-    drop_mg: float
+    drop_mg: float | None
+    drop_ul: float | None
     as_printed: str
 
 
