@@ -6,7 +6,9 @@ the sources that speak for its place and year.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from reconlab.materia import Published, Thing, bulk_density, density, drop, folded, spread_of, thing
 from reconlab.reasons import Reason, Spread
@@ -34,7 +36,7 @@ def is_domestic(unit: str | None) -> bool:
     >>> is_domestic("teaspoonful"), is_domestic("pint")
     (True, False)
     """
-    return unit == "drop" or unit in COUNTED or any(row.measure == unit for row in rows(DomesticMeasure))
+    return unit == "drop" or unit in COUNTED or unit in _measures()
 
 
 def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | None:
@@ -68,7 +70,7 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
         return drop(key, setting) if key else None
     if unit in COUNTED:
         return _piece(str(unit), name, setting)
-    found = [row for row in rows(DomesticMeasure) if row.measure == unit and _fits(row, thing(key))]
+    found = [row for row in _measures().get(str(unit), ()) if _fits(row, thing(key))]
     if not found:
         return None
     words = found[0].measure.replace("_", " ")
@@ -77,6 +79,14 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     published = [_published(row, row.reason(f"{words}: {row.as_printed}")) for row in found]
     of = f"a {words} of leaves or flowers" if found[0].states else f"a {words}"
     return spread_of(f"size: {words}", asks, of, found[0].unit, published, setting=setting)
+
+
+@cache
+def _measures() -> Mapping[str, Sequence[DomesticMeasure]]:
+    found: dict[str, list[DomesticMeasure]] = {}
+    for row in rows(DomesticMeasure):
+        found.setdefault(row.measure, []).append(row)
+    return found
 
 
 def _fits(row: DomesticMeasure, what: Thing) -> bool:
