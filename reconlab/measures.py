@@ -265,12 +265,15 @@ def convert(text: str, *, years: str = "", place: str = "", book: str = "", of: 
     Returns
     -------
     Conversion
-        Masses [g] and volumes [mL].
+        Masses [g] and volumes [mL]; of a drop, a spoonful, a handful or a count with their limits.
 
     Examples
     --------
     >>> round(convert("ʒiij", years="1890", place="England").chosen.mass_g, 2)
     11.66
+    >>> spoons = convert("2 tablespoonfuls", years="1890", place="England").chosen
+    >>> round(spoons.volume_ml, 1), spoons.volume_low_ml, spoons.volume_high_ml
+    (28.4, 28.0, 30.0)
     """
     quantity = parse_quantity(text)
     key = substance_id(of) if of else ""
