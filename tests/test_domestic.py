@@ -176,7 +176,19 @@ def test_a_size_holds_its_usual_and_an_unknown_setting_never_narrows_it(setting:
 def test_any_sources_make_a_spread_that_holds_its_middle(sizes: list[float], setting: Setting) -> None:
     found = [Published(s, s, s, ("GB",), 1700 + 40 * n, 1700 + 40 * n, Reason("a book")) for n, s in enumerate(sizes)]
     spread = spread_of("size: spoon", "How big?", "a spoon", "mL", found, setting=setting)
-    assert min(sizes) <= spread.low <= spread.usual <= spread.high <= max(sizes)
+    assert spread.low < spread.usual < spread.high or min(sizes) < max(sizes)
+    assert spread.low <= spread.usual <= spread.high
+    if min(sizes) < max(sizes):
+        assert min(sizes) <= spread.low
+        assert spread.high <= max(sizes)
+
+
+def test_one_figure_alone_is_not_sure() -> None:
+    heaped = size("heaped_tablespoonful", "", "", Setting("1913", "United States"))
+    assert heaped is not None
+    # Hiller, How to measure: a rounded tablespoon is two level ones, an ounce of wine measure
+    assert (heaped.low, heaped.usual, heaped.high) == pytest.approx((0.75 * WINE_OUNCE, WINE_OUNCE, 1.25 * WINE_OUNCE))
+    assert "quarter either way" in heaped.reason.says
 
 
 def test_a_drop_goes_by_liquid_and_its_middle_by_place_and_year() -> None:

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reconlab.materia.things import density, thing
-from reconlab.reasons import Reason, Spread, figure
+from reconlab.reasons import Citation, Reason, Spread, figure
 from reconlab.receipts import Setting
 from reconlab.tables import Drop, rows
 
 A_GENERATION = 30  # years within which a source is taken to speak for another book: common practice
+_ALONE = 0.25  # how far a size may lie off where one figure alone is on file: common practice
 _ANYWHERE = Setting()
 
 
@@ -50,7 +51,7 @@ def spread_of(
         ``"g"`` or ``"mL"``.
     found : sequence of Published
         Every size on file [g or mL], at least one. Where those that speak agree to the last digit, the limits are
-        those of their country at any time, or else of all.
+        those of their country at any time, or else of all; of one figure alone, a quarter either way.
     setting : Setting
         When and where; if it is not known, or no source speaks for it, all of them do.
     all_limits : bool
@@ -71,10 +72,14 @@ def spread_of(
     usual = statistics.median(one.usual for one in here or found)
     within, which = (found, _ALL_DROPPERS) if all_limits else _limiting(here, found, setting)
     low, high = min(one.low for one in within), max(one.high for one in within)
+    because = tuple(one.reason for one in within)
+    if low == high:  # no household thing is as sure as one printed figure
+        low, high, which = low * (1 - _ALONE), high * (1 + _ALONE), ", a quarter either way of the one figure on file"
+        because = (*because, Reason("taken a quarter either way", (Citation("common_practice"),)))
     count = f"{len(here or found)} source{'s' if len(here or found) > 1 else ''}"
     says = f"{of}: {figure(usual)} {unit}, the middle of {count}; {_which(setting, spoken=bool(here))}"
-    says += f"; from {figure(low)} to {figure(high)} {unit}{which}" if low < high else ""
-    return Spread(key, asks, usual, low, high, unit, Reason(says, (), tuple(one.reason for one in within)))
+    says += f"; from {figure(low)} to {figure(high)} {unit}{which}"
+    return Spread(key, asks, usual, low, high, unit, Reason(says, (), because))
 
 
 _ALL_DROPPERS = " with every dropper on file"
