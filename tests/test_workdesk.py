@@ -143,6 +143,27 @@ def test_a_receipt_comes_out_of_a_spreadsheet(tmp_path: Path) -> None:
         work.read_table(table)
 
 
+def test_a_version_can_be_dropped_until_it_was_made_or_written_about(work: Desk) -> None:
+    work.use(form="tooth powder", law="EU")
+    work.replace("orris root", {"kaolin": 1}, name="a").replace("kaolin", {"talc": 1}, name="b", parent="a")
+    with pytest.raises(InputError, match="b starts from 'a'"):
+        work.drop("a")
+    work.bench("b", make="10 g", balance="0.1 g")
+    assert work.drop("b").versions == ("literal", "a")
+    assert work.record.batches == ()
+    assert work.undo().versions == ("literal", "a", "b")
+    with pytest.raises(InputError, match="was made, or what you wrote"):
+        work.note("gritty", of="batch 1").drop("b")
+
+
+def test_a_note_on_a_batch_goes_on_meaning_it_when_another_is_planned_again(work: Desk) -> None:
+    work.use(form="tooth powder", law="EU").replace("orris root", {"kaolin": 1}, name="a")
+    for version in ("literal", "a"):
+        work.bench(version, make="10 g", balance="0.1 g")
+    work.note("gritty", of="batch 2").bench("literal", make="20 g", balance="0.1 g")
+    assert [(batch.version, batch.plan.make) for batch in work.record.batches] == [("literal", "20 g"), ("a", "10 g")]
+
+
 @pytest.mark.parametrize(
     ("step", "says"),
     [
@@ -153,6 +174,8 @@ def test_a_receipt_comes_out_of_a_spreadsheet(tmp_path: Path) -> None:
         (lambda work: work.replace("chalk", {"talc": 1}, name="", because="x"), "no name"),
         (lambda work: work.read_table("a.xlsx"), "no CSV"),
         (lambda work: work.redo(), "nothing was undone"),
+        (lambda work: work.drop("literal"), "'literal' is no version"),
+        (lambda work: work.drop("safe"), "'safe' is no version"),
     ],
 )
 def test_a_step_that_cannot_be_is_refused_and_nothing_changes(work: Desk, step: object, says: str) -> None:
@@ -671,6 +694,10 @@ class Working(RuleBasedStateMachine):
     @rule(out=st.sampled_from(["talc", "starch"]), name=st.sampled_from(["a", "b"]))
     def replace(self, out: str, name: str) -> None:
         self.step(lambda: self.work.replace(out, {"kaolin": 1}, name=name))
+
+    @rule(name=st.sampled_from(["a", "b", "literal"]))
+    def drop(self, name: str) -> None:
+        self.step(lambda: self.work.drop(name))
 
     @rule()
     def undo(self) -> None:

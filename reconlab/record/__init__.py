@@ -19,7 +19,7 @@ from reconlab.record.parts import (
     TablesUsed,
     Version,
 )
-from reconlab.record.replay import Stale, formula_of, orphans, preferred_answer, receipt_of, stale, stamped
+from reconlab.record.replay import Stale, formula_of, formulas_of, orphans, preferred_answer, receipt_of, stale, stamped
 
 __all__ = [
     "FORMAT",
@@ -36,6 +36,7 @@ __all__ = [
     "batch_of",
     "dump",
     "formula_of",
+    "formulas_of",
     "json_schema",
     "open_record",
     "orphans",

@@ -30,10 +30,10 @@ from reconlab.record import (
     Observation,
     Reconstruction,
     Source,
-    Stale,
     Version,
     batch_of,
     formula_of,
+    formulas_of,
     open_record,
     orphans,
     past_states,
@@ -122,7 +122,6 @@ class Desk(Shown):
         self._undone: list[tuple[Reconstruction, Remembered]] = []  # with what was forgotten when it was undone
         self._recalled: Remembered = ()  # what the last step took over from other receipts
         self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
-        self._now_other: tuple[tuple[str, Source], tuple[Stale, ...]] | None = None
         self.saved_at = ""
 
     # The file.
@@ -136,7 +135,7 @@ class Desk(Shown):
         now = _checksum(self.path)
         if now != self._seen:
             self._undone.clear()
-        self._seen, self._now_other = now, None
+        self._seen = now
         self._forget()
 
     def close(self) -> None:
@@ -174,13 +173,14 @@ class Desk(Shown):
 
     def _step(self, record: Reconstruction) -> Desk:
         """Save the record as changed, if it can be worked out; nothing is saved that cannot be shown again."""
-        names = (LITERAL, *(version.name for version in record.versions)) if record.transcription else ()
-        made = {name: formula_of(record, name) for name in names}
+        receipt = receipt_of(record) if record.transcription else None
+        made = formulas_of(record, receipt) if receipt else {}
         try:
             self._keep(record)
         except RecordError as fault:  # it speaks of a line of the file, which was not written
             raise InputError(fault.found, fault.where.rpartition(", ")[2], fault.remedy) from fault
-        self._made = made
+        if receipt:
+            self.receipt, self._made = receipt, made
         self._undone.clear()
         return self
 
@@ -347,7 +347,7 @@ class Desk(Shown):
             when=_today(),
             scope=scope,
             at=at,
-            answered=preferred_answer(self.record, key),
+            answered=preferred_answer(self.literal.ways.every_question, key),
         )
         others = tuple(d for d in self.record.decisions if (d.question, d.at) != (key, at))
         self._step(replace(self.record, decisions=(*others, decision)))
@@ -369,7 +369,7 @@ class Desk(Shown):
             because=because,
             sources=tuple(sources),
             when=_today(),
-            answered=preferred_answer(self.record, key),
+            answered=preferred_answer(self.literal.ways.every_question, key),
         )
         others = tuple(d for d in self.record.decisions if d.question != key)
         self._step(replace(self.record, decisions=(*others, decision)))
@@ -416,11 +416,35 @@ class Desk(Shown):
         known[name] = replace(before, changes=(*before.changes, change))
         return self._step(replace(self.record, versions=tuple(known.values())))
 
+    def drop(self, version: str) -> Desk:
+        """Take a version out of the record, with its plan; one that was made or written about stays."""
+        if version not in self.versions or version == LITERAL:
+            names = ", ".join(self.versions[1:]) or "none yet"
+            raise UnknownNameError(f"{version!r} is no version of yours", "drop", f"Your versions are: {names}.")
+        held = [one.name for one in self.record.versions if one.parent == version]
+        batches = [batch for batch in self.record.batches if batch.version == version]
+        if held:
+            raise InputError(f"{', '.join(held)} starts from {version!r}", "drop", "Drop that one first.")
+        noted = {seen.of for seen in self.record.observations}
+        if any(b.made_on or b.weighed for b in batches) or version in noted or (batches and noted - {*self.versions}):
+            found = f"{version!r} was made, or what you wrote down of a batch counts on it"
+            raise InputError(found, "drop", "It stays in the record; go on from another version.")
+        return self._step(
+            replace(
+                self.record,
+                versions=tuple(one for one in self.record.versions if one.name != version),
+                batches=tuple(batch for batch in self.record.batches if batch not in batches),
+            )
+        )
+
     def bench(self, version: str = LITERAL, *, make: str, balance: str, jar: str = "") -> Plan:
         """Plan a batch, or say why it is not made; either is kept in the record, word for word."""
         plan = bench(self[version], make=make, balance=balance, jar=jar, use=self._use("bench"))
-        others = (b for b in self.record.batches if b.version != version or b.made_on or b.weighed)
-        self._step(replace(self.record, batches=(*others, batch_of(plan))))
+        batches = list(self.record.batches)
+        only_planned = (n for n, b in enumerate(batches) if b.version == version and not (b.made_on or b.weighed))
+        place = next(only_planned, len(batches))  # a note on "batch 2" goes on meaning that batch
+        batches[place : place + 1] = [batch_of(plan)]
+        self._step(replace(self.record, batches=tuple(batches)))
         return plan
 
     def note(self, what: str, *, of: str = LITERAL, after: str = "") -> Desk:
@@ -516,7 +540,7 @@ class Desk(Shown):
             *formula.notes,
             *self._law_notes(LITERAL),
             *(f"Kept, though it fits no question now: {decision.question}" for decision in self._orphans()),
-            *(str(changed) for changed in self._stale()),
+            *(str(changed) for changed in stale(formula.ways.every_question)),
             *(f"Remembered from {book or 'your own words'}: {_answered(one)}" for book, one in self._recalled),
             self._state(),
         )
@@ -539,13 +563,6 @@ class Desk(Shown):
         answered = {(decision.question, folded(decision.at)) for decision in settled}
         raised = all((decision.question, folded(decision.at)) in answered for decision in self.record.decisions)
         return () if raised else orphans(self.record)
-
-    def _stale(self) -> tuple[Stale, ...]:
-        """Return the decisions the tables answer otherwise now: asked anew when the page or its setting changes."""
-        page = (self.record.transcription, self.record.source)
-        if self._now_other is None or self._now_other[0] != page:
-            self._now_other = (page, stale(self.record))
-        return tuple(one for one in self._now_other[1] if one.decision in self.record.decisions)
 
     def _state(self) -> str:
         where = f"{self.path.name}, saved at {self.saved_at}" if self.saved_at else self.path.name

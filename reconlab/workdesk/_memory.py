@@ -6,14 +6,14 @@ Each memory is a small record, beside her tables or her records.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from filelock import FileLock
 
 from reconlab.errors import FileError, ReconlabError
-from reconlab.reasons import Decision
+from reconlab.reasons import Decision, Question, Spread
 from reconlab.record import Reconstruction, Source, formula_of, open_record, preferred_answer, save, stamped
 from reconlab.tables import overlay_folder
 
@@ -53,13 +53,16 @@ def recalled(folder: Path, record: Reconstruction) -> tuple[Reconstruction, Reme
     """Return a record with what was settled for its book, and the person's own words, where it is asked."""
     known = list(_known(folder, record))
     took_over: list[tuple[str, Decision]] = []
-    while known and record.transcription.strip() and (found := _first_asked(record, known)):
+    if not known or not record.transcription.strip():
+        return record, ()
+    asked = formula_of(record).ways.every_question
+    while found := _first_asked(asked, record.decisions, known):
         known.remove(found)
         book, decision = found
-        took = replace(decision, answered=preferred_answer(record, decision.question))
+        took = replace(decision, answered=preferred_answer(asked, decision.question))
         more = replace(record, decisions=(*record.decisions, took))
         try:
-            formula_of(more)
+            asked = formula_of(more).ways.every_question
         except ReconlabError:  # it is no answer for this receipt
             continue
         record = more
@@ -77,11 +80,13 @@ def _remembered(folder: Path, book: str) -> tuple[Decision, ...]:
     return open_record(path).decisions if path.exists() else ()
 
 
-def _first_asked(record: Reconstruction, known: Sequence[tuple[str, Decision]]) -> tuple[str, Decision] | None:
+def _first_asked(
+    asked: Iterable[Question | Spread], decisions: Iterable[Decision], known: Sequence[tuple[str, Decision]]
+) -> tuple[str, Decision] | None:
     """Return the first remembered answer to something still asked; an answer may raise a question of its own."""
-    settled = {decision.question for decision in record.decisions if not decision.at}
-    asked = {question.id for question in formula_of(record).ways.every_question} - settled
-    return next((one for one in known if one[1].question in asked), None)
+    settled = {decision.question for decision in decisions if not decision.at}
+    still = {question.id for question in asked} - settled
+    return next((one for one in known if one[1].question in still), None)
 
 
 def _memory(folder: Path, book: str) -> Path:
