@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from reconlab.domestic import held as domestic_amount
+from reconlab.domestic import is_domestic, missing
 from reconlab.errors import InputError
 from reconlab.materia import density, substance_id, thing
 from reconlab.reading.quantities import quantity_at
@@ -232,6 +234,10 @@ class Answer:
     custom: str
     standing: Standing
     reason: Reason
+    mass_low_g: float | None = None  # limits of what a spoon, a drop or a count measured; None where it is exact
+    mass_high_g: float | None = None
+    volume_low_ml: float | None = None
+    volume_high_ml: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,12 +265,15 @@ def convert(text: str, *, years: str = "", place: str = "", book: str = "", of: 
     Returns
     -------
     Conversion
-        Masses [g] and volumes [mL].
+        Masses [g] and volumes [mL]; of a drop, a spoonful, a handful or a count with their limits.
 
     Examples
     --------
     >>> round(convert("ʒiij", years="1890", place="England").chosen.mass_g, 2)
     11.66
+    >>> spoons = convert("2 tablespoonfuls", years="1890", place="England").chosen
+    >>> round(spoons.volume_ml, 1), spoons.volume_low_ml, spoons.volume_high_ml
+    (28.4, 28.0, 30.0)
     """
     quantity = parse_quantity(text)
     key = substance_id(of) if of else ""
@@ -274,12 +283,15 @@ def convert(text: str, *, years: str = "", place: str = "", book: str = "", of: 
     agreed = len({(answer.mass_g, answer.volume_ml) for answer in sure}) == 1
     chosen = next((a for a in answers if a.standing == "likely"), sure[0] if agreed else None)
     used = (
-        density(key).number if key and chosen and chosen.volume_ml is not None and chosen.mass_g is not None else None
+        chosen.mass_g / chosen.volume_ml if key and chosen and chosen.volume_ml and chosen.mass_g is not None else None
     )
     return Conversion(text, chosen, tuple(a for a in answers if a is not chosen), used)
 
 
 def _answers(quantity: Quantity, setting: Setting, key: str) -> Iterable[Answer]:
+    if is_domestic(quantity.parts[0].unit):
+        yield _domestic_answer(quantity, setting, key)
+        return
     weights, measures = custom_question("weights", setting), custom_question("measures", setting)
     liquid = bool(key) and thing(key).liquid
     for weight in weights.options:
@@ -342,6 +354,20 @@ def _answer(
     mass, volume = (held[kind] if kind in kinds else None for kind in ("mass", "volume"))
     says = f"{quantity_text(quantity)}, {' and '.join(customs)}"
     return Answer(mass, volume, " and ".join(named), " and ".join(customs), standing, Reason(says, (), tuple(because)))
+
+
+def _domestic_answer(quantity: Quantity, setting: Setting, key: str) -> Answer:
+    """Return what a drop, a spoonful, a handful or a count comes to, with its limits: no custom fixed it."""
+    part = quantity.parts[0]  # never one of several: nothing smaller is added to a spoonful
+    found = domestic_amount(part, key, setting)
+    if part.amount.value is None or found is None:
+        words = missing(str(part.unit)) if part.amount.value is not None else f"no figure in {part.amount.printed!r}"
+        remedy = "Name the substance, weigh one, or add a row with its source to your own tables."
+        raise InputError(words, part.amount.printed, remedy)
+    (mass, *mass_limits), (volume, *volume_limits) = found.mass_g, found.volume_ml
+    reason = Reason(quantity_text(quantity), (), (found.reason,))
+    measure = str(part.unit).replace("_", " ")
+    return Answer(mass, volume, measure, "household measure", "likely", reason, *mass_limits, *volume_limits)
 
 
 def _metric(unit: str | None) -> bool:

@@ -50,9 +50,13 @@ def exit_where_strict(*, strict: bool, notes: Sequence[str]) -> None:
         raise SystemExit(EXIT_PARTIAL)
 
 
-def number_json(value: float | None, unit: str) -> dict[str, object] | None:
-    """Give a single number as a figure with its unit."""
-    return None if value is None else {"value": value, "low": value, "high": value, "unit": unit}
+def number_json(
+    value: float | None, unit: str, low: float | None = None, high: float | None = None
+) -> dict[str, object] | None:
+    """Give a number as a figure with its limits, which are itself where it has none, and its unit."""
+    if value is None:
+        return None
+    return {"value": value, "low": value if low is None else low, "high": value if high is None else high, "unit": unit}
 
 
 def value_json(value: Value) -> dict[str, object]:
@@ -68,8 +72,8 @@ def value_json(value: Value) -> dict[str, object]:
 def answer_json(answer: Answer) -> dict[str, object]:
     """Give what a quantity comes to under one reading."""
     return {
-        "mass": number_json(answer.mass_g, "g"),
-        "volume": number_json(answer.volume_ml, "mL"),
+        "mass": number_json(answer.mass_g, "g", answer.mass_low_g, answer.mass_high_g),
+        "volume": number_json(answer.volume_ml, "mL", answer.volume_low_ml, answer.volume_high_ml),
         "custom": answer.custom,
         "because": str(answer.reason).splitlines(),
         "sources": [str(c) for c in answer.reason.all_sources()],
@@ -78,8 +82,16 @@ def answer_json(answer: Answer) -> dict[str, object]:
 
 def amount_words(answer: Answer) -> str:
     """Say what a quantity comes to under one reading."""
-    amounts = [f"{figure(n)} {unit}" for n, unit in ((answer.mass_g, "g"), (answer.volume_ml, "mL")) if n is not None]
+    mass = _ranged(answer.mass_g, answer.mass_low_g, answer.mass_high_g, "g")
+    volume = _ranged(answer.volume_ml, answer.volume_low_ml, answer.volume_high_ml, "mL")
+    amounts = filter(None, (mass, volume))
     return f"{' = '.join(amounts)} ({answer.measure}; weights and measures: {answer.custom})"
+
+
+def _ranged(number: float | None, low: float | None, high: float | None, unit: str) -> str:
+    if number is None:
+        return ""
+    return f"{figure(number)} {unit}" + (f" ({figure(low)} to {figure(high)})" if low is not None and high else "")
 
 
 def line_json(line: Line) -> dict[str, object]:
