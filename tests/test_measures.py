@@ -296,7 +296,9 @@ def test_ounces_beside_a_pound_are_weighed_like_it() -> None:
     # 453.59237 + 4 x 28.349523125 = 566.9904625 g; a pound has no fluid sense, so its ounces have none here
     answer = convert("1 lb. 4 oz.", years="1890", place="England", book="trade", of="glycerin")
     assert answer.chosen.mass_g == pytest.approx(566.9904625, rel=1e-12)
-    assert all(each.volume_ml is None for each in (answer.chosen, *answer.others))
+    assert not any("fluid" in each.measure for each in (answer.chosen, *answer.others))
+    # glycerin of 1.26 g/mL: 566.9904625 / 1.26 = 449.99243 mL
+    assert answer.chosen.volume_ml == pytest.approx(566.9904625 / 1.26, rel=1e-12)
 
 
 def test_a_liquid_is_measured_where_the_page_does_not_say_and_weighing_stays_possible() -> None:

@@ -29,14 +29,6 @@ from reconlab.units import modern
 from reconlab.ways import Ways
 
 PART_UNITS = ("part", "part_by_weight", "part_by_measure", "percent", None)
-_PARTS = Question(
-    "parts",
-    "Are the parts by weight or by measure?",
-    (
-        Option("by weight", "likely", Reason("parts by weight, where the page does not say")),
-        Option("by measure", "possible", Reason("parts of liquids by measure")),
-    ),
-)
 
 
 @dataclass(frozen=True)
@@ -94,7 +86,8 @@ def look_up(receipt: Receipt, decisions: Iterable[Decision]) -> tuple[Entry, ...
 def _entries(page: _Page) -> tuple[Entry, ...]:
     setting = page.receipt.setting
     weights, volumes = measures.custom_question("weights", setting), measures.custom_question("measures", setting)
-    questions = [page.asks(q) for q in (weights, volumes, measures.liquids_question(), _PARTS)]
+    liquids, parts = measures.liquids_question(setting), measures.parts_question(setting)
+    questions = [page.asks(q) for q in (weights, volumes, liquids, parts)]
     entries = []
     for line in page.receipt.lines:
         words = " ".join(line.text.split())
@@ -167,7 +160,7 @@ def _close(
 
 def _with_option(decision: Decision, question: Question) -> Decision:
     """Let a person give an answer by its words instead of its key."""
-    for option in question.options:
+    for option in (*question.options, *question.dropped):  # what the author's rule shuts out can still be settled
         if folded(decision.option) in (folded(option.key), folded(option.words)):
             return replace(decision, option=option.key)
     asked = question.key.split(" @ ")[0]
