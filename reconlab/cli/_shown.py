@@ -11,11 +11,13 @@ import click
 from reconlab import __version__
 from reconlab.display import Card, Table
 from reconlab.materia import found_by, identify, settles_by, thing
-from reconlab.reasons import figure
+from reconlab.reasons import RANGE_MATTERS, figure
 from reconlab.sources import formatted
 from reconlab.tables import Substance
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from reconlab.benchwork import Plan
     from reconlab.comparison import Comparison
     from reconlab.formula import Formula
@@ -50,9 +52,10 @@ def exit_where_strict(*, strict: bool, notes: Sequence[str]) -> None:
         raise SystemExit(EXIT_PARTIAL)
 
 
-def number_json(value: float | None, unit: str) -> dict[str, object] | None:
-    """Give a single number as a figure with its unit."""
-    return None if value is None else {"value": value, "low": value, "high": value, "unit": unit}
+def number_json(value: float | None, unit: str, limits: tuple[float, float] | None = None) -> dict[str, object] | None:
+    """Give a single number as a figure with its limits, where it has some, and its unit."""
+    low, high = limits or (value, value)
+    return None if value is None else {"value": value, "low": low, "high": high, "unit": unit}
 
 
 def value_json(value: Value) -> dict[str, object]:
@@ -68,18 +71,30 @@ def value_json(value: Value) -> dict[str, object]:
 def answer_json(answer: Answer) -> dict[str, object]:
     """Give what a quantity comes to under one reading."""
     return {
-        "mass": number_json(answer.mass_g, "g"),
-        "volume": number_json(answer.volume_ml, "mL"),
+        "mass": number_json(answer.mass_g, "g", answer.mass_limits_g),
+        "volume": number_json(answer.volume_ml, "mL", answer.volume_limits_ml),
         "custom": answer.custom,
         "because": str(answer.reason).splitlines(),
         "sources": [str(c) for c in answer.reason.all_sources()],
     }
 
 
+def table_text(frame: pd.DataFrame) -> str:
+    """Give a frame as CSV; what a spreadsheet would take for a formula is made text."""
+    safe = frame.map(lambda cell: f"'{cell}" if isinstance(cell, str) and cell.startswith(("=", "+", "@")) else cell)
+    return safe.to_csv(index=False, lineterminator="\n")
+
+
 def amount_words(answer: Answer) -> str:
     """Say what a quantity comes to under one reading."""
-    amounts = [f"{figure(n)} {unit}" for n, unit in ((answer.mass_g, "g"), (answer.volume_ml, "mL")) if n is not None]
+    found = ((answer.mass_g, "g", answer.mass_limits_g), (answer.volume_ml, "mL", answer.volume_limits_ml))
+    amounts = [f"{figure(n)} {unit}{_limits(n, limits)}" for n, unit, limits in found if n is not None]
     return f"{' = '.join(amounts)} ({answer.measure}; weights and measures: {answer.custom})"
+
+
+def _limits(number: float, limits: tuple[float, float] | None) -> str:
+    matters = limits is not None and limits[1] - limits[0] > RANGE_MATTERS * number
+    return f" ({figure(limits[0])} to {figure(limits[1])})" if limits and matters else ""
 
 
 def line_json(line: Line) -> dict[str, object]:

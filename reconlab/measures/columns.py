@@ -141,11 +141,8 @@ def factor(
         raise InputError(
             f"no source prefers one size of {unit!r} for {setting}", "factor", f"Say more; it may be: {others}."
         )
-    kind, number_ = ("g", one.mass_g) if one.mass_g is not None else ("mL", one.volume_ml)
-    usual = number_ or 0.0
-    return Value(
-        usual, usual if one.low is None else one.low, usual if one.high is None else one.high, kind, one.reason
-    )
+    kind, usual = ("mL", one.volume_ml) if one.mass_g is None else ("g", one.mass_g)
+    return Value(usual or 0.0, *(one.limits or (0.0, 0.0)), kind, one.reason)
 
 
 def _columns(
@@ -223,8 +220,8 @@ def _row_of_answers(found: Conversion) -> _Row:
     one, others = found.chosen, "; ".join(f"{amount_words(a)} ({a.custom}, {a.standing})" for a in found.others)
     if one is None:
         return (found.text, None, None, None, None, "", "", others, _NOTHING_CHOSEN, "")
-    says = one.reason.says
-    return (found.text, one.mass_g, one.volume_ml, one.low, one.high, one.standing, one.custom, others, says, "")
+    says, (low, high) = one.reason.says, one.limits or (None, None)
+    return (found.text, one.mass_g, one.volume_ml, low, high, one.standing, one.custom, others, says, "")
 
 
 def _row_of(text: str, amounts: _Amounts, units: Units, plan: _Plan) -> _Row:

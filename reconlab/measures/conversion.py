@@ -24,7 +24,7 @@ from reconlab.units import LARGEST
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a quantity comes to under one reading; ``low`` and ``high`` are of the mass, else of the volume."""
+    """What a quantity comes to under one reading, with the limits of each figure."""
 
     mass_g: float | None
     volume_ml: float | None
@@ -32,8 +32,13 @@ class Answer:
     custom: str
     standing: Standing
     reason: Reason
-    low: float | None = None
-    high: float | None = None
+    mass_limits_g: tuple[float, float] | None = None
+    volume_limits_ml: tuple[float, float] | None = None
+
+    @property
+    def limits(self) -> tuple[float, float] | None:
+        """The lowest and highest figure of the mass [g], or where it is not known of the volume [mL]."""
+        return self.volume_limits_ml if self.mass_g is None else self.mass_limits_g
 
 
 @dataclass(frozen=True, repr=False)
@@ -94,10 +99,11 @@ def _words(number: float | None, unit: str) -> str:
 
 
 def _range_words(answer: Answer) -> str:
-    if answer.low is None or answer.high is None:
+    if answer.limits is None:
         return ""
-    shown = Value(answer.mass_g or answer.volume_ml or 0.0, answer.low, answer.high, "", answer.reason)
-    return f"{figure(answer.low)} to {figure(answer.high)}" if shown.wide else ""
+    low, high = answer.limits
+    wide = Value(answer.mass_g or answer.volume_ml or 0.0, low, high, "", answer.reason).wide
+    return f"{figure(low)} to {figure(high)} {'mL' if answer.mass_g is None else 'g'}" if wide else ""
 
 
 def convert(
@@ -225,14 +231,13 @@ def _answer(quantity: Quantity, reading: Reading) -> Answer:
     mass, volume = (reading.comes_to(usual, 0, mass=mass) for mass in (True, False))
     if max(mass or 0.0, volume or 0.0) > LARGEST:
         raise InputError("no receipt holds so much", quantity_text(quantity), "Check the figures.")
-    weighed = mass is not None
     steps = tuple(
         Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit.replace('_', ' ')}", (), (one.reason,))
         for part, unit, one in zip(quantity.parts, reading.units, reading.sized, strict=True)
     )
     reason = Reason(f"{quantity_text(quantity)}, {reading.custom}", (), (*steps, *reading.because))
-    lowest, highest = reading.comes_to(low, 1, mass=weighed), reading.comes_to(high, 2, mass=weighed)
-    return Answer(mass, volume, reading.measure, reading.custom, reading.standing, reason, lowest, highest)
+    limits = [reading.limits(low, high, mass=mass) for mass in (True, False)]
+    return Answer(mass, volume, reading.measure, reading.custom, reading.standing, reason, *limits)
 
 
 def amount_figures(amount: Amount, quantity: Quantity) -> tuple[float, float, float]:

@@ -10,6 +10,7 @@ import re
 
 from reconlab.errors import InputError
 from reconlab.reading.lines import has_amount, read_line
+from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.receipts import Line, Receipt, Setting
 

@@ -56,9 +56,9 @@ _FILLERS = frozenset(
     re.findall(
         r"\S+",
         """the a an and are is be being was were of in to by for with this these book books used use here taken as
-        reckoned author author's both each or that which means mean meant stands stand counted contains contain containing holds
-        hold has have having equal equals it its namely while but also system kind only always throughout unless
-        otherwise stated""",
+        reckoned author author's both each or that which means mean meant stands stand counted contains contain
+        containing holds hold has have having equal equals it its namely while but also system kind only always
+        throughout unless otherwise stated""",
     )
 )
 _STOPS = ";.:"

@@ -279,7 +279,9 @@ def _heap_spread(key: str) -> Spread:
 def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | None:
     """Ask of a thing nobody knows whether its ounces were weighed or measured: its state does not tell."""
     unknown = all(not thing(key).on_file for key in keys)
-    if not unknown or not measures.may_be_fluid(parts_of(item)):
+    ruled = measures.liquids_question(page.receipt.setting).chosen
+    settled = ruled is not None and ruled.key != measures.AS_STATE  # the author weighs everything, or measures it
+    if not unknown or settled or not measures.may_be_fluid(parts_of(item)):
         return None
     options = (
         Option(measures.BY_WEIGHT, "possible", Reason("weighed, as if it were solid")),
