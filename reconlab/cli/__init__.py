@@ -141,6 +141,8 @@ def convert(
     given = {**asked, "of": of}
     if table is not None:
         csv_rows(table, ("text",))
+        if as_json:
+            raise InputError("--csv prints a table", "--json", "Use --file for JSON.")
         filled = convert_table(table, of=of, **in_setting(asked))
         click.echo(table_text(filled), nl=False)
         exit_where_strict(strict=strict, notes=[fault for fault in filled.fault if fault])

@@ -70,7 +70,7 @@ def kept_by_rule(rule: str, which: str) -> Kept | None:
     kept = tuple(custom for custom, found in verdicts.items() if False not in found.values())
     if not kept:
         raise _broken(rule, verdicts)
-    words = {claim.system for claim in read_rule(rule)}
+    words = {claim.system for claim in read_rule(rule) if not claim.unit and claim.group != SIGNS}
     named = {row.custom for row in rows(Custom) if words & {row.custom, row.label.lower()}}
     return Kept(kept, frozenset(named & set(kept)))
 
@@ -153,7 +153,7 @@ def _verdicts(rule: str, custom: str, which: str) -> Mapping[Claim, bool | None]
 
 def _verdict(claim: Claim, custom: str, which: str) -> bool | None:
     """Return whether a custom agrees with a claim; None where the claim is not about it."""
-    if claim.how:
+    if claim.how or claim.group == PARTS:
         return None
     if claim.count:
         return _holds_so_many(claim, custom)
@@ -216,9 +216,9 @@ def _customs_of(system: str, which: str) -> frozenset[str]:
 
 
 def _holds_so_many(claim: Claim, custom: str) -> bool | None:
-    units = claim.unit, claim.of
-    for great, small in (units, tuple(FLUID.get(unit, unit) for unit in units)):
-        whole, part = size(great, claim.written, custom), size(small, "word", custom)
+    whole = size(claim.unit, claim.written, custom)
+    for small in filter(None, (claim.of, FLUID.get(claim.of))):  # a pint of 16 ounces is one of fluid ounces
+        part = size(small, "word", custom)
         if whole is not None and part is not None and whole.kind == part.kind:
             return abs(float(whole.size / part.size) / claim.count - 1) < _SAME
     return None

@@ -120,12 +120,11 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     """
     _refuse_impossible(units, key)
     weights, volumes = custom_question("weights", setting), custom_question("measures", setting)
-    found: dict[tuple[object, ...], Reading] = {}
-    made = [
-        reading
-        for weight, measure, sense in product(weights.options, volumes.options, _senses(units, setting, key))
-        if (reading := _reading(units, weight, measure, sense, key))
-    ]
+    made: list[Reading] = []
+    for sense in _senses(units, setting, key):
+        customs = product(weights.options, volumes.options)
+        of_sense = [found for weight, measure in customs if (found := _reading(units, weight, measure, sense, key))]
+        made += [*_agreed(of_sense, sense), *of_sense]
     if not made:
         unknown = next((unit for unit, _ in units if not kinds_of(unit)), units[0][0])
         raise InputError(
@@ -135,9 +134,10 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
         )
     made.sort(key=lambda reading: STANDINGS.index(reading.standing))
     made += [rival for reading in made if reading.standing != "unlikely" for rival in _rivals(reading)]
+    distinct: dict[tuple[object, ...], Reading] = {}
     for reading in made:
-        found.setdefault(reading.factors, reading)
-    return tuple(found.values())
+        distinct.setdefault(reading.factors, reading)
+    return tuple(distinct.values())
 
 
 def quantity_words(units: Units) -> str:
@@ -223,6 +223,15 @@ def _reading(units: Units, weight: Option, measure: Option, sense: _Sense, key: 
     because = (*customs.values(), *sense.because, *_density_reasons(sized, key))
     standing = max(standings, key=STANDINGS.index)
     return Reading(tuple(tokens), tuple(sized), " and ".join(customs), standing, because)
+
+
+def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
+    """Give the reading that every custom leads to which may hold here: whose it was need not be known."""
+    sure = [reading for reading in made if reading.standing != "unlikely"]
+    if sure and sure[0].standing != sense.standing and len({reading.factors for reading in sure}) == 1:
+        customs = " or ".join(dict.fromkeys(reading.custom for reading in sure))
+        because = tuple(dict.fromkeys(reason for reading in sure for reason in reading.because))
+        yield replace(sure[0], standing=sense.standing, custom=customs, because=because)
 
 
 _FIXED = {True: "metric", False: "named on the page"}
