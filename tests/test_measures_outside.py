@@ -1,7 +1,7 @@
 """Sizes held against general unit libraries and programs, and where those answer wrong or without regard to the year.
 
-pint, UCUM (by way of ucumvert) and GNU units know today's units; each is right for what it names, and each is asked here
-what a page prints. The table in DEVELOPERS.md is what they answer, measured, not typed.
+pint, UCUM (by way of ucumvert) and GNU units know today's units; each is right for what it names, and each is asked
+here what a page prints. The table in DEVELOPERS.md is what they answer, measured, not typed.
 """
 
 import os

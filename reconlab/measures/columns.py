@@ -88,7 +88,8 @@ def convert_table(
         if words not in plans:
             plans[words] = _plan(words)
         found.append(_row(text, plans[words]))
-    return pd.DataFrame.from_records(found, columns=list(COLUMNS))
+    frame = pd.DataFrame.from_records(found, columns=list(COLUMNS))
+    return frame.astype(dict.fromkeys(("mass_g", "volume_ml", "low", "high"), "float64"))  # a column may be empty
 
 
 def factor(
