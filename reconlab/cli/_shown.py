@@ -52,10 +52,13 @@ def exit_where_strict(*, strict: bool, notes: Sequence[str]) -> None:
         raise SystemExit(EXIT_PARTIAL)
 
 
-def number_json(value: float | None, unit: str, limits: tuple[float, float] | None = None) -> dict[str, object] | None:
-    """Give a single number as a figure with its limits, where it has some, and its unit."""
-    low, high = limits or (value, value)
-    return None if value is None else {"value": value, "low": low, "high": high, "unit": unit}
+def number_json(
+    value: float | None, unit: str, low: float | None = None, high: float | None = None
+) -> dict[str, object] | None:
+    """Give a number as a figure with its limits, which are itself where it has none, and its unit."""
+    if value is None:
+        return None
+    return {"value": value, "low": value if low is None else low, "high": value if high is None else high, "unit": unit}
 
 
 def value_json(value: Value) -> dict[str, object]:
@@ -71,8 +74,8 @@ def value_json(value: Value) -> dict[str, object]:
 def answer_json(answer: Answer) -> dict[str, object]:
     """Give what a quantity comes to under one reading."""
     return {
-        "mass": number_json(answer.mass_g, "g", answer.mass_limits_g),
-        "volume": number_json(answer.volume_ml, "mL", answer.volume_limits_ml),
+        "mass": number_json(answer.mass_g, "g", answer.mass_low_g, answer.mass_high_g),
+        "volume": number_json(answer.volume_ml, "mL", answer.volume_low_ml, answer.volume_high_ml),
         "custom": answer.custom,
         "because": str(answer.reason).splitlines(),
         "sources": [str(c) for c in answer.reason.all_sources()],
@@ -87,14 +90,17 @@ def table_text(frame: pd.DataFrame) -> str:
 
 def amount_words(answer: Answer) -> str:
     """Say what a quantity comes to under one reading."""
-    found = ((answer.mass_g, "g", answer.mass_limits_g), (answer.volume_ml, "mL", answer.volume_limits_ml))
-    amounts = [f"{figure(n)} {unit}{_limits(n, limits)}" for n, unit, limits in found if n is not None]
+    mass = _ranged(answer.mass_g, answer.mass_low_g, answer.mass_high_g, "g")
+    volume = _ranged(answer.volume_ml, answer.volume_low_ml, answer.volume_high_ml, "mL")
+    amounts = filter(None, (mass, volume))
     return f"{' = '.join(amounts)} ({answer.measure}; weights and measures: {answer.custom})"
 
 
-def _limits(number: float, limits: tuple[float, float] | None) -> str:
-    matters = limits is not None and limits[1] - limits[0] > RANGE_MATTERS * number
-    return f" ({figure(limits[0])} to {figure(limits[1])})" if limits and matters else ""
+def _ranged(number: float | None, low: float | None, high: float | None, unit: str) -> str:
+    if number is None:
+        return ""
+    matters = low is not None and high is not None and high - low > RANGE_MATTERS * number
+    return f"{figure(number)} {unit}" + (f" ({figure(low)} to {figure(high)})" if low and high and matters else "")
 
 
 def line_json(line: Line) -> dict[str, object]:

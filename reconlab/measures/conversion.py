@@ -32,13 +32,17 @@ class Answer:
     custom: str
     standing: Standing
     reason: Reason
-    mass_limits_g: tuple[float, float] | None = None
-    volume_limits_ml: tuple[float, float] | None = None
+    mass_low_g: float | None = None
+    mass_high_g: float | None = None
+    volume_low_ml: float | None = None
+    volume_high_ml: float | None = None
 
     @property
     def limits(self) -> tuple[float, float] | None:
         """The lowest and highest figure of the mass [g], or where it is not known of the volume [mL]."""
-        return self.volume_limits_ml if self.mass_g is None else self.mass_limits_g
+        weighed = self.mass_g is not None
+        low, high = (self.mass_low_g, self.mass_high_g) if weighed else (self.volume_low_ml, self.volume_high_ml)
+        return None if low is None or high is None else (low, high)
 
 
 @dataclass(frozen=True, repr=False)
@@ -236,7 +240,7 @@ def _answer(quantity: Quantity, reading: Reading) -> Answer:
         for part, unit, one in zip(quantity.parts, reading.units, reading.sized, strict=True)
     )
     reason = Reason(f"{quantity_text(quantity)}, {reading.custom}", (), (*steps, *reading.because))
-    limits = [reading.limits(low, high, mass=mass) for mass in (True, False)]
+    limits = [reading.comes_to(n, at, mass=mass) for mass in (True, False) for at, n in ((1, low), (2, high))]
     return Answer(mass, volume, reading.measure, reading.custom, reading.standing, reason, *limits)
 
 

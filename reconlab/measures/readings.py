@@ -62,11 +62,6 @@ class Reading:
         found = [sized.g if mass else sized.ml for sized in self.sized]
         return None if None in found else sum(n * f[which] for n, f in zip(amounts, found, strict=True) if f)
 
-    def limits(self, low: Sequence[float], high: Sequence[float], *, mass: bool) -> tuple[float, float] | None:
-        """Return the least and the most grams or millilitres of from so many to so many of each unit."""
-        least, most = self.comes_to(low, 1, mass=mass), self.comes_to(high, 2, mass=mass)
-        return None if least is None or most is None else (least, most)
-
 
 def units_of(quantity: Quantity) -> Units:
     """Return the units of a quantity, each with how it was printed.
