@@ -16,6 +16,7 @@ from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 
 # A unit of weight that is also said of liquids, and the measure it then is.
 FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
+ANY = "any"  # in custom_units.csv: every custom of the question
 AS_STATE, BY_WEIGHT, BY_MEASURE = "as its state says", "by weight", "by measure"
 
 _ASKS = {"weights": "Whose pounds and ounces are these?", "measures": "Whose pints and fluid ounces are these?"}
@@ -34,22 +35,30 @@ def custom_question(which: str, setting: Setting) -> Question:
     Returns
     -------
     Question
-        Every custom on file is an answer; none is likely where year or place are not known.
+        Every custom of the place, where rows speak for the year those alone; where the place is not known, those the
+        table offers to any book. None is likely where year or place are not known.
 
     Examples
     --------
     >>> custom_question("measures", Setting("1911", "England")).options[0].key
     'imperial'
     """
+    found = _customs(which)
+    known = setting.span is not None and bool(setting.region)
+    # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
+    of_the_place = [rows_ for rows_ in found.values() if any(_in_place(row, setting) for row in rows_)]
+    here = [rows_ for rows_ in of_the_place if any(_speaks_for(row, setting) for row in rows_)]
+    offered = here or of_the_place or found.values()
+    options = [_custom_option(alternatives, setting, known=known) for alternatives in offered]
+    return Question(which, _ASKS[which], in_order(options))
+
+
+def _customs(which: str) -> Mapping[str, list[Custom]]:
     found: dict[str, list[Custom]] = {}
     for row in rows(Custom):
         if row.question == which:
             found.setdefault(row.custom, []).append(row)
-    known = setting.span is not None and bool(setting.region)
-    # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
-    here = [rows_ for rows_ in found.values() if any(_speaks_for(row, setting) for row in rows_)]
-    options = [_custom_option(alternatives, setting, known=known) for alternatives in here or found.values()]
-    return Question(which, _ASKS[which], in_order(options))
+    return found
 
 
 def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool) -> Option:
@@ -67,9 +76,12 @@ def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool)
 
 def _speaks_for(row: Custom, setting: Setting) -> bool:
     of_this_kind = not row.books or not setting.book or setting.book in row.books
+    return of_this_kind and _in_place(row, setting) and setting.within((), row.from_year, row.to_year)
+
+
+def _in_place(row: Custom, setting: Setting) -> bool:
     # Scotland has rows of its own, so a country's row does not speak for it here.
-    here = not setting.region or setting.region in row.regions
-    return of_this_kind and here and setting.within((), row.from_year, row.to_year)
+    return setting.region in row.regions if setting.region else row.unplaced == "yes"
 
 
 def liquids_question() -> Question:
@@ -183,7 +195,14 @@ def _custom_unit(unit: str, written: str, custom: str) -> CustomUnit | None:
 def _custom_units() -> Mapping[tuple[str, str, str], CustomUnit]:
     found: dict[tuple[str, str, str], CustomUnit] = {}
     for row in rows(CustomUnit):
-        found.setdefault((row.custom, row.unit, row.written), row)
+        if row.custom != ANY:
+            found.setdefault((row.custom, row.unit, row.written), row)
+    named = [row for row in rows(CustomUnit) if row.custom == ANY]
+    for which, kind in (("weights", "mass"), ("measures", "volume")):
+        for row in named:
+            if by_id(Measure)[row.measure].kind == kind:
+                for custom in _customs(which):
+                    found.setdefault((custom, row.unit, row.written), row)
     return found
 
 
@@ -280,27 +299,51 @@ def convert(text: str, *, years: str = "", place: str = "", book: str = "", of: 
 
 
 def _answers(quantity: Quantity, setting: Setting, key: str) -> Iterable[Answer]:
-    weights, measures = custom_question("weights", setting), custom_question("measures", setting)
+    weights, measures = (_options(which, quantity, setting) for which in ("weights", "measures"))
     liquid = bool(key) and thing(key).liquid
-    for weight in weights.options:
-        for measure in measures.options:
-            for fluid in (liquid, not liquid):
-                if fluid and not may_be_fluid(quantity.parts):
-                    fluid = False  # noqa: PLW2901 - no unit of this quantity has two senses
-                standing = _joint(weight, measure, quantity, fluid=fluid, expected=liquid)
-                yield _answer(quantity, weight, measure, key, fluid=fluid, standing=standing)
+    readings = [
+        (weight, measure, fluid)
+        for weight in weights
+        for measure in measures
+        for fluid in (liquid, not liquid)
+        if (not fluid or may_be_fluid(quantity.parts)) and _has_sizes(quantity, weight.key, measure.key, fluid=fluid)
+    ]
+    # Where liquids were weighed, an ounce of one has no second sense.
+    two_senses = {fluid for *_, fluid in readings} == {True, False}
+    for weight, measure, fluid in readings or [(weights[0], measures[0], False)]:
+        standing = _joint(weight, measure, quantity, fluid=fluid, expected=liquid if two_senses else fluid)
+        yield _answer(quantity, weight, measure, key, fluid=fluid, standing=standing)
+
+
+def _options(which: str, quantity: Quantity, setting: Setting) -> tuple[Option, ...]:
+    """Return the customs of the place; where a unit is of none of them, such as a Loth in London, those that have it."""
+    here = {question: custom_question(question, setting).options for question in ("weights", "measures")}
+    strange = {
+        (part.unit, part.written)
+        for part in quantity.parts
+        if not any(size(str(part.unit), part.written, option.key) for options in here.values() for option in options)
+    }
+    elsewhere = [
+        _custom_option(alternatives, setting, known=True)
+        for custom, alternatives in _customs(which).items()
+        if any(size(str(unit), written, custom) for unit, written in strange)
+    ]
+    return in_order(elsewhere) if elsewhere else here[which]
+
+
+def _has_sizes(quantity: Quantity, weight: str, measure: str, *, fluid: bool) -> bool:
+    units = ((FLUID.get(str(p.unit), str(p.unit)) if fluid else str(p.unit), p.written) for p in quantity.parts)
+    return all(size(unit, written, measure) or size(unit, written, weight) for unit, written in units)
 
 
 def _joint(weight: Option, measure: Option, quantity: Quantity, *, fluid: bool, expected: bool) -> Standing:
     """Return the worst standing of the answers that this quantity hangs on."""
     standings: list[Standing] = ["likely"]
     for part in quantity.parts:
-        if _metric(part.unit):
-            continue
-        volume = part.unit is not None and size(
-            FLUID.get(part.unit, part.unit) if fluid else part.unit, part.written, measure.key
-        )
-        standings.append(measure.standing if volume else weight.standing)
+        unit = FLUID.get(str(part.unit), str(part.unit)) if fluid else str(part.unit)
+        option = measure if size(unit, part.written, measure.key) else weight
+        if not _hangs_on_no_custom(unit, part.written, option.key):
+            standings.append(option.standing)
     if may_be_fluid(quantity.parts) and fluid != expected:
         standings.append("possible")
     return max(standings, key=STANDINGS.index)
@@ -328,6 +371,8 @@ def _answer(
             )
         if _metric(part.unit):
             customs["metric"] = Reason("a metric unit is the same under every custom")
+        elif _hangs_on_no_custom(unit, part.written, option.key):
+            customs["as named"] = Reason("the page names the measure: no custom changes it")
         else:
             customs[option.words] = option.reason
         steps.append(_step(part, unit, option))
@@ -342,6 +387,11 @@ def _answer(
     mass, volume = (held[kind] if kind in kinds else None for kind in ("mass", "volume"))
     says = f"{quantity_text(quantity)}, {' and '.join(customs)}"
     return Answer(mass, volume, " and ".join(named), " and ".join(customs), standing, Reason(says, (), tuple(because)))
+
+
+def _hangs_on_no_custom(unit: str, written: str, custom: str) -> bool:
+    row = _custom_unit(unit, written, custom)
+    return _metric(unit) if row is None else row.custom == ANY
 
 
 def _metric(unit: str | None) -> bool:

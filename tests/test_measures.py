@@ -190,7 +190,8 @@ WEIGHTS = [  # year, place, kind of book, standing of apothecaries' weight, of a
     ("1700", "London", "household", POSSIBLE, POSSIBLE, None),
     ("1890", "London", "trade", UNLIKELY, LIKELY, None),
     ("1890", "London", "household", POSSIBLE, LIKELY, None),
-    ("1800", "Scotland", "trade", POSSIBLE, POSSIBLE, None),
+    # The Edinburgh Encyclopædia, Weights: soap, sugar, wax and groceries by avoirdupois
+    ("1800", "Scotland", "trade", POSSIBLE, LIKELY, None),
     # Bartholow: until the Pharmacopoeia of 1890, and chiefly after it, American drugs were compounded by troy
     ("1850", "Philadelphia", "pharmacopoeia", LIKELY, UNLIKELY, None),
     ("1900", "Philadelphia", "dispensing", LIKELY, POSSIBLE, None),
