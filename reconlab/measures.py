@@ -49,7 +49,10 @@ def custom_question(which: str, setting: Setting) -> Question:
     of_the_place = [rows_ for rows_ in found.values() if any(_in_place(row, setting) for row in rows_)]
     here = [rows_ for rows_ in of_the_place if any(_speaks_for(row, setting) for row in rows_)]
     offered = here or of_the_place or found.values()
-    options = [_custom_option(alternatives, setting, known=known) for alternatives in offered]
+    first, last = setting.span or (0, -1)
+    speaking = [row for rows_ in here for row in rows_ if _speaks_for(row, setting)]
+    spoken = {year for year in range(first, last + 1) if any(_in_force(row, year) for row in speaking)}
+    options = [_custom_option(alternatives, setting, spoken, known=known) for alternatives in offered]
     return Question(which, _ASKS[which], in_order(options))
 
 
@@ -61,7 +64,11 @@ def _customs(which: str) -> Mapping[str, list[Custom]]:
     return found
 
 
-def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool) -> Option:
+def _in_force(row: Custom, year: int) -> bool:
+    return (row.from_year or year) <= year <= (row.to_year or year)
+
+
+def _custom_option(alternatives: list[Custom], setting: Setting, spoken: set[int], *, known: bool) -> Option:
     first = alternatives[0]
     here = [row for row in alternatives if _speaks_for(row, setting)]
     if not known or not here:
@@ -70,6 +77,8 @@ def _custom_option(alternatives: list[Custom], setting: Setting, *, known: bool)
     # Near a change, or where the kind of book is not known, rows may differ: then each answer is possible.
     said = {row.standing for row in here}
     standing = said.pop() if len(said) == 1 else "possible"
+    if any(not any(_in_force(row, year) for row in here) for year in spoken) and standing == "likely":
+        standing = "possible"  # it came in, or went out, within these years
     because = tuple(row.reason(row.because) for row in here)
     return Option(first.custom, standing, Reason(f"{first.label}, {standing} for {setting}", (), because), first.label)
 
@@ -324,7 +333,7 @@ def _options(which: str, quantity: Quantity, setting: Setting) -> tuple[Option, 
         if not any(size(str(part.unit), part.written, option.key) for options in here.values() for option in options)
     }
     elsewhere = [
-        _custom_option(alternatives, setting, known=True)
+        _custom_option(alternatives, setting, set(), known=True)
         for custom, alternatives in _customs(which).items()
         if any(size(str(unit), written, custom) for unit, written in strange)
     ]
