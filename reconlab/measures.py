@@ -325,7 +325,7 @@ def _answers(quantity: Quantity, setting: Setting, key: str) -> Iterable[Answer]
 
 
 def _options(which: str, quantity: Quantity, setting: Setting) -> tuple[Option, ...]:
-    """Return the customs of the place; where a unit is of none of them, such as a Loth in London, those that have it."""
+    """Return the customs of the place; for a unit that none of them has, such as a Loth in London, those that do."""
     here = {question: custom_question(question, setting).options for question in ("weights", "measures")}
     strange = {
         (part.unit, part.written)

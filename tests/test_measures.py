@@ -236,7 +236,7 @@ def test_whose_pints_by_year_place_and_kind_of_book(
 ) -> None:
     found = standings("measures", years, place, book)
     assert (found.pop("wine"), found.pop("imperial")) == (wine, imperial)
-    assert set(found.values()) <= {UNLIKELY}  # ale measure, the northern gill: of one trade or district, never preferred
+    assert set(found.values()) <= {UNLIKELY}  # ale measure, for beer and milk, is never preferred
 
 
 @pytest.mark.parametrize("which", ["weights", "measures"])
