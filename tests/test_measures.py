@@ -202,7 +202,8 @@ WEIGHTS = [  # year, place, kind of book, standing of apothecaries' weight, of a
     ("1700", "London", "household", POSSIBLE, POSSIBLE, None),
     ("1890", "London", "trade", UNLIKELY, LIKELY, None),
     ("1890", "London", "household", POSSIBLE, LIKELY, None),
-    ("1800", "Scotland", "trade", POSSIBLE, POSSIBLE, None),
+    # The Edinburgh Encyclopædia, Weights: soap, sugar, wax and groceries by avoirdupois
+    ("1800", "Scotland", "trade", POSSIBLE, LIKELY, None),
     # Bartholow: until the Pharmacopoeia of 1890, and chiefly after it, American drugs were compounded by troy
     ("1850", "Philadelphia", "pharmacopoeia", LIKELY, UNLIKELY, None),
     ("1900", "Philadelphia", "dispensing", LIKELY, POSSIBLE, None),
@@ -218,7 +219,7 @@ def test_whose_weights_by_year_place_and_kind_of_book(
     setting: tuple[str, str, str], troy: str, avoirdupois: str, dublin: str | None
 ) -> None:
     found = standings("weights", *setting)
-    assert (found["apothecaries"], found["avoirdupois"]) == (troy, avoirdupois)
+    assert (found["apothecaries"], found.get("avoirdupois") or found["avoirdupois_short"]) == (troy, avoirdupois)
     assert found.get("avoirdupois_dublin") == dublin
     assert found["avoirdupois_throughout"] == UNLIKELY  # sixteen drams to the ounce: never lost, never preferred
 
@@ -245,17 +246,26 @@ MEASURES = [  # year, place, kind of book, standing of wine measure, of imperial
 def test_whose_pints_by_year_place_and_kind_of_book(
     years: str, place: str, book: str, wine: str, imperial: str
 ) -> None:
-    assert standings("measures", years, place, book) == {"wine": wine, "imperial": imperial}
+    found = standings("measures", years, place, book)
+    assert (found.pop("wine"), found.pop("imperial")) == (wine, imperial)
+    assert set(found.values()) <= {UNLIKELY}  # ale measure, for beer and milk, is never preferred
 
 
 @pytest.mark.parametrize("which", ["weights", "measures"])
 @pytest.mark.parametrize("setting", [Setting(), Setting("1890"), Setting(place="England"), Setting("1400", "England")])
-def test_without_year_or_place_no_custom_is_chosen_and_every_one_is_shown(which: str, setting: Setting) -> None:
+def test_without_year_or_place_no_custom_is_chosen_and_every_one_of_the_place_is_shown(
+    which: str, setting: Setting
+) -> None:
     asked = custom_question(which, setting)
     assert asked.chosen is None
     assert all(option.standing == "possible" for option in asked.options)
-    if not (setting.place and not setting.years):
-        assert {option.key for option in asked.options} == {row.custom for row in rows(Custom) if row.question == which}
+    offered = {
+        row.custom
+        for row in rows(Custom)
+        if row.question == which and ("GB" in row.regions if setting.place else row.unplaced == "yes")
+    }
+    assert {option.key for option in asked.options} == offered
+    assert offered >= ({"wine", "imperial"} if which == "measures" else {"apothecaries", "avoirdupois"})
 
 
 def test_years_on_both_sides_of_a_change_leave_both_customs_standing() -> None:
@@ -335,6 +345,7 @@ def test_what_is_no_amount_with_a_size_is_refused_with_a_remedy(text: str) -> No
 def test_every_row_of_a_custom_names_a_measure_on_file_and_every_custom_has_units() -> None:
     for row in rows(CustomUnit):
         assert row.measure in by_id(Measure)
+        assert not by_id(Measure)[row.measure].rival_of  # a custom takes the preferred figure
     with_units = {row.custom for row in rows(CustomUnit)}
     assert {row.custom for row in rows(Custom)} <= with_units
 

@@ -16,9 +16,19 @@ from reconlab.measures.customs import (
     parts_question,
 )
 from reconlab.measures.own_rule import check_rule
-from reconlab.measures.sizes import FLUID, ONLY_FLUID, may_be_fluid, parse_quantity, quantity_text, size, unit_reason
+from reconlab.measures.sizes import (
+    ANY,
+    FLUID,
+    ONLY_FLUID,
+    may_be_fluid,
+    parse_quantity,
+    quantity_text,
+    size,
+    unit_reason,
+)
 
 __all__ = [
+    "ANY",
     "AS_STATE",
     "BY_MEASURE",
     "BY_WEIGHT",

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from reconlab.measures.own_rule import how_by_rule, kept_by_rule
 from reconlab.reading.rules import ALL, LIQUIDS, PARTS
@@ -36,7 +36,8 @@ def custom_question(which: str, setting: Setting) -> Question:
     Returns
     -------
     Question
-        Every custom on file is an answer; none is likely where year or place are not known.
+        Every custom of the place, where rows speak for the year those alone; where the place is not known, those the
+        table offers to any book. None is likely where year or place are not known.
 
     Raises
     ------
@@ -56,36 +57,105 @@ def custom_question(which: str, setting: Setting) -> Question:
 
 
 def _options(which: str, setting: Setting) -> tuple[Option, ...]:
+    found = customs_of(which)
+    known = setting.span is not None and bool(setting.region)
+    # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
+    of_the_place = [rows_ for rows_ in found.values() if any(_in_place(row, setting) for row in rows_)]
+    here = [rows_ for rows_ in of_the_place if any(_speaks_for(row, setting) for row in rows_)]
+    offered = here or of_the_place or found.values()
+    first, last = setting.span or (0, -1)
+    speaking = [row for rows_ in here for row in rows_ if _speaks_for(row, setting)]
+    spoken = {year for year in range(first, last + 1) if any(_in_force(row, year) for row in speaking)}
+    near = nearby(which, setting)
+    options = [_custom_option(alternatives, setting, near, spoken, known=known) for alternatives in offered]
+    return in_order(options)
+
+
+@cache
+def customs_of(which: str) -> Mapping[str, tuple[Custom, ...]]:
+    """Return the rows of every custom on file, by its key.
+
+    Parameters
+    ----------
+    which : str
+        ``"weights"`` or ``"measures"``.
+
+    Returns
+    -------
+    mapping of str to tuple of Custom
+        In the order of the table.
+
+    Examples
+    --------
+    >>> sorted({"wine", "imperial"} & set(customs_of("measures")))
+    ['imperial', 'wine']
+    """
     found: dict[str, list[Custom]] = {}
     for row in rows(Custom):
         if row.question == which:
             found.setdefault(row.custom, []).append(row)
+    return {custom: tuple(rows_) for custom, rows_ in found.items()}
+
+
+def options_of(customs: Iterable[str], which: str, setting: Setting) -> tuple[Option, ...]:
+    """Return some customs as answers, wherever they held.
+
+    Parameters
+    ----------
+    customs : iterable of str
+        Their keys.
+    which : str
+        ``"weights"`` or ``"measures"``.
+    setting : Setting
+        When and where; what no row speaks for here is possible.
+
+    Returns
+    -------
+    tuple of Option
+        The surest first.
+
+    Examples
+    --------
+    >>> [option.key for option in options_of(["wine"], "measures", Setting())]
+    ['wine']
+    """
+    near = nearby(which, setting) or "a custom of another time or place"
     known = setting.span is not None and bool(setting.region)
-    # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
-    here = [rows_ for rows_ in found.values() if any(_speaks_for(row, setting) for row in rows_)]
-    near = nearby(which, setting)
-    options = [_custom_option(alternatives, setting, near, known=known) for alternatives in here or found.values()]
-    return in_order(options)
+    found = customs_of(which)
+    return in_order(
+        _custom_option(found[custom], setting, near, set(), known=known) for custom in customs if custom in found
+    )
 
 
-def _custom_option(alternatives: list[Custom], setting: Setting, near: str, *, known: bool) -> Option:
+def _in_force(row: Custom, year: int) -> bool:
+    return (row.from_year or year) <= year <= (row.to_year or year)
+
+
+def _custom_option(
+    alternatives: Sequence[Custom], setting: Setting, near: str, spoken: set[int], *, known: bool
+) -> Option:
     first = alternatives[0]
     here = [row for row in alternatives if _speaks_for(row, setting)]
     if not known or not here:
-        missing = near or "year or place is not given"
+        missing = (near if known else "") or "year or place is not given"
         return Option(first.custom, "possible", first.reason(f"{first.label}: {missing}"), first.label)
     # Near a change, or where the kind of book is not known, rows may differ: then each answer is possible.
     said = {row.standing for row in here}
     standing = said.pop() if len(said) == 1 else "possible"
+    if any(not any(_in_force(row, year) for row in here) for year in spoken) and standing == "likely":
+        standing = "possible"  # it came in, or went out, within these years
     because = tuple(row.reason(row.because) for row in here)
     return Option(first.custom, standing, Reason(f"{first.label}, {standing} for {setting}", (), because), first.label)
 
 
 def _speaks_for(row: Custom, setting: Setting) -> bool:
     of_this_kind = not row.books or not setting.book or setting.book in row.books
+    return of_this_kind and _in_place(row, setting) and setting.within((), row.from_year, row.to_year)
+
+
+def _in_place(row: Custom, setting: Setting) -> bool:
     # Scotland has rows of its own, so a country's row does not speak for it here.
-    here = not setting.region or setting.region in row.regions
-    return of_this_kind and here and setting.within((), row.from_year, row.to_year)
+    return setting.region in row.regions if setting.region else row.unplaced == "yes"
 
 
 def nearby(which: str, setting: Setting) -> str:
@@ -164,9 +234,8 @@ def _as_ruled(question: Question, setting: Setting) -> Question:
     if kept is None:
         return question
     keepers, named = kept.customs, kept.named
-    here = [option for option in question.options if option.key in keepers] or [
-        option for option in _options(question.key, Setting()) if option.key in keepers
-    ]
+    offered = [option for option in question.options if option.key in keepers]
+    here = offered or options_of(keepers, question.key, setting.of_text)
     preferred = [option for option in here if option.standing == "likely"] or [o for o in here if o.key in named]
     says = f"the author says so: {setting.rule.strip()}"
     ruled = []

@@ -58,18 +58,20 @@ def kept_by_rule(rule: str, which: str) -> Kept | None:
 
     Examples
     --------
-    >>> kept_by_rule("oz. and lb. are avoirdupois, dr. and gr. troy", "weights").customs
-    ('avoirdupois',)
+    >>> "apothecaries" in kept_by_rule("oz. and lb. are avoirdupois, dr. and gr. troy", "weights").customs
+    False
     >>> kept_by_rule("all weights troy", "measures") is None
     True
     """
     customs = tuple(dict.fromkeys(row.custom for row in rows(Custom) if row.question == which))
     verdicts = {custom: _verdicts(rule, custom, which) for custom in customs}
-    if all(verdict is None for found in verdicts.values() for verdict in found.values()):
+    about = [claim for claim in read_rule(rule) if any(found[claim] is not None for found in verdicts.values())]
+    if not about:
         return None
-    kept = tuple(custom for custom, found in verdicts.items() if False not in found.values())
+    # A custom without the unit does not keep a rule about it.
+    kept = tuple(custom for custom, found in verdicts.items() if all(found[claim] for claim in about))
     if not kept:
-        raise _broken(rule, verdicts)
+        raise _broken(rule, about, verdicts)
     words = {claim.system for claim in read_rule(rule) if not claim.unit and claim.group != SIGNS}
     named = {row.custom for row in rows(Custom) if words & {row.custom, row.label.lower()}}
     return Kept(kept, frozenset(named & set(kept)))
@@ -230,14 +232,11 @@ def _signed_units() -> tuple[str, ...]:
     return tuple(unit for unit in dict.fromkeys(found) if measures_of(unit))
 
 
-def _broken(rule: str, verdicts: Mapping[str, Mapping[Claim, bool | None]]) -> InputError:
+def _broken(rule: str, about: Sequence[Claim], verdicts: Mapping[str, Mapping[Claim, bool | None]]) -> InputError:
     labels = {row.custom: row.label for row in rows(Custom)}
-
-    def breaks(custom: str) -> Sequence[Claim]:
-        return [claim for claim, verdict in verdicts[custom].items() if verdict is False]
-
-    near = min(verdicts, key=lambda custom: len(breaks(custom)))
-    read = "; ".join(map(str, read_rule(rule)))
-    lost = "; ".join(map(str, breaks(near)))
+    breaks = {custom: [claim for claim in about if not found[claim]] for custom, found in verdicts.items()}
+    unknown = {custom: sum(found[claim] is None for claim in about) for custom, found in verdicts.items()}
+    near = min(verdicts, key=lambda custom: (len(breaks[custom]), unknown[custom]))
+    read, lost = "; ".join(map(str, read_rule(rule))), "; ".join(map(str, breaks[near]))
     remedy = f"Nearest is {labels[near]}, but for: {lost}. Mend the rule, or leave it out and settle the question."
     return InputError(f"no custom on file keeps the author's rule {rule!r}, read as {read}", "rule", remedy)

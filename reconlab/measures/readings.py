@@ -9,7 +9,7 @@ from itertools import product
 
 from reconlab.errors import InputError
 from reconlab.materia import bulk_density, density, thing
-from reconlab.measures.customs import BY_MEASURE, BY_WEIGHT, custom_question, liquids_question
+from reconlab.measures.customs import BY_MEASURE, BY_WEIGHT, custom_question, customs_of, liquids_question, options_of
 from reconlab.measures.sizes import (
     ANY,
     FLUID,
@@ -114,12 +114,13 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     ['metric']
     """
     _refuse_impossible(units, key)
-    weights, volumes = custom_question("weights", setting), custom_question("measures", setting)
-    made: list[Reading] = []
-    for sense in _senses(units, setting, key):
-        customs = product(weights.options, volumes.options)
-        of_sense = [found for weight, measure in customs if (found := _reading(units, weight, measure, sense, key))]
-        made += [*_agreed(of_sense, sense), *of_sense]
+    weights, volumes = (_customs_for(units, which, setting) for which in ("weights", "measures"))
+    senses = _senses(units, setting, key)
+    by_sense = [_of_sense(units, weights, volumes, sense, key) for sense in senses]
+    if sum(map(bool, by_sense)) == 1 < len(senses):  # where liquids were weighed, an ounce of one has no second sense
+        only = next(sense for sense, found in zip(senses, by_sense, strict=True) if found)
+        by_sense = [_of_sense(units, weights, volumes, replace(only, standing="likely"), key)]
+    made = [reading for found in by_sense for reading in found]
     if not made:
         unknown = next((unit for unit, _ in units if not kinds_of(unit)), units[0][0])
         raise InputError(
@@ -133,6 +134,26 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     for reading in made:
         distinct.setdefault(reading.factors, reading)
     return tuple(distinct.values())
+
+
+def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ...]:
+    """Return the customs of the place; for a unit that none of them has, such as a Loth in London, those that do."""
+    here = {question: custom_question(question, setting).options for question in ("weights", "measures")}
+    strange = [
+        (unit, written)
+        for unit, written in units
+        if not any(size(unit, written, option.key) for options in here.values() for option in options)
+    ]
+    have = [custom for custom in customs_of(which) if any(size(unit, how, custom) for unit, how in strange)]
+    return options_of(have, which, setting.of_text) or here[which]
+
+
+def _of_sense(
+    units: Units, weights: Sequence[Option], volumes: Sequence[Option], sense: _Sense, key: str
+) -> list[Reading]:
+    made = [_reading(units, weight, measure, sense, key) for weight, measure in product(weights, volumes)]
+    found = [reading for reading in made if reading is not None]
+    return [*_agreed(found, sense), *found]
 
 
 def quantity_words(units: Units) -> str:
@@ -229,7 +250,7 @@ def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
         yield replace(sure[0], standing=sense.standing, custom=customs, because=because)
 
 
-_FIXED = {True: "metric", False: "named on the page"}
+_FIXED = {True: "metric", False: "as named"}
 
 
 def _one(unit: str, written: str, custom: str, key: str) -> Sized | None:
@@ -293,7 +314,7 @@ def _rival_rows() -> Mapping[str, tuple[Measure, ...]]:
     """Return by the name of a measure the rows of other sources that print another figure for it."""
     found: dict[str, tuple[Measure, ...]] = {}
     for row in rows(Measure):
-        own = by_id(Measure).get(getattr(row, "rival_of", ""))
+        own = by_id(Measure).get(row.rival_of)
         if own is not None:
             found[own.name] = (*found.get(own.name, ()), row)
     return found

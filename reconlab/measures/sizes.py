@@ -10,7 +10,7 @@ from reconlab.reading.quantities import quantity_at
 from reconlab.reading.tokens import tokens
 from reconlab.reasons import Reason
 from reconlab.receipts import Measured, Quantity
-from reconlab.tables import CustomUnit, Measure, by_id, rows
+from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 
 # A unit of weight that is also said of liquids, and the measure it then is.
 FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
@@ -56,8 +56,8 @@ def measures_of(unit: str) -> tuple[Measure, ...]:
 
     Examples
     --------
-    >>> [measure.id for measure in measures_of("ounce")]
-    ['ounce_avoirdupois', 'ounce_troy']
+    >>> {"ounce_avoirdupois", "ounce_troy"} <= {measure.id for measure in measures_of("ounce")}
+    True
     """
     found = [by_id(Measure)[row.measure] for row in rows(CustomUnit) if row.unit == unit]
     return tuple({measure.id: measure for measure in found}.values())
@@ -146,8 +146,16 @@ def unit_reason(unit: str, written: str, custom: str) -> Reason:
 
 def _custom_unit(unit: str, written: str, custom: str) -> CustomUnit | None:
     by_sign = "sign" if written == "sign" else "word"
-    found = (_custom_units().get((whose, unit, how)) for whose in (custom, ANY) for how in (by_sign, "any"))
-    return next(filter(None, found), None)
+    own = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
+    named = own or _custom_units().get((ANY, unit, by_sign)) or _custom_units().get((ANY, unit, "any"))
+    of_this_kind = named is None or custom == ANY or by_id(Measure)[named.measure].kind in _kinds_of_custom(custom)
+    return named if own or of_this_kind else None  # no custom of pints has an opinion on a troy ounce
+
+
+@cache
+def _kinds_of_custom(custom: str) -> frozenset[str]:
+    kinds = {"weights": "mass", "measures": "volume"}
+    return frozenset(kinds[row.question] for row in rows(Custom) if row.custom == custom)
 
 
 @cache
