@@ -218,11 +218,12 @@ class Spread:
     unit: str
     reason: Reason
     settled: Decision | None = None
+    book: str = ""  # where the book is another than the receipt's: its spoons are its own
 
     @property
     def id(self) -> str:
-        """The key."""
-        return self.key
+        """Key with the book, where the book is another than the receipt's."""
+        return f"{self.key} ({self.book})" if self.book else self.key
 
     def decided(self, decision: Decision) -> Spread:
         """Return the spread closed by a figure of the person's own."""

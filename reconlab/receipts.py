@@ -137,7 +137,7 @@ class Measured:
 
     amount: Amount
     unit: str | None
-    written: str = "word"  # sign, abbreviation or word
+    written: str = "word"  # sign, abbreviation, word or count
 
 
 @dataclass(frozen=True, slots=True)

@@ -352,6 +352,7 @@ def reference_faults(package: Package) -> Iterator[str]:
     known = {
         ("property_values", "substance"): substances | preparations | classes | {"any_liquid", "any_solid"},
         ("drops", "liquid"): substances | classes | {"any"},
+        ("domestic_measures", "states"): package.rule("substances", "state", "enum"),
         ("cautions", "about"): substances | classes | states | {f"form:{word}" for word in physical} | {"any"},
         ("custom_units", "custom"): {custom for (custom,) in package.tables["customs"].column("custom")} | {"any"},
         ("measures", "rival_of"): package.ids("measures"),

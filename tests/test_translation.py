@@ -212,7 +212,7 @@ def test_parts_beside_weights_are_named_and_not_weighed() -> None:
     [
         ("Talc, 3", "no unit printed with '3'"),
         ("Talc, 1/0 oz.", "no figure in '1/0 oz.'"),
-        ("Talc, 3 handfuls", "no size of a handful on file"),
+        ("Talc, 3 handfuls", "no size of a handful of it on file"),
         ("Talc, 20 drops", "no drop of it is on file"),
         ("Talc, q.s.", "as much as is needed (q.s.)"),
         ("Talc, 3 minims", "3 minims: a minim measures liquids, and Talc is a solid"),

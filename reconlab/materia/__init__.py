@@ -1,18 +1,18 @@
 """What is that stuff, given when and where the book was written? And what later steps must know of it.
 
-``things`` holds what is known of a substance or preparation, ``names`` what a period name may have meant, ``poisons``
-the words that must never be passed over.
+``things`` holds what is known of a substance or preparation, ``sizes`` how much one of it is, ``names`` what a period
+name may have meant, ``poisons`` the words that must never be passed over.
 """
 
 from reconlab.materia.names import folded, found_by, identify, modern_thing, settles_by, substance_id
 from reconlab.materia.poisons import Alarm, alarms
+from reconlab.materia.sizes import Published, drop, spread_of
 from reconlab.materia.things import (
     OWN_WORD,
     UNKNOWN,
     Thing,
     bulk_density,
     density,
-    drop,
     properties,
     thing,
 )
@@ -21,6 +21,7 @@ __all__ = [
     "OWN_WORD",
     "UNKNOWN",
     "Alarm",
+    "Published",
     "Thing",
     "alarms",
     "bulk_density",
@@ -32,6 +33,7 @@ __all__ = [
     "modern_thing",
     "properties",
     "settles_by",
+    "spread_of",
     "substance_id",
     "thing",
 ]

@@ -14,7 +14,7 @@ from reconlab.errors import AmbiguousError, InputError, UnknownNameError, neares
 from reconlab.materia import UNKNOWN, folded, identify, substance_id, thing
 from reconlab.measures.customs import nearby
 from reconlab.measures.own_rule import check_rule
-from reconlab.measures.readings import Reading, Units, density_of, place_of_chosen, readings, units_of
+from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
 from reconlab.measures.sizes import ANY, kinds_of, parse_quantity, quantity_text, size
 from reconlab.reasons import Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting
@@ -24,7 +24,7 @@ from reconlab.units import LARGEST
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a quantity comes to under one reading, with the limits of each figure."""
+    """What a quantity comes to under one reading; a figure that is exact has no limits."""
 
     mass_g: float | None
     volume_ml: float | None
@@ -42,7 +42,8 @@ class Answer:
         """The lowest and highest figure of the mass [g], or where it is not known of the volume [mL]."""
         weighed = self.mass_g is not None
         low, high = (self.mass_low_g, self.mass_high_g) if weighed else (self.volume_low_ml, self.volume_high_ml)
-        return None if low is None or high is None else (low, high)
+        own = self.mass_g if weighed else self.volume_ml
+        return None if own is None else (own if low is None else low, own if high is None else high)
 
 
 @dataclass(frozen=True, repr=False)
@@ -140,7 +141,7 @@ def convert(
     Returns
     -------
     Conversion
-        Masses [g] and volumes [mL].
+        Masses [g] and volumes [mL], each with its limits.
 
     Raises
     ------
@@ -151,6 +152,9 @@ def convert(
     --------
     >>> round(convert("ʒiij", years="1890", place="England").chosen.mass_g, 2)
     11.66
+    >>> spoons = convert("2 tablespoonfuls", years="1890", place="England").chosen
+    >>> round(spoons.volume_ml, 1), spoons.volume_low_ml, spoons.volume_high_ml
+    (28.4, 28.0, 30.0)
     """
     setting = Setting(years, place, book, rule, text_years, text_place)
     check_rule(rule)
@@ -185,8 +189,7 @@ def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conv
     answers = _distinct(_answer(quantity, reading) for reading in asked)
     at = place_of_chosen([answer.standing for answer in answers])
     chosen = None if at is None else answers[at]
-    both = chosen is not None and chosen.mass_g is not None and chosen.volume_ml is not None
-    used = density_of(key).number if both else None
+    used = chosen.mass_g / chosen.volume_ml if chosen and chosen.mass_g is not None and chosen.volume_ml else None
     others = tuple(answer for answer in answers if answer is not chosen)
     return Conversion(text, chosen, others, used, setting, notes_on(units_of(quantity), setting, key))
 
@@ -240,7 +243,10 @@ def _answer(quantity: Quantity, reading: Reading) -> Answer:
         for part, unit, one in zip(quantity.parts, reading.units, reading.sized, strict=True)
     )
     reason = Reason(f"{quantity_text(quantity)}, {reading.custom}", (), (*steps, *reading.because))
-    limits = [reading.comes_to(n, at, mass=mass) for mass in (True, False) for at, n in ((1, low), (2, high))]
+    limits: list[float | None] = []
+    for weighed in (True, False):
+        least, most = reading.comes_to(low, 1, mass=weighed), reading.comes_to(high, 2, mass=weighed)
+        limits += [least, most] if least != most else [None, None]
     return Answer(mass, volume, reading.measure, reading.custom, reading.standing, reason, *limits)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from itertools import product
 
+from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
 from reconlab.materia import bulk_density, density, thing
 from reconlab.measures.customs import BY_MEASURE, BY_WEIGHT, custom_question, customs_of, liquids_question, options_of
@@ -116,10 +117,14 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     _refuse_impossible(units, key)
     weights, volumes = (_customs_for(units, which, setting) for which in ("weights", "measures"))
     senses = _senses(units, setting, key)
-    by_sense = [_of_sense(units, weights, volumes, sense, key) for sense in senses]
+
+    def of_sense(sense: _Sense) -> list[Reading]:
+        return _of_sense(units, sense, key, setting=setting, customs=(weights, volumes))
+
+    by_sense = [of_sense(sense) for sense in senses]
     if sum(map(bool, by_sense)) == 1 < len(senses):  # where liquids were weighed, an ounce of one has no second sense
         only = next(sense for sense, found in zip(senses, by_sense, strict=True) if found)
-        by_sense = [_of_sense(units, weights, volumes, replace(only, standing="likely"), key)]
+        by_sense = [of_sense(replace(only, standing="likely"))]
     made = [reading for found in by_sense for reading in found]
     if not made:
         unknown = next((unit for unit, _ in units if not kinds_of(unit)), units[0][0])
@@ -149,9 +154,10 @@ def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ..
 
 
 def _of_sense(
-    units: Units, weights: Sequence[Option], volumes: Sequence[Option], sense: _Sense, key: str
+    units: Units, sense: _Sense, key: str, *, setting: Setting, customs: tuple[Sequence[Option], Sequence[Option]]
 ) -> list[Reading]:
-    made = [_reading(units, weight, measure, sense, key) for weight, measure in product(weights, volumes)]
+    each = product(*customs)
+    made = [_reading(units, sense, key, setting=setting, weight=one, measure=other) for one, other in each]
     found = [reading for reading in made if reading is not None]
     return [*_agreed(found, sense), *found]
 
@@ -218,10 +224,33 @@ _ONE = Amount(1.0, 1.0, 1.0, "1")
 _OTHER_SENSE = {True: Reason("measured, if it was a liquid"), False: Reason("weighed, as some books weighed liquids")}
 
 
-def _reading(units: Units, weight: Option, measure: Option, sense: _Sense, key: str) -> Reading | None:
+def _domestic(unit: str, setting: Setting, key: str) -> Sized:
+    """Return what a drop, a spoonful, a handful or one of a count comes to, with its limits."""
+    found = held(Measured(_ONE, unit), key, setting)
+    words = unit.replace("_", " ")
+    if found is None:
+        remedy = "Name the substance, weigh one, or add a row with its source to your own tables."
+        raise InputError(missing(unit), words, remedy)
+    grams, millilitres = (_with_limits(figures) for figures in (found.mass_g, found.volume_ml))
+    return Sized(grams, millilitres, words, Reason(f"how much a {words} is", (), found.reason.because))
+
+
+def _with_limits(figures: tuple[float | None, float | None, float | None]) -> tuple[float, float, float] | None:
+    usual, low, high = figures
+    return None if usual is None else (usual, usual if low is None else low, usual if high is None else high)
+
+
+def _reading(
+    units: Units, sense: _Sense, key: str, *, setting: Setting, weight: Option, measure: Option
+) -> Reading | None:
     sized, tokens, standings = [], [], [sense.standing]
     customs: dict[str, Reason] = {}
     for token, written in units:
+        if is_domestic(token):
+            tokens.append(token)
+            sized.append(_domestic(token, setting, key))
+            customs["household measure"] = Reason("household measure: no law or custom fixed it")
+            continue
         unit = FLUID.get(token, token) if sense.fluid else token
         fixed = size(unit, written, ANY)
         own = size(unit, written, measure.key)

@@ -161,6 +161,35 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
     return Found(Quantity(tuple(parts)), after)
 
 
+def count_at(line: Sequence[Token], at: int, unit: str) -> Found | None:
+    """Return a number that stands without a unit of its own, as a count.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token to start from [1].
+    unit : str
+        Unit token to give it.
+
+    Returns
+    -------
+    Found or None
+        None where no number starts here.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> count_at(tokens("half a dozen eggs"), 0, "piece").quantity.parts[0].amount.value
+    6.0
+    """
+    count = _range(line, at)
+    if count is None:
+        return None
+    return Found(Quantity((Measured(_amount(line, count, at, count.after), unit, "count"),)), count.after)
+
+
 def compound(first: Quantity, behind: Quantity) -> Quantity | None:
     """Return two quantities as one, where the second goes on in smaller units of the same kind.
 

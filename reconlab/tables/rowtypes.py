@@ -95,7 +95,45 @@ class Drop(Row):
     id: str
     liquid: str
     method: str
-    drop_mg: float
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    drop_mg: float | None
+    drop_ul: float | None
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DomesticMeasure(Row):
+    """What a spoon, a glass or a hand held, by one source."""
+
+    table: ClassVar[str] = "domestic_measures"
+    id: str
+    measure: str
+    states: tuple[str, ...]
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    low: float | None
+    value: float
+    high: float | None
+    unit: str
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountedThing(Row):
+    """What one of a thing weighed that receipts count, by one source."""
+
+    table: ClassVar[str] = "counted_things"
+    id: str
+    names: tuple[str, ...]
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    low: float | None
+    value: float
+    high: float | None
     as_printed: str
 
 
@@ -359,6 +397,8 @@ KINDS: tuple[type[Row], ...] = (
     Custom,
     CustomUnit,
     Drop,
+    DomesticMeasure,
+    CountedThing,
     Substance,
     PropertyValue,
     Name,

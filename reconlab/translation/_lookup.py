@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from reconlab import measures
+from reconlab import domestic, measures
 from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
@@ -14,7 +14,6 @@ from reconlab.materia import (
     alarms,
     bulk_density,
     density,
-    drop,
     folded,
     identify,
     properties,
@@ -53,7 +52,7 @@ class Entry:
     amount: Spread | None
     inner: Mapping[str, tuple[Entry, ...]]
     fluid: Question | None  # asked of a thing nobody knows, whose state is not known either
-    drops: Mapping[str, Spread]
+    sizes: Mapping[tuple[str, str], Spread]  # of a drop, spoonful, handful, piece, by unit token and thing
     densities: Mapping[str, Spread]
     heaps: Mapping[str, Spread]  # densities of solids as they lie, for amounts by measure
     made: dict[str, Sequence[object]] = field(default_factory=dict, compare=False)  # preparations worked out so far
@@ -76,6 +75,11 @@ class _Page:
         """Return a question as one of this book, put to a person only if the receipt means this preparation."""
         asks = f"{question.asks[:-1]} in {thing(self.preparation).name}?" if self.path else question.asks
         return replace(question, asks=asks, book=self.preparation, only_if=self.needs)
+
+    def of_this_book(self, spread: Spread) -> Spread:
+        """Return a size as one of this book: another book had spoons and droppers of its own."""
+        asks = f"{spread.asks[:-1]} in {thing(self.preparation).name}?" if self.path else spread.asks
+        return replace(spread, asks=asks, book=self.preparation)
 
 
 def look_up(receipt: Receipt, decisions: Iterable[Decision]) -> tuple[Entry, ...]:
@@ -102,7 +106,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     name = _close(question, page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
-    drops = {key: found for key in keys if _in_drops(item) and (found := drop(key))}
+    sizes = _sizes(item, keys, page)
     densities = {key: found for key in keys if (found := _density_spread(key, inner))}
     heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
     return Entry(
@@ -114,7 +118,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         amount=_amount_spread(item, page.settled, words),
         inner=inner,
         fluid=_fluid_question(item, keys, page),
-        drops={key: _close_spread(spread, page.settled, words) for key, spread in drops.items()},
+        sizes={key: _close_spread(spread, page.settled, words) for key, spread in sizes.items()},
         densities={key: _close_spread(spread, page.settled, words) for key, spread in densities.items()},
         heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
     )
@@ -188,14 +192,17 @@ def _with_substance(decision: Decision) -> Decision:
         return replace(decision, option=f"{OWN_WORD}{folded(decision.option)}")
 
 
+_IN_WORDS = {"g": "mass", "mL": "volume"}
+
+
 def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread:
-    decision = _decision_for(spread.key, settled, words)
+    decision = _decision_for(spread.id, settled, words)
     if decision is None:
         return spread
     if decision.at:
         spread = replace(spread, key=f"{spread.key} @ {folded(decision.at)}")
-    if decision.figure is None and spread.unit == "g":  # "0.031 g" in words
-        decision = replace(decision, figure=modern(decision.option, "mass"))
+    if decision.figure is None and spread.unit in _IN_WORDS:  # "0.031 g", "14 mL" in words
+        decision = replace(decision, figure=modern(decision.option, _IN_WORDS[spread.unit]))
     if decision.figure is None or not 0 < decision.figure < float("inf"):
         found = f"{decision.figure!r} is no figure for {spread.asks!r}"
         raise InputError(found, spread.id, f"Give one above 0 in {spread.unit}.")
@@ -291,8 +298,11 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
     return _close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
 
 
-def _in_drops(item: Item) -> bool:
-    return any(part.unit == "drop" for part in parts_of(item))
+def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
+    """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
+    units = {str(part.unit) for part in parts_of(item) if part.unit != "piece" or part.written == "count"}
+    found = {(unit, key): domestic.size(unit, key, item.name, page.receipt.setting) for unit in units for key in keys}
+    return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
 def parts_of(item: Item) -> tuple[Measured, ...]:
@@ -427,7 +437,7 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
     for entry in entries:
         if entry.amount:
             yield entry.amount
-        yield from entry.drops.values()
+        yield from entry.sizes.values()
         for key in (option.key for option in entry.name.options):
             by_volume = _by_volume(entry, key)
             if by_volume and key in entry.heaps:
@@ -447,6 +457,8 @@ def _measured(entry: Entry, key: str, part: Measured) -> bool:
     if part.unit in PART_UNITS:
         return part.unit == "part_by_measure" or (part.unit in ("part", "percent") and thing(key).liquid)
     unit = str(part.unit)
+    if (unit, key) in entry.sizes:
+        return entry.sizes[unit, key].unit == "mL"
     if unit in measures.FLUID and fluid_senses(entry, key):
         unit = measures.FLUID[unit]
     sizes = (measures.size(unit, part.written, option.key) for option in entry.book.measures.options)
