@@ -11,11 +11,13 @@ import click
 from reconlab import __version__
 from reconlab.display import Card, Table
 from reconlab.materia import found_by, identify, settles_by, thing
-from reconlab.reasons import figure
+from reconlab.reasons import RANGE_MATTERS, figure
 from reconlab.sources import formatted
 from reconlab.tables import Substance
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from reconlab.benchwork import Plan
     from reconlab.comparison import Comparison
     from reconlab.formula import Formula
@@ -80,6 +82,12 @@ def answer_json(answer: Answer) -> dict[str, object]:
     }
 
 
+def table_text(frame: pd.DataFrame) -> str:
+    """Give a frame as CSV; what a spreadsheet would take for a formula is made text."""
+    safe = frame.map(lambda cell: f"'{cell}" if isinstance(cell, str) and cell.startswith(("=", "+", "@")) else cell)
+    return safe.to_csv(index=False, lineterminator="\n")
+
+
 def amount_words(answer: Answer) -> str:
     """Say what a quantity comes to under one reading."""
     mass = _ranged(answer.mass_g, answer.mass_low_g, answer.mass_high_g, "g")
@@ -91,7 +99,8 @@ def amount_words(answer: Answer) -> str:
 def _ranged(number: float | None, low: float | None, high: float | None, unit: str) -> str:
     if number is None:
         return ""
-    return f"{figure(number)} {unit}" + (f" ({figure(low)} to {figure(high)})" if low is not None and high else "")
+    matters = low is not None and high is not None and high - low > RANGE_MATTERS * number
+    return f"{figure(number)} {unit}" + (f" ({figure(low)} to {figure(high)})" if low and high and matters else "")
 
 
 def line_json(line: Line) -> dict[str, object]:

@@ -55,6 +55,7 @@ class Measure(Row):
     kind: str
     size: Fraction
     as_printed: str
+    rival_of: str  # id of the preferred row, where this is another source's figure for the same measure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +73,7 @@ class Custom(Row):
     books: tuple[str, ...]
     standing: Standing
     because: str
+    unplaced: str  # "yes" where it is also offered to a book whose place is not known
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,14 +29,6 @@ from reconlab.units import modern
 from reconlab.ways import Ways
 
 PART_UNITS = ("part", "part_by_weight", "part_by_measure", "percent", None)
-_PARTS = Question(
-    "parts",
-    "Are the parts by weight or by measure?",
-    (
-        Option("by weight", "likely", Reason("parts by weight, where the page does not say")),
-        Option("by measure", "possible", Reason("parts of liquids by measure")),
-    ),
-)
 
 
 @dataclass(frozen=True)
@@ -99,7 +91,8 @@ def look_up(receipt: Receipt, decisions: Iterable[Decision]) -> tuple[Entry, ...
 def _entries(page: _Page) -> tuple[Entry, ...]:
     setting = page.receipt.setting
     weights, volumes = measures.custom_question("weights", setting), measures.custom_question("measures", setting)
-    questions = [page.asks(q) for q in (weights, volumes, measures.liquids_question(), _PARTS)]
+    liquids, parts = measures.liquids_question(setting), measures.parts_question(setting)
+    questions = [page.asks(q) for q in (weights, volumes, liquids, parts)]
     entries = []
     for line in page.receipt.lines:
         words = " ".join(line.text.split())
@@ -172,7 +165,7 @@ def _close(
 
 def _with_option(decision: Decision, question: Question) -> Decision:
     """Let a person give an answer by its words instead of its key."""
-    for option in question.options:
+    for option in (*question.options, *question.dropped):  # what the author's rule shuts out can still be settled
         if folded(decision.option) in (folded(option.key), folded(option.words)):
             return replace(decision, option=option.key)
     asked = question.key.split(" @ ")[0]
@@ -299,7 +292,9 @@ def _heap_spread(key: str) -> Spread:
 def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | None:
     """Ask of a thing nobody knows whether its ounces were weighed or measured: its state does not tell."""
     unknown = all(not thing(key).on_file for key in keys)
-    if not unknown or not measures.may_be_fluid(parts_of(item)):
+    ruled = measures.liquids_question(page.receipt.setting).chosen
+    settled = ruled is not None and ruled.key != measures.AS_STATE  # the author weighs everything, or measures it
+    if not unknown or settled or not measures.may_be_fluid(parts_of(item)):
         return None
     options = (
         Option(measures.BY_WEIGHT, "possible", Reason("weighed, as if it were solid")),

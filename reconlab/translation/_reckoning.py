@@ -58,6 +58,9 @@ def _unweighable(entry: Entry, part: Measured, unit: str) -> str:
         return f"{said}: parts cannot be set beside weights" if part.unit else f"no unit printed with {said!r}"
     if domestic.is_domestic(part.unit):
         return "" if any(unit == part.unit for unit, _ in entry.sizes) else domestic.missing(str(part.unit))
+    keys = [option.key for option in entry.name.options]
+    if part.unit in measures.ONLY_FLUID and all(thing(key).on_file and not thing(key).liquid for key in keys):
+        return f"{said}: a {part.unit} measures liquids, and {entry.item.name} is a solid"
     customs = (*entry.book.weights.options, *entry.book.measures.options)
     known = any(measures.size(str(part.unit), part.written, option.key) for option in customs)
     return "" if known else f"no size of a {str(part.unit).replace('_', ' ')} on file"
