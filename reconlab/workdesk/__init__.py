@@ -361,7 +361,7 @@ class Desk(Shown):
         Of a reprint or translation, text_years and text_place say when and where its words were first written. What is
         left out stays as it was; an empty text says that it is not known after all.
         """
-        refuse_examples("setting", years=years, place=place, book=book, source=source, author=author, page=page)
+        refuse_examples("setting", years=years, place=place, book=book, source=source, author=author, page=page, rule=rule)
         if source:
             source, page = _book_and_page(source, page)
         said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
