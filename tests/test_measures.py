@@ -599,6 +599,34 @@ def test_bad_input_is_an_error_of_ours_or_read_for_what_it_says(text: str) -> No
         assert found.chosen.mass_g == pytest.approx(2 * 28.349523125)  # another script's two is a two
 
 
+@settings(deadline=None)
+@given(
+    st.sampled_from(["2 oz.", "ʒij", "1 pint", "3 minims", "2 g", "1 tablespoonful"]) | st.text(max_size=8),
+    st.fixed_dictionaries(
+        {},
+        optional={
+            "years": st.sampled_from(["1890", "c. 1820", "1400"]) | st.text(max_size=5),
+            "place": st.sampled_from(["England", "Paris", "Vienna"]) | st.text(max_size=5),
+            "book": st.sampled_from(["trade", "perfumer"]) | st.text(max_size=5),
+            "of": st.sampled_from(["talc", "glycerin", "starch", "flake white", "cold cream"]) | st.text(max_size=9),
+            "rule": st.sampled_from(["all weights troy", "parts by weight"]) | st.text(max_size=9),
+            "text_years": st.sampled_from(["1790", ""]) | st.text(max_size=5),
+            "text_place": st.sampled_from(["United States"]) | st.text(max_size=5),
+        },
+    ),
+)
+def test_whatever_is_asked_an_answer_or_an_error_of_ours_comes_of_it(text: str, asked: dict[str, str]) -> None:
+    try:
+        found = convert(text, **asked)
+    except ReconlabError as fault:
+        assert fault.remedy  # noqa: PT017 - either outcome is right
+        return
+    assert str(found)
+    assert found._repr_html_()
+    for each in (found.chosen, *found.others):
+        assert each is None or each.mass_g is not None or each.volume_ml is not None
+
+
 def test_no_words_of_a_page_reach_pint(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*words: object) -> None:
         raise AssertionError(words)

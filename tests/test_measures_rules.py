@@ -41,7 +41,8 @@ WINE_PINT, IMPERIAL_PINT = 473.176473, 568.26125
         ("the pint is the imperial pint of 20 ounces", "pint: imperial|pint: 20 ounce"),
         ("\N{OUNCE SIGN} is the troy ounce", "the sign of the ounce: troy"),
         ("Weights avoirdupois; measures imperial.", "weights: avoirdupois|measures: imperial"),
-        ("U.S. measure", "all: wine"),
+        ("U.S. measure", "measures: wine"),
+        ("oz. by troy weight", "ounce: troy"),
         ("avoirdupois_dublin", "all: avoirdupois_dublin"),
     ],
 )
@@ -81,6 +82,12 @@ def test_a_rule_no_custom_keeps_says_what_was_read_and_what_is_near(rule: str, n
         convert("1 oz.", rule=rule)
     assert "read as" in refused.value.found
     assert near in refused.value.remedy
+
+
+@pytest.mark.parametrize("rule", ["imperial weight", "troy measure", "weights of wine measure"])
+def test_a_system_of_the_other_kind_keeps_no_rule(rule: str) -> None:
+    with pytest.raises(InputError, match="no custom on file keeps"):
+        check_rule(rule)
 
 
 @pytest.mark.parametrize("rule", ["the teaspoonful is imperial", "solids by measure", "parts troy"])

@@ -162,7 +162,8 @@ def _verdict(claim: Claim, custom: str, which: str) -> bool | None:
     if claim.unit:
         return _is_of_system(claim, custom)
     if claim.group == SIGNS:
-        told = [_is_of_system(_of_sign(claim, unit), custom) for unit in _signed_units()]
+        signed = [unit for unit in _signed_units() if _measures_in(unit, "sign", claim.system)]
+        told = [_is_of_system(_of_sign(claim, unit), custom) for unit in signed]
         known = [verdict for verdict in told if verdict is not None]
         return all(known) if known else None
     of_system = _customs_of(claim.system, which)

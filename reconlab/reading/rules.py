@@ -37,6 +37,7 @@ _GROUPS: Mapping[tuple[str, ...], str] = {
     **{(word,): SOLIDS for word in ("solids", "solid", "powders", "dry")},
     **{(word,): ALL for word in ("everything", "all", "ingredients", "quantities", "amounts")},
 }
+_KINDS = {"weight": WEIGHTS, "measure": MEASURES}
 _HOW: Mapping[tuple[str, ...], str] = {
     ("by", "weight"): BY_WEIGHT,
     ("weighed",): BY_WEIGHT,
@@ -103,6 +104,7 @@ class _Said:
     how: str = ""
     count: float = 0.0
     of: str = ""
+    kind: str = ""  # weights or measures, where the system is called so and nothing else is its subject
 
     def of_subject(self, subject: _Subject) -> Claim:
         return Claim(subject.group, subject.unit, subject.written, self.system, self.how, self.count, self.of)
@@ -199,10 +201,9 @@ def _system_at(line: Sequence[Token], at: int) -> _FoundPieces:
                 if ends:
                     break
                 after += 1
-            # "troy weight", "wine measure": the word belongs to the system
-            if after < len(line) and line[after].text.lower() in ("weight", "measure"):
-                after += 1
-            return (_Said(system=system_words()[words]),), after
+            # "troy weight", "British measure": the word belongs to the system
+            kind = _KINDS.get(line[after].text.lower(), "") if after < len(line) else ""
+            return (_Said(system=system_words()[words], kind=kind),), after + bool(kind)
     return None
 
 
@@ -260,7 +261,7 @@ class _Clause:
         meant = [s for s in self.subjects if s.group != ALL] or self.subjects
         if not meant and self.said.count:
             meant = list(self.last)
-        self.claims += [self.said.of_subject(subject) for subject in meant or [_Subject()]]
+        self.claims += [self.said.of_subject(subject) for subject in meant or [_Subject(group=self.said.kind)]]
         self.last, self.subjects, self.said = tuple(meant), [], None
 
 
