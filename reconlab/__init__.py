@@ -15,6 +15,8 @@ __all__ = [
     "Setting",
     "Use",
     "bench",
+    "book_measures",
+    "book_panel",
     "compare",
     "convert",
     "convert_table",
@@ -38,8 +40,8 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.errors import ReconlabError
     from reconlab.formula import Formula, Replacement
     from reconlab.materia import identify
-    from reconlab.measures import convert, convert_table
-    from reconlab.panels import panel
+    from reconlab.measures import book_measures, convert, convert_table
+    from reconlab.panels import book_panel, panel
     from reconlab.reading import read
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
@@ -61,6 +63,8 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "Setting": "receipts",
         "Use": "receipts",
         "bench": "benchwork",
+        "book_measures": "measures",
+        "book_panel": "panels",
         "compare": "comparison",
         "convert": "measures",
         "convert_table": "measures",

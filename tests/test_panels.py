@@ -547,3 +547,35 @@ def test_without_ipywidgets_it_says_what_to_install(work: Desk, monkeypatch: pyt
 def test_the_panel_is_a_widget_that_can_stand_in_another(panel: Panel) -> None:
     assert isinstance(panel, ipywidgets.Box)
     assert ipywidgets.VBox((panel,)).children == (panel,)
+
+
+# The measures of a book.
+
+
+def test_what_is_settled_of_a_book_holds_for_its_next_receipt(panel: Panel, tmp_path: Path) -> None:
+    book = rl.book_panel(panel.work)
+    assert {key for _, key in book.question.options} <= {"weights", "measures", "liquids", "parts"} | {
+        key for _, key in book.question.options if key.startswith(("size: ", "drop: ", "weight: "))
+    }
+    assert words_of(str(panel.work.measures.tables[0].rows[0][0])) in words_of(book.measures.value)
+    book.question.value = "weights"
+    book.choice.answers.value = next(n for words, n in book.choice.answers.options if words.startswith("troy"))
+    book.settle.click()
+    (decision,) = on_disk(panel).decisions
+    assert (decision.question, decision.scope) == ("weights", "book")
+    other = rl.desk(tmp_path / "other.yaml").read("Powder.\nStarch, 3 oz.", source="day-book")
+    assert [one.option for one in other.record.decisions] == [decision.option]
+    other.close()
+
+
+def test_what_the_author_says_goes_before_the_customs(panel: Panel) -> None:
+    book = rl.book_panel(panel.work)
+    book.fields["rule"].value = "all weights are troy"
+    book.typed.now()
+    assert on_disk(panel).source.rule == "all weights are troy"
+    assert "troy" in str(book)
+    assert panel.work.literal["French chalk"].number == pytest.approx(31.1034768)
+    book.fields["rule"].value = "whatever he likes"
+    book.typed.now()
+    assert "rule" in book.page_said.text
+    assert on_disk(panel).source.rule == "all weights are troy"

@@ -2,9 +2,10 @@
 
 ``sizes`` knows what a unit came to under each custom, ``customs`` whose custom a book kept, ``own_rule`` which of them
 keeps what its author says himself; ``readings`` puts them together, ``conversion`` answers for one printed quantity,
-``columns`` for many.
+``columns`` for many, ``book`` for every unit of a book.
 """
 
+from reconlab.measures.book import book_measures
 from reconlab.measures.columns import convert_table, factor
 from reconlab.measures.conversion import Answer, Conversion, convert
 from reconlab.measures.customs import (
@@ -36,6 +37,7 @@ __all__ = [
     "ONLY_FLUID",
     "Answer",
     "Conversion",
+    "book_measures",
     "check_rule",
     "convert",
     "convert_table",

@@ -8,9 +8,16 @@ from reconlab.errors import InputError
 from reconlab.workdesk import Desk
 
 if TYPE_CHECKING:
+    from reconlab.panels.book import BookPanel
     from reconlab.panels.receipt import Panel
 
-__all__ = ["panel"]
+__all__ = ["book_panel", "panel"]
+
+_NO_WIDGETS = (
+    "ipywidgets is not installed",
+    "panel",
+    "In a cell: %pip install ipywidgets. Then start the kernel again.",
+)
 
 
 def panel(work: Desk) -> Panel:
@@ -47,6 +54,41 @@ def panel(work: Desk) -> Panel:
     try:
         from reconlab.panels.receipt import Panel  # noqa: PLC0415 - an extra, and loaded only when a panel is made
     except ImportError as fault:
-        remedy = "In a cell: %pip install ipywidgets. Then start the kernel again."
-        raise InputError("ipywidgets is not installed", "panel", remedy) from fault
+        raise InputError(*_NO_WIDGETS) from fault
     return Panel(work)
+
+
+def book_panel(work: Desk) -> BookPanel:
+    """Return the measures of a desk's book as a panel: what is settled in it holds for every receipt of the book.
+
+    Parameters
+    ----------
+    work : Desk
+        The desk, as `desk` gives it.
+
+    Returns
+    -------
+    BookPanel
+        An ipywidgets box; as text it is what it shows.
+
+    Raises
+    ------
+    InputError
+        If ipywidgets is not installed.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pathlib import Path
+    >>> from reconlab.workdesk import desk
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     work = desk(Path(folder) / "powder.yaml").setting(years="1911", place="London")
+    ...     print(str(book_panel(work)).splitlines()[0])
+    ...     work.close()
+    What the signs of a book came to: London, 1911
+    """
+    try:
+        from reconlab.panels.book import BookPanel  # noqa: PLC0415
+    except ImportError as fault:
+        raise InputError(*_NO_WIDGETS) from fault
+    return BookPanel(work)

@@ -30,7 +30,7 @@ from reconlab.errors import (
 )
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
-from reconlab.measures import check_rule, custom_question
+from reconlab.measures import book_measures, check_rule, custom_question
 from reconlab.reasons import Decision, Scope
 from reconlab.receipts import Receipt, Use
 from reconlab.record import (
@@ -361,7 +361,9 @@ class Desk(Shown):
         Of a reprint or translation, text_years and text_place say when and where its words were first written. What is
         left out stays as it was; an empty text says that it is not known after all.
         """
-        refuse_examples("setting", years=years, place=place, book=book, source=source, author=author, page=page, rule=rule)
+        refuse_examples(
+            "setting", years=years, place=place, book=book, source=source, author=author, page=page, rule=rule
+        )
         if source:
             source, page = _book_and_page(source, page)
         said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
@@ -542,6 +544,19 @@ class Desk(Shown):
     def versions(self) -> tuple[str, ...]:
         """The names of the versions, the literal one first."""
         return (LITERAL, *(version.name for version in self.record.versions))
+
+    @property
+    def measures(self) -> Card:
+        """What each sign of the book came to, there and then."""
+        setting = self.record.source.setting
+        return book_measures(
+            years=setting.years,
+            place=setting.place,
+            book=setting.book,
+            rule=setting.rule,
+            text_years=setting.text_years,
+            text_place=setting.text_place,
+        )
 
     @property
     def questions(self) -> Card:

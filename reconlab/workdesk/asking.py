@@ -13,6 +13,9 @@ from reconlab.receipts import BOOK_KINDS
 from reconlab.record.parts import BASES, CHANGE_KINDS
 from reconlab.tables import FormRow, LawText, Rule, rows
 
+_OF_BOOK = ("weights", "measures", "liquids", "parts")
+_SIZES = ("size: ", "drop: ", "weight: ")  # spoons, drops and counted things
+
 
 def on_offer(what: str) -> tuple[str, ...]:
     """Return the words the desk takes where only some will do.
@@ -70,6 +73,11 @@ class Asked:
     answers: tuple[Answer, ...]
     unit: str = ""
     settled: Decision | None = None
+
+    @property
+    def of_the_book(self) -> bool:
+        """Whether it asks about the measures of the book, the same in all its receipts."""
+        return self.key in _OF_BOOK or self.key.startswith(_SIZES)
 
 
 def asked(formula: Formula) -> tuple[Asked, ...]:

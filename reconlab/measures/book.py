@@ -1,0 +1,90 @@
+"""What did each sign of a book come to? Every unit of the customs it may have kept, side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from reconlab.display import Card, Table
+from reconlab.measures.customs import custom_question, nearby
+from reconlab.measures.own_rule import check_rule
+from reconlab.measures.sizes import ANY, size
+from reconlab.reasons import Option, Question
+from reconlab.receipts import Setting
+from reconlab.tables import CustomUnit, Measure, rows
+
+_BESIDE = 4  # customs side by side: more are no table a person reads
+_KINDS = {"weights": ("Weights", "g"), "measures": ("Measures", "mL")}
+
+
+def book_measures(
+    *, years: str = "", place: str = "", book: str = "", rule: str = "", text_years: str = "", text_place: str = ""
+) -> Card:
+    """Return what every unit of a book came to, under each custom the book may have kept.
+
+    Parameters
+    ----------
+    years, place, book : str
+        When and where the book was printed, and its kind.
+    rule : str
+        What its author says of his weights and measures.
+    text_years, text_place : str
+        Of a reprint or translation: when and where the text was first written.
+
+    Returns
+    -------
+    Card
+        Weights [g] and measures [mL]: a row for each unit, a column for each custom, the surest first.
+
+    Raises
+    ------
+    InputError
+        If a word of the setting is not known, or the rule cannot be read.
+
+    Examples
+    --------
+    >>> shown = book_measures(years="1855", place="Dublin", book="pharmacopoeia")
+    >>> [row for row in shown.tables[0].rows if row[0] == "drachm"][0][:2]
+    ('drachm', '3.544 g')
+    """
+    setting = Setting(years, place, book, rule, text_years, text_place)
+    check_rule(rule)
+    questions = {which: custom_question(which, setting) for which in _KINDS}
+    asked = tuple(note for which in _KINDS if (note := nearby(which, setting)))
+    unsure = tuple(one.asks for one in questions.values() if one.chosen is None)
+    open_ = (f"Nothing on file decides it: {' '.join(unsure)}",) if unsure else ()
+    tables = tuple(_table(which, question) for which, question in questions.items())
+    reasons = tuple(option.reason for one in questions.values() for option in _shown(one))
+    return Card(f"What the signs of a book came to: {setting}", (*open_, *asked), tables, reasons)
+
+
+def _shown(question: Question) -> Sequence[Option]:
+    """Return the customs a book is likely to have kept; where none is more than unlikely, the first."""
+    kept = [option for option in question.options if option.standing != "unlikely"]
+    return kept[:_BESIDE] or question.options[:1]
+
+
+def _table(which: str, question: Question) -> Table:
+    title, unit = _KINDS[which]
+    options = _shown(question)
+    heads = ("unit", *(f"{option.words} ({option.standing})" for option in options))
+    return Table(title, heads, tuple(_rows(options, unit)))
+
+
+def _rows(options: Sequence[Option], unit: str) -> Iterator[tuple[str, ...]]:
+    keys = {option.key for option in options}
+    tokens = {row.unit for row in rows(CustomUnit) if row.custom in keys and row.custom != ANY}
+    found = []
+    for token in sorted(tokens):
+        by_word, by_sign = ([size(token, written, key.key) for key in options] for written in ("word", "sign"))
+        ways = [("", by_word)] if by_word == by_sign else [("", by_word), (", by its sign", by_sign)]
+        found += [(_largest(sizes), f"{token.replace('_', ' ')}{how}", sizes) for how, sizes in ways]
+    for _, words, sizes in sorted(found, key=lambda row: row[:2]):
+        yield (words, *(f"{_plain(measure)} {unit}" if measure else "-" for measure in sizes))
+
+
+def _largest(sizes: Sequence[Measure | None]) -> float:
+    return max((float(measure.size) for measure in sizes if measure), default=0.0)
+
+
+def _plain(measure: Measure) -> str:
+    return f"{float(f'{float(measure.size):.4g}'):g}"
