@@ -7,8 +7,10 @@ the words that must never be passed over.
 from reconlab.materia.names import folded, found_by, identify, modern_thing, settles_by, substance_id
 from reconlab.materia.poisons import Alarm, alarms
 from reconlab.materia.things import (
+    ETHANOL,
     OWN_WORD,
     UNKNOWN,
+    WATER,
     Thing,
     bulk_density,
     density,
@@ -18,8 +20,10 @@ from reconlab.materia.things import (
 )
 
 __all__ = [
+    "ETHANOL",
     "OWN_WORD",
     "UNKNOWN",
+    "WATER",
     "Alarm",
     "Thing",
     "alarms",

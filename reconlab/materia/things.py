@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconlab.reasons import Citation, Reason, Spread, Value
-from reconlab.tables import Drop, Preparation, PropertyValue, Row, Substance, by_id, rows
+from reconlab.spirit import spirit_density, spirit_label, spirit_reference_c, strength_of
+from reconlab.tables import Drop, Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
+ETHANOL, WATER = "ethanol", "water"  # what a spirit is made of
 OWN_WORD = "own word: "  # starts the id of a thing a person has named, which the tables do not know
 
 
@@ -43,12 +45,12 @@ class Thing:
 
 
 def thing(key: str) -> Thing:
-    """Return a substance or preparation by id; any other key is a thing the tables do not know.
+    """Return a substance, preparation or spirit by id; any other key is a thing the tables do not know.
 
     Parameters
     ----------
     key : str
-        Id of a substance or a preparation, or ``not identified:`` or ``own word:`` and a name.
+        Id of a substance, a preparation or a spirit of some strength, or ``not identified:`` or ``own word:`` and a name.
 
     Returns
     -------
@@ -61,6 +63,9 @@ def thing(key: str) -> Thing:
     ('talc', False)
     """
     found: Substance | Preparation | None = by_id(Substance).get(key) or by_id(Preparation).get(key)
+    if found is None and strength_of(key) is not None:  # a spirit is ethanol with its water
+        pure = by_id(Substance)[ETHANOL]
+        return Thing(key, spirit_label(key), pure.state, pure.class_, "", by_id(Strength).get(key) or pure)
     if found is None:
         return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
     poison = found.never_handled if isinstance(found, Substance) else ""
@@ -87,6 +92,8 @@ def density(key: str) -> Value:
     """
     what = thing(key)
     found = properties(key, "density")
+    if not found and (strong := strength_of(key)):
+        return _density_of_spirit(what.name, strong, spirit_reference_c(key))
     says = f"density of {what.name}"
     if not found:
         default = "any_solid" if what.on_file and not what.liquid else "any_liquid"
@@ -97,6 +104,12 @@ def density(key: str) -> Value:
     at = f" at {first.condition}" if first.condition else ""
     printed = f", printed {first.as_printed!r}" if first.as_printed else ""
     return Value(first.value, low, high, "g/mL", first.reason(f"{says}: {first.value:g} g/mL{at}{printed}"))
+
+
+def _density_of_spirit(name: str, strong: Value, celsius: float) -> Value:
+    number, low, high = (float(spirit_density(figure, celsius)) for figure in (strong.number, strong.high, strong.low))
+    reason = Reason(f"density of {name} at {celsius:.1f} C: {number:.4f} g/mL", (), (strong.reason,))
+    return Value(number, low, high, "g/mL", reason)
 
 
 def _limits(found: Sequence[PropertyValue]) -> tuple[float, float]:

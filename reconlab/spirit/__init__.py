@@ -1,9 +1,10 @@
 """How strong is it? Proof, degrees and gravity to strength by weight and volume, density, shrinkage, dilution.
 
-``mixtures`` holds ethanol and water, ``dilution`` what mixing makes of them, ``scales`` proof and hydrometers,
-``strengths`` what names and printed strengths of a book meant there and then.
+``mixtures`` holds ethanol and water, ``dilution`` and ``contraction`` what mixing makes of them, ``scales`` proof and
+hydrometers, ``named`` and ``printed`` what names and printed strengths of a book meant there and then.
 """
 
+from reconlab.spirit.contraction import filled_up, lost_on_mixing
 from reconlab.spirit.dilution import Mixture, alligation, mix, to_make, water_by_volume, water_by_weight
 from reconlab.spirit.mixtures import (
     SIXTY_F,
@@ -14,6 +15,17 @@ from reconlab.spirit.mixtures import (
     specific_gravity,
     spirit_density,
 )
+from reconlab.spirit.named import named_strength, spirit_options, spirit_question
+from reconlab.spirit.printed import (
+    PRINTED,
+    StrengthReading,
+    printed_strength,
+    spirit_label,
+    spirit_reference_c,
+    strength_of,
+    strength_question,
+    strength_readings,
+)
 from reconlab.spirit.scales import (
     degrees_from_gravity,
     from_degrees,
@@ -21,26 +33,35 @@ from reconlab.spirit.scales import (
     scale_row,
     to_degrees,
 )
-from reconlab.spirit.strengths import named_strength, spirit_question, strength
 
 __all__ = [
+    "PRINTED",
     "SIXTY_F",
     "Mixture",
+    "StrengthReading",
     "alligation",
     "by_volume",
     "by_weight",
     "by_weight_from_density",
     "by_weight_from_gravity",
     "degrees_from_gravity",
+    "filled_up",
     "from_degrees",
     "gravity_from_degrees",
     "mix",
+    "lost_on_mixing",
     "named_strength",
+    "printed_strength",
     "scale_row",
     "specific_gravity",
     "spirit_density",
+    "spirit_label",
+    "spirit_options",
+    "spirit_reference_c",
     "spirit_question",
-    "strength",
+    "strength_of",
+    "strength_question",
+    "strength_readings",
     "to_degrees",
     "to_make",
     "water_by_volume",

@@ -11,6 +11,7 @@ from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
     UNKNOWN,
+    WATER,
     alarms,
     bulk_density,
     density,
@@ -25,6 +26,7 @@ from reconlab.reading import read
 from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread
 from reconlab.receipts import Item, Measured, Receipt
 from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
+from reconlab.translation._strong import Strong, own_strength, strength_asked, strong
 from reconlab.units import modern
 from reconlab.ways import Ways
 
@@ -63,8 +65,9 @@ class Entry:
     fluid: Question | None  # asked of a thing nobody knows, whose state is not known either
     drops: Mapping[str, Spread]
     densities: Mapping[str, Spread]
+    strong: Mapping[str, Strong]  # spirits and other solutions, by the strength they may have
     heaps: Mapping[str, Spread]  # densities of solids as they lie, for amounts by measure
-    made: dict[str, Sequence[object]] = field(default_factory=dict, compare=False)  # preparations worked out so far
+    made: dict[str, object] = field(default_factory=dict, compare=False)  # preparations worked out so far
 
 
 @dataclass(frozen=True)
@@ -105,12 +108,15 @@ def _entries(page: _Page) -> tuple[Entry, ...]:
 
 def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     item, reading = _read_as(item, page.settled, words)
-    question = page.asks(identify(item.name, page.receipt.setting) or _unidentified(item.name))
+    setting = page.receipt.setting
+    named = identify(item.name, setting)
+    question = page.asks(strength_asked(item, named, setting) or named or _unidentified(item.name))
     name = _close(question, page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     drops = {key: found for key in keys if _in_drops(item) and (found := drop(key))}
-    densities = {key: found for key in keys if (found := _density_spread(key, inner))}
+    solutions = {key: found for key in keys if (found := strong(key))}
+    densities = {key: found for key in keys if key not in solutions and (found := _density_spread(key, inner))}
     heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
     return Entry(
         item=item,
@@ -123,8 +129,13 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         fluid=_fluid_question(item, keys, page),
         drops={key: _close_spread(spread, page.settled, words) for key, spread in drops.items()},
         densities={key: _close_spread(spread, page.settled, words) for key, spread in densities.items()},
+        strong={key: _closed(found, page.settled, words) for key, found in solutions.items()},
         heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
     )
+
+
+def _closed(solution: Strong, settled: Mapping[tuple[str, str], Decision], words: str) -> Strong:
+    return replace(solution, percent=_close_spread(solution.percent, settled, words))
 
 
 def _inside(page: _Page, name: Question, preparation: str) -> _Page:
@@ -189,9 +200,14 @@ def _with_substance(decision: Decision) -> Decision:
     prepared = [row.id for row in rows(Preparation) if folded(row.name) == folded(decision.option)]
     if prepared:
         return replace(decision, option=prepared[0])
+    if thing(decision.option).on_file:  # a spirit of some strength too
+        return decision
     try:
         return replace(decision, option=substance_id(decision.option))
     except UnknownNameError:
+        own = own_strength(decision.option)
+        if own:
+            return replace(decision, option=own)
         return replace(decision, option=f"{OWN_WORD}{folded(decision.option)}")
 
 
@@ -367,7 +383,8 @@ def leaves(entry: Entry) -> tuple[str, ...]:
         inner = entry.inner.get(option.key, ())
         found.update(dict.fromkeys(key for one in inner for key in leaves(one)))
         if not inner:
-            found[option.key] = None
+            solution = entry.strong.get(option.key)
+            found.update(dict.fromkeys((solution.solute, WATER) if solution else (option.key,)))
     return tuple(found)
 
 
@@ -433,6 +450,7 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
         if entry.amount:
             yield entry.amount
         yield from entry.drops.values()
+        yield from (solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high)
         for key in (option.key for option in entry.name.options):
             by_volume = _by_volume(entry, key)
             if by_volume and key in entry.heaps:
