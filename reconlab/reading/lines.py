@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.reading.quantities import compound, other_reading, quantity_at
+from reconlab.reading.strengths import basis_after, is_gravity, links_before, strength_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
@@ -66,7 +67,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
     line = [token for token in tokens(text) if token.start >= _variant_label(text)]
-    pieces = _without_asides(_strengths(list(_pieces(line))), line)
+    pieces = _without_asides(list(_strengths(list(_pieces(line)), line)), line)
     drafts: list[_Draft] = []
     for sentence in _sentences(pieces, line):
         if not any(piece.kind in _AMOUNTS for piece in sentence):
@@ -142,6 +143,11 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
     """Cut a line into pieces, the longest reading of each place first."""
     at = 0
     while at < len(line):
+        strong = strength_at(line, at)
+        if strong is not None:
+            yield _Piece("strength" if strong.sure else "degrees", at, strong.after)
+            at = strong.after
+            continue
         found = quantity_at(line, at)
         if found is not None:
             yield _Piece("quantity", at, found.after, found.quantity)
@@ -162,15 +168,34 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
         at += 1
 
 
-def _strengths(pieces: list[_Piece]) -> list[_Piece]:
-    """Turn per cents beside another amount into strengths: "1 gallon 95 per cent. alcohol"."""
-    percents = [
-        piece for piece in pieces if piece.quantity and all(part.unit == "percent" for part in piece.quantity.parts)
-    ]
-    others = any(piece.quantity and piece not in percents for piece in pieces)
-    return [
-        changed(piece, kind="strength", quantity=None) if others and piece in percents else piece for piece in pieces
-    ]
+def _strengths(pieces: list[_Piece], line: Sequence[Token]) -> Iterator[_Piece]:
+    """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
+    doubtful = [piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)]
+    others = any(piece.kind in _AMOUNTS and piece not in doubtful for piece in pieces)
+    kept: list[_Piece] = []
+    for piece in pieces:
+        if kept and piece.first < kept[-1].after:
+            continue  # the words of a basis, taken with their per cent
+        if piece.kind == "strength" or (others and piece in doubtful):
+            first = links_before(line, piece.first)
+            while kept and kept[-1].first >= first and kept[-1].kind == "text":
+                kept.pop()
+            first = first if not kept or kept[-1].after <= first else piece.first
+            kept.append(_Piece("strength", first, basis_after(line, piece.after)))
+        elif piece.kind == "degrees":
+            kept += [_Piece("text", at, at + 1) for at in range(piece.first, piece.after)]
+        else:
+            kept.append(piece)
+    yield from kept
+
+
+def _share_or_gravity(piece: _Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
+    if piece.kind == "text" and line[piece.first].kind == "number":
+        return is_gravity(line[piece.first].text)
+    parts = piece.quantity.parts if piece.quantity else ()
+    gravity = len(parts) == 1 and parts[0].unit is None and is_gravity(parts[0].amount.printed)
+    return bool(parts) and (gravity or all(part.unit == "percent" for part in parts))
 
 
 _MARKED = (
@@ -180,7 +205,6 @@ _MARKED = (
     "total",
     "ditto",
     "preparation",
-    "strength",
     "joining",
     "direction",
     "approximate",
