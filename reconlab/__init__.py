@@ -18,6 +18,7 @@ __all__ = [
     "compare",
     "convert",
     "desk",
+    "dilute",
     "formula_of",
     "identify",
     "open_record",
@@ -26,6 +27,7 @@ __all__ = [
     "receipt_of",
     "save",
     "screen",
+    "strength",
     "substitutes",
     "translate",
     "write",
@@ -43,6 +45,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
     from reconlab.record import Reconstruction, formula_of, open_record, receipt_of, save
+    from reconlab.reducing import dilute, strength
     from reconlab.screening import screen
     from reconlab.substitution import substitutes
     from reconlab.translation import translate
@@ -63,6 +66,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "compare": "comparison",
         "convert": "measures",
         "desk": "workdesk",
+        "dilute": "reducing",
         "formula_of": "record",
         "identify": "materia",
         "open_record": "record",
@@ -71,6 +75,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "receipt_of": "record",
         "save": "record",
         "screen": "screening",
+        "strength": "reducing",
         "substitutes": "substitution",
         "translate": "translation",
         "write": "writeup",

@@ -12,7 +12,7 @@ import reconlab
 # fmt: off
 LADDER = [
     "errors", "units", "display", "pictures", "reasons", "tables", "sources", "receipts", "spirit", "reading",
-    "materia", "measures", "ways", "formula", "translation", "properties", "screening", "customs",
+    "materia", "measures", "reducing", "ways", "formula", "translation", "properties", "screening", "customs",
     "substitution", "benchwork", "comparison", "trials", "record", "writeup", "workdesk", "panels", "cli",
 ]
 # fmt: on
