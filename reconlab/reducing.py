@@ -214,12 +214,14 @@ class Reducing(Shown):
 
     def card(self) -> Card:
         """Return the answer as a card."""
-        heads = ("how sure", "from", "to", "water to 1 of spirit", "makes", "spirit, mL", "water, mL", "water, g", "makes, mL")
+        measured = ("spirit, mL", "water, mL", "water, g", "makes, mL")
+        heads = ("how sure", "from", "to", "measure", "water to 1 of spirit", "makes of 1", *measured)
         rows = tuple(
             (
                 way.standing,
                 f"{way.strong.label}: {way.strong.percent_v_v:.1f} % v/v",
                 f"{way.weak.label}: {way.weak.percent_v_v:.1f} % v/v",
+                way.measure,
                 f"{way.water_for_one:.3f}",
                 f"{way.made_of_one:.3f}",
                 *(figure(number) for number in (way.spirit_ml, way.water_ml, way.water_g, way.made_ml)),
@@ -229,7 +231,7 @@ class Reducing(Shown):
         of = f"{self.amount} of " if self.amount else ""
         notes = [
             "Measures at 60 F; spirit and water shrink on mixing, so water and spirit together are more than they make.",
-            "Pour the spirit into the water's vessel, let it cool, then fill up to the measure. Spirit burns: no flame.",
+            "Mix, let it cool, then fill up to the measure. Spirit burns: no flame, no hot plate.",
         ]
         if self.chosen is None:
             notes.insert(0, "No source on file prefers a reading; year, place and kind of book may decide.")
@@ -271,7 +273,7 @@ def dilute(
     --------
     >>> made = dilute("60 o.p.", "proof", "1 gallon", place="England", years="1880").chosen
     >>> round(made.made_of_one, 2), round(made.water_for_one, 2)  # a gallon at 60 over proof is 1.6 of proof spirit
-    (1.6, 0.65)
+    (1.6, 0.64)
     """
     setting = Setting(years, place, book)
     strong, weak = _meanings(text, setting), _meanings(to, setting)

@@ -65,6 +65,40 @@ def value_json(value: Value) -> dict[str, object]:
     }
 
 
+def strength_json(
+    answer: StrengthAnswer | Reducing, notes: list[str]
+) -> tuple[dict[str, object], list[str], list[Reason]]:
+    """Give a strength, or how it is reduced, with the notes and what is cited."""
+    if isinstance(answer, Reducing):
+        return {"ways": [_reduction_json(way) for way in answer.ways]}, notes, [way.reason for way in answer.ways]
+    meanings = [_meaning_json(meaning) for meaning in answer.meanings]
+    return {"meanings": meanings}, notes, [meaning.value.reason for meaning in answer.meanings]
+
+
+def _meaning_json(meaning: Meaning) -> dict[str, object]:
+    return {
+        "read_as": meaning.label,
+        "standing": meaning.standing,
+        "by_weight": value_json(meaning.value),
+        "by_volume": number_json(meaning.percent_v_v, "percent_v_v"),
+        "density": number_json(meaning.density, "g_per_mL"),
+        "specific_gravity": number_json(meaning.gravity, "1"),
+        "scales": dict(meaning.on_scales()),
+    }
+
+
+def _reduction_json(way: Reduction) -> dict[str, object]:
+    volumes = {"spirit": way.spirit_ml, "water": way.water_ml, "makes": way.made_ml, "lost": way.lost_ml}
+    return {
+        "standing": way.standing,
+        "from": _meaning_json(way.strong),
+        "to": _meaning_json(way.weak),
+        "measure": way.measure,
+        **{name: number_json(millilitres, "mL") for name, millilitres in volumes.items()},
+        "water_mass": number_json(way.water_g, "g"),
+    }
+
+
 def answer_json(answer: Answer) -> dict[str, object]:
     """Give what a quantity comes to under one reading."""
     return {

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconlab.reasons import Citation, Reason, Spread, Value
-from reconlab.spirit import spirit_density, spirit_label, spirit_reference_c, strength_of
+from reconlab.spirit import content_density, content_label, content_of, density_c, solute_of
 from reconlab.tables import Drop, Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
@@ -63,9 +63,9 @@ def thing(key: str) -> Thing:
     ('talc', False)
     """
     found: Substance | Preparation | None = by_id(Substance).get(key) or by_id(Preparation).get(key)
-    if found is None and strength_of(key) is not None:  # a spirit is ethanol with its water
-        pure = by_id(Substance)[ETHANOL]
-        return Thing(key, spirit_label(key), pure.state, pure.class_, "", by_id(Strength).get(key) or pure)
+    if found is None and (solute := solute_of(key)):  # a spirit is ethanol with its water
+        pure = by_id(Substance)[solute]
+        return Thing(key, content_label(key), pure.state, pure.class_, "", by_id(Strength).get(key) or pure)
     if found is None:
         return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
     poison = found.never_handled if isinstance(found, Substance) else ""
@@ -92,8 +92,8 @@ def density(key: str) -> Value:
     """
     what = thing(key)
     found = properties(key, "density")
-    if not found and (strong := strength_of(key)):
-        return _density_of_spirit(what.name, strong, spirit_reference_c(key))
+    if not found and (strong := content_of(key)):
+        return _density_of_solution(key, what.name, strong)
     says = f"density of {what.name}"
     if not found:
         default = "any_solid" if what.on_file and not what.liquid else "any_liquid"
@@ -106,10 +106,11 @@ def density(key: str) -> Value:
     return Value(first.value, low, high, "g/mL", first.reason(f"{says}: {first.value:g} g/mL{at}{printed}"))
 
 
-def _density_of_spirit(name: str, strong: Value, celsius: float) -> Value:
-    number, low, high = (float(spirit_density(figure, celsius)) for figure in (strong.number, strong.high, strong.low))
-    reason = Reason(f"density of {name} at {celsius:.1f} C: {number:.4f} g/mL", (), (strong.reason,))
-    return Value(number, low, high, "g/mL", reason)
+def _density_of_solution(key: str, name: str, strong: Value) -> Value:
+    figures = (strong.number, strong.high, strong.low)
+    number, *ends = (float(content_density(key, figure)) for figure in figures)
+    reason = Reason(f"density of {name} at {density_c(key):.1f} C: {number:.4f} g/mL", (), (strong.reason,))
+    return Value(number, min(*ends, number), max(*ends, number), "g/mL", reason)
 
 
 def _limits(found: Sequence[PropertyValue]) -> tuple[float, float]:

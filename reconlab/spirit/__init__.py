@@ -1,7 +1,8 @@
 """How strong is it? Proof, degrees and gravity to strength by weight and volume, density, shrinkage, dilution.
 
 ``mixtures`` holds ethanol and water, ``dilution`` and ``contraction`` what mixing makes of them, ``scales`` proof and
-hydrometers, ``named`` and ``printed`` what names and printed strengths of a book meant there and then.
+hydrometers, ``named`` and ``printed`` what names and printed strengths of a book meant there and then; ``solutions``
+does the same for ammonia and acids.
 """
 
 from reconlab.spirit.contraction import filled_up, lost_on_mixing
@@ -33,10 +34,24 @@ from reconlab.spirit.scales import (
     scale_row,
     to_degrees,
 )
+from reconlab.spirit.solutions import (
+    SOLUTION,
+    content_density,
+    content_label,
+    content_of,
+    density_c,
+    has_table,
+    percents_from_gravity,
+    solute_of,
+    solution_density,
+    solution_gravity,
+    solution_question,
+)
 
 __all__ = [
     "PRINTED",
     "SIXTY_F",
+    "SOLUTION",
     "Mixture",
     "StrengthReading",
     "alligation",
@@ -44,15 +59,25 @@ __all__ = [
     "by_weight",
     "by_weight_from_density",
     "by_weight_from_gravity",
+    "content_density",
+    "content_label",
+    "content_of",
     "degrees_from_gravity",
+    "density_c",
     "filled_up",
     "from_degrees",
     "gravity_from_degrees",
     "mix",
+    "has_table",
     "lost_on_mixing",
     "named_strength",
+    "percents_from_gravity",
     "printed_strength",
     "scale_row",
+    "solute_of",
+    "solution_density",
+    "solution_gravity",
+    "solution_question",
     "specific_gravity",
     "spirit_density",
     "spirit_label",

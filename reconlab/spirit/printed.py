@@ -18,6 +18,7 @@ from reconlab.tables import Strength, StrengthScale, by_id, rows
 
 PRINTED = "spirit: "  # starts the key of a spirit whose strength is printed: "spirit: 60 o p (uk_over_proof)"
 _UNIT = "% w/w"
+_ETHANOL = "ethanol"
 _ON_THE_CONTINENT = 15.0  # French and German tables are for this temperature [degrees Celsius]
 _SAME = 0.3  # readings closer than this are one: scales of two tables, temperatures of two books [% w/w]
 
@@ -174,8 +175,9 @@ def strength_of(key: str) -> Value | None:
     >>> strength_of("talc") is None
     True
     """
-    if key in by_id(Strength):
-        return named_strength(key)
+    row = by_id(Strength).get(key)
+    if row is not None:
+        return named_strength(key) if row.solute == _ETHANOL else None
     return _printed_strength_of(key) if key.startswith(PRINTED) else None
 
 
@@ -283,7 +285,7 @@ def _readings(words: str, text: str, setting: Setting | None) -> Iterator[Streng
         yield from _gravity(_printed(match["figure"]), text, where)
     elif match := _SHARE.fullmatch(words):
         yield from _share(_printed(match["figure"]), match["weight"], match["volume"], setting)
-    elif named := [row for row in rows(Strength) if words in row.names]:
+    elif named := [row for row in rows(Strength) if words in row.names and row.solute == _ETHANOL]:
         for option in in_order(spirit_options(named, where)):
             yield StrengthReading(option.key, option.label, option.standing, named_strength(option.key))
     elif match := _NO_SCALE.fullmatch(words):

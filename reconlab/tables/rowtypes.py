@@ -336,6 +336,7 @@ class Strength(Row):
     names: tuple[str, ...]
     language: str
     label: str
+    solute: str
     regions: tuple[str, ...]
     from_year: int | None
     to_year: int | None
@@ -348,6 +349,18 @@ class Strength(Row):
     reference_c: float | None
     as_printed: str
     because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolutionDensity(Row):
+    """The specific gravity of a solution of one strength."""
+
+    table: ClassVar[str] = "solution_densities"
+    substance: str
+    percent_w_w: float
+    sp_gr: float
+    reference_c: float | None
+    as_printed: str
 
 
 KINDS: tuple[type[Row], ...] = (
@@ -374,4 +387,5 @@ KINDS: tuple[type[Row], ...] = (
     CartierDegree,
     StrengthScale,
     Strength,
+    SolutionDensity,
 )

@@ -12,7 +12,15 @@ from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import ETHANOL, folded, thing
 from reconlab.reasons import Question, Spread, Value
 from reconlab.receipts import Item, Setting
-from reconlab.spirit import spirit_density, spirit_reference_c, strength_of, strength_question
+from reconlab.spirit import (
+    content_density,
+    content_of,
+    has_table,
+    solute_of,
+    solution_question,
+    strength_of,
+    strength_question,
+)
 from reconlab.tables import Strength, StrengthScale, rows
 from reconlab.ways import Array
 
@@ -30,15 +38,14 @@ class Strong:
 
 def strong(key: str) -> Strong | None:
     """Return what a thing is a solution of, by its key; None where it is none."""
-    value = strength_of(key)
+    value = content_of(key)
     if value is None:
         return None
-    celsius = spirit_reference_c(key)
 
     def dense(percent: Array) -> Array:
-        return np.asarray(spirit_density(percent, celsius))
+        return np.asarray(content_density(key, percent))
 
-    return Strong(ETHANOL, _spread(key, value), dense)
+    return Strong(solute_of(key), _spread(key, value), dense)
 
 
 def _spread(key: str, value: Value) -> Spread:
@@ -49,20 +56,36 @@ def _spread(key: str, value: Value) -> Spread:
 
 
 def strength_asked(item: Item, name: Question | None, setting: Setting) -> Question | None:
-    """Return the strength printed with a spirit as a question; None where it is no strength of spirit."""
+    """Return the strength printed with a spirit or solution as a question; None where it is none on file."""
     if not item.strength:
         return None
+    dissolved = _dissolved(name)
     try:
-        asked = strength_question(item.strength, setting)
+        asked = (
+            solution_question(dissolved, item.strength) if dissolved else strength_question(item.strength, setting)
+        )
     except (InputError, UnknownNameError):
         return None
+    if dissolved:
+        return replace(asked, asks=_asks(item))
     sure = _on_scale_of_spirits(item.strength)
     spirits = name is not None and all(
         strength_of(option.key) is not None or option.key == ETHANOL for option in name.options
     )
     if not (spirits or sure or (name is None and _spirit_by_words(item.name))):
         return None
-    return replace(asked, asks=f"How strong was the {item.name}, {item.strength.strip(' ().,')}?")
+    return replace(asked, asks=_asks(item))
+
+
+def _asks(item: Item) -> str:
+    return f"How strong was the {item.name}, {item.strength.strip(' ().,')}?"
+
+
+def _dissolved(name: Question | None) -> str:
+    """Return the one thing other than ethanol that every meaning of a name is, or is a solution of, with a table."""
+    solutes = {solute_of(option.key) or option.key for option in name.options} if name else set()
+    only = solutes.pop() if len(solutes) == 1 else ""
+    return only if only != ETHANOL and has_table(only) else ""
 
 
 @cache
@@ -79,7 +102,8 @@ def _on_scale_of_spirits(strength: str) -> bool:
 
 @cache
 def _spirit_words() -> frozenset[str]:
-    return frozenset(word for row in rows(Strength) for name in row.names for word in folded(name).split())
+    spirits = (row for row in rows(Strength) if row.solute == ETHANOL)
+    return frozenset(word for row in spirits for name in row.names for word in folded(name).split())
 
 
 def _spirit_by_words(name: str) -> bool:
