@@ -17,7 +17,6 @@ from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, 
 from reconlab.spirit import filled_up, lost_on_mixing
 from reconlab.ways import Array, OtherAnswer, Ways, Where
 
-
 _WATERS = ("water", "aromatic water")
 
 
@@ -142,6 +141,19 @@ class Formula(Shown):
         because = tuple(line.reason for line in self.lines)
         says = "volumes of the lines added up, less what ethanol and water lose on mixing"
         return self.ways.value(self.volume_ml, "mL" if self.unit == "g" else "part", Reason(says, (), because))
+
+    @cached_property
+    def ethanol_in_water(self) -> float | None:
+        """Ethanol in all the ethanol and water of it, as chosen [% w/w]; None where there is no ethanol."""
+        ethanol, water = (kind[:, 0].sum() for kind in self._ethanol_and_water(self.amount))
+        return float(100 * ethanol / (ethanol + water)) if ethanol > 0 else None
+
+    @cached_property
+    def lost_by_parts_ml(self) -> float:
+        """How much less than ethanol and water apart they are when mixed, as chosen [mL]."""
+        ethanol, water = (kind[:, 0].sum() for kind in self._ethanol_and_water(self.amount))
+        lost = lost_on_mixing(np.array([[ethanol], [0.0]]), np.array([[0.0], [water]]))
+        return float(lost[0])
 
     def _added_ml(self, amount: Array) -> Array:
         added: Array = (amount / self.density).sum(axis=0)

@@ -148,7 +148,9 @@ def _meanings(text: str, setting: Setting) -> tuple[Meaning, ...]:
     question = _named(text, setting) or strength_question(text, setting)
     found = ((option, strength_of(option.key)) for option in question.options)
     return tuple(
-        Meaning(option.key, option.words, option.standing, _value(value, option.reason)) for option, value in found if value
+        Meaning(option.key, option.words, option.standing, _value(value, option.reason))
+        for option, value in found
+        if value
     )
 
 
@@ -230,7 +232,7 @@ class Reducing(Shown):
         )
         of = f"{self.amount} of " if self.amount else ""
         notes = [
-            "Measures at 60 F; spirit and water shrink on mixing, so water and spirit together are more than they make.",
+            "Measures at 60 F; spirit and water shrink on mixing, and so make less than both together.",
             "Mix, let it cool, then fill up to the measure. Spirit burns: no flame, no hot plate.",
         ]
         if self.chosen is None:
@@ -239,9 +241,7 @@ class Reducing(Shown):
         return Card(f"Reduce {of}{self.text} to {self.to}", tuple(notes), (Table("", heads, rows),), chains=chains)
 
 
-def dilute(
-    text: str, to: str, amount: str = "", *, years: str = "", place: str = "", book: str = ""
-) -> Reducing:
+def dilute(text: str, to: str, amount: str = "", *, years: str = "", place: str = "", book: str = "") -> Reducing:
     """Return how much water lets a spirit down to another strength, by weight and by measure.
 
     Parameters

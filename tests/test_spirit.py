@@ -22,7 +22,7 @@ from reconlab.spirit import (
     gravity_from_degrees,
     mix,
     named_strength,
-  printed_strength,
+    printed_strength,
     specific_gravity,
     spirit_density,
     spirit_question,
@@ -426,9 +426,9 @@ PRINTED = [
 def test_printed_strengths(text: str, setting: Setting, percent: float) -> None:
     if percent is None:
         with pytest.raises(InputError, match="more than one strength"):
-           printed_strength(text, setting)
+            printed_strength(text, setting)
         return
-    found =printed_strength(text, setting)
+    found = printed_strength(text, setting)
     assert found.number == pytest.approx(percent, abs=0.02)
     assert found.low <= found.number <= found.high
     assert found.unit == "% w/w"
@@ -442,7 +442,9 @@ def test_what_the_page_does_not_say_widens_the_range() -> None:
     anywhere = printed_strength("60 o.p.", NOWHERE)  # a British and an American reading
     assert anywhere.low < 74
     assert anywhere.high > 87
-    assert printed_strength("60 o.p.", ENGLAND).low == pytest.approx(87.0, abs=0.05)  # the older 57.06, and half a degree
+    assert printed_strength("60 o.p.", ENGLAND).low == pytest.approx(
+        87.0, abs=0.05
+    )  # the older 57.06, and half a degree
 
 
 @pytest.mark.parametrize(
@@ -462,14 +464,14 @@ def test_what_the_page_does_not_say_widens_the_range() -> None:
 )
 def test_words_that_cannot_be_read_say_why(text: str, setting: Setting, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
-       printed_strength(text, setting)
+        printed_strength(text, setting)
     assert caught.value.remedy
 
 
 @given(st.text(max_size=20))
 def test_no_text_breaks_the_reading(text: str) -> None:
     try:
-        found =printed_strength(text, ENGLAND)
+        found = printed_strength(text, ENGLAND)
     except ReconlabError:
         return
     assert 0 <= found.low <= found.number <= found.high <= 100

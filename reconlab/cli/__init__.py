@@ -165,9 +165,7 @@ def convert(
 @_setting
 @_json
 @_strict
-def strength(
-    text: str, to: str, amount: str, year: str, place: str, book: str, *, as_json: bool, strict: bool
-) -> None:
+def strength(text: str, to: str, amount: str, year: str, place: str, book: str, *, as_json: bool, strict: bool) -> None:
     """Say how strong a spirit was, on every scale, or how much water lets it down.
 
     Example: reconlab strength "60 o.p." --to proof --amount "1 gallon" --year 1880 --place England

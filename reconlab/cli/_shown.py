@@ -12,6 +12,7 @@ from reconlab import __version__
 from reconlab.display import Card, Table
 from reconlab.materia import found_by, identify, settles_by, thing
 from reconlab.reasons import figure
+from reconlab.reducing import Reducing
 from reconlab.sources import formatted
 from reconlab.tables import Substance
 
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from reconlab.measures import Answer
     from reconlab.reasons import Citation, Reason, Value
     from reconlab.receipts import Item, Line, Receipt, Setting, Use
+    from reconlab.reducing import Meaning, Reduction, StrengthAnswer
     from reconlab.screening import Finding
     from reconlab.substitution import StandIn
 

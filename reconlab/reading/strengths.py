@@ -129,7 +129,9 @@ def is_gravity(printed: str) -> bool:
     >>> is_gravity(".880"), is_gravity("1.5"), is_gravity("0.5")
     (True, False, False)
     """
-    return _GRAVITY.fullmatch(printed.strip(" .,()")) is not None or _GRAVITY.fullmatch(printed.strip(" ,()")) is not None
+    return (
+        _GRAVITY.fullmatch(printed.strip(" .,()")) is not None or _GRAVITY.fullmatch(printed.strip(" ,()")) is not None
+    )
 
 
 def _degrees(line: Sequence[Token], at: int) -> Strong | None:

@@ -7,6 +7,7 @@ does the same for ammonia and acids.
 
 from reconlab.spirit.contraction import filled_up, lost_on_mixing
 from reconlab.spirit.dilution import Mixture, alligation, mix, to_make, water_by_volume, water_by_weight
+from reconlab.spirit.flash import flash_point
 from reconlab.spirit.mixtures import (
     SIXTY_F,
     by_volume,
@@ -65,11 +66,12 @@ __all__ = [
     "degrees_from_gravity",
     "density_c",
     "filled_up",
+    "flash_point",
     "from_degrees",
     "gravity_from_degrees",
-    "mix",
     "has_table",
     "lost_on_mixing",
+    "mix",
     "named_strength",
     "percents_from_gravity",
     "printed_strength",
@@ -82,8 +84,8 @@ __all__ = [
     "spirit_density",
     "spirit_label",
     "spirit_options",
-    "spirit_reference_c",
     "spirit_question",
+    "spirit_reference_c",
     "strength_of",
     "strength_question",
     "strength_readings",

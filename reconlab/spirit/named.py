@@ -9,7 +9,7 @@ from reconlab.reasons import Option, Question, Reason, Value, in_order
 from reconlab.receipts import Setting
 from reconlab.spirit.mixtures import SIXTY_F, by_weight, by_weight_from_gravity
 from reconlab.spirit.scales import from_degrees, scale_row
-from reconlab.tables import DensityCoefficient, Strength, StrengthScale, by_id, rows
+from reconlab.tables import DensityCoefficient, Strength, by_id, rows
 
 _UNIT = "% w/w"
 
@@ -138,7 +138,10 @@ def _turn(unit: str, reference_c: float | None) -> tuple[Callable[[float], float
 
 def _scale(scale: str) -> tuple[Callable[[float], float], tuple[Reason, ...]]:
     row = scale_row(scale)
-    return lambda figure: float(from_degrees(figure, scale)), (row.reason(f"{row.label}: {row.as_printed}"), formula_reason())
+    return lambda figure: float(from_degrees(figure, scale)), (
+        row.reason(f"{row.label}: {row.as_printed}"),
+        formula_reason(),
+    )
 
 
 def formula_reason() -> Reason:

@@ -118,7 +118,7 @@ def printed_strength(text: str, setting: Setting) -> Value:
 
 
 def strength_question(text: str, setting: Setting) -> Question:
-    """Return a printed strength as a question: what did this figure mean, there and then?
+    """Return a printed strength as a question: what this figure meant, there and then.
 
     Parameters
     ----------
@@ -238,7 +238,9 @@ def spirit_label(key: str) -> str:
         return row.label
     words, _, reading = key.removeprefix(PRINTED).rpartition(" (")
     said = reading.rstrip(")").replace("_", " ")
-    return f"spirit, {words}, {said}" if said in ("by volume", "by weight") and said not in words else f"spirit, {words}"
+    return (
+        f"spirit, {words}, {said}" if said in ("by volume", "by weight") and said not in words else f"spirit, {words}"
+    )
 
 
 def _as_option(each: StrengthReading) -> Option:
@@ -343,10 +345,10 @@ def _share(
         yield _reading("by_volume", "by volume", "possible" if by_law else "likely", reason, figures)
     if not volume and not official:
         scale = by_id(StrengthScale)["tralles"]
-        reason = scale.reason(f"{said} by weight, as German law counts from 1888") if by_law else None
+        legal = scale.reason(f"{said} by weight, as German law counts from 1888") if by_law else None
         figures = tuple(_clipped(end) for end in printed.ends)
-        reason = reason or Reason(f"{said} by weight{unsaid}")
-        yield _reading("by_weight", "by weight", "likely" if weight else "possible", reason, figures)
+        plainly = legal or Reason(f"{said} by weight{unsaid}")
+        yield _reading("by_weight", "by weight", "likely" if weight else "possible", plainly, figures)
 
 
 def _official(says: str) -> Reason:

@@ -18,6 +18,7 @@ from reconlab.tables import SolutionDensity, Strength, Substance, by_id, rows
 SOLUTION = "solution: "  # starts the key of a solution whose strength is printed: "solution: ammonia, .880 (1)"
 SPIRIT = "ethanol"  # what spirits are solutions of
 _UNIT = "% w/w"
+_SAME = 1e-9  # two lines that meet at one strength
 _GRAVITY = re.compile(r"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|s ?g|density)?\s*(?:of|=|:)?\s*(?P<figure>\d?\.\d+)")
 _SHARE = re.compile(r"(?P<figure>\d+(?:\.\d+)?)\s*(?:%|per ?cents?|per ?centum|p ?c)\s*,?\s*(?:by weight|w/w)?")
 
@@ -159,7 +160,7 @@ def percents_from_gravity(substance: str, gravity: float) -> tuple[float, ...]:
             ends = slice(first, first + 2)
             order = np.argsort(gravities[ends])
             percent = float(np.interp(gravity, gravities[ends][order], percents[ends][order]))
-            if not any(abs(percent - old) < 1e-9 for old in found):
+            if not any(abs(percent - old) < _SAME for old in found):
                 found.append(percent)
     if not found:
         between = f"{gravities.min():g} to {gravities.max():g} at {celsius:.1f} C"

@@ -26,6 +26,7 @@ from reconlab.tables.rowtypes import (
     CustomUnit,
     DensityCoefficient,
     Drop,
+    FlashPoint,
     FormRow,
     LawText,
     Measure,
@@ -54,6 +55,7 @@ __all__ = [
     "CustomUnit",
     "DensityCoefficient",
     "Drop",
+    "FlashPoint",
     "FormRow",
     "LawText",
     "Measure",
@@ -120,7 +122,9 @@ _READ: Mapping[str, Callable[[str], object]] = {
     "sources": citations,
     "size": Fraction,
     "drop_mg": _figure,
-    **dict.fromkeys(("value", "coefficient", "degrees", "percent_v_v", "percent_w_w", "sp_gr"), _figure),
+    **dict.fromkeys(
+        ("value", "coefficient", "degrees", "percent_v_v", "percent_w_w", "sp_gr", "percent", "flash_c"), _figure
+    ),
     **dict.fromkeys(("strength_power", "temperature_power"), int),
     "standing": _standing,
     **dict.fromkeys(

@@ -363,6 +363,17 @@ class SolutionDensity(Row):
     as_printed: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlashPoint(Row):
+    """From how warm the vapour of ethanol and water of one strength can be set alight."""
+
+    table: ClassVar[str] = "flash_points"
+    percent: float
+    basis: str
+    flash_c: float
+    as_printed: str
+
+
 KINDS: tuple[type[Row], ...] = (
     Region,
     Notation,
@@ -388,4 +399,5 @@ KINDS: tuple[type[Row], ...] = (
     StrengthScale,
     Strength,
     SolutionDensity,
+    FlashPoint,
 )

@@ -138,9 +138,7 @@ def _bare_name(line: Line, setting: Setting) -> Line:
     return replace(line, kind="ingredient", items=(item,), unread=())
 
 
-def _nothing_weighed(
-    receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed], notes: tuple[str, ...]
-) -> Formula:
+def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed], notes: tuple[str, ...]) -> Formula:
     none = np.zeros((0, len(ways)))
     note = "No line has an amount that can be weighed: nothing was reckoned."
     return Formula(

@@ -115,7 +115,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     drops = {key: found for key in keys if _in_drops(item) and (found := drop(key))}
-    solutions = {key: found for key in keys if (found := strong(key))}
+    solutions = {key: solution for key in keys if (solution := strong(key))}
     densities = {key: found for key in keys if key not in solutions and (found := _density_spread(key, inner))}
     heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
     return Entry(
@@ -450,7 +450,9 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
         if entry.amount:
             yield entry.amount
         yield from entry.drops.values()
-        yield from (solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high)
+        yield from (
+            solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
+        )
         for key in (option.key for option in entry.name.options):
             by_volume = _by_volume(entry, key)
             if by_volume and key in entry.heaps:

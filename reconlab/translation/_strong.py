@@ -61,9 +61,7 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
         return None
     dissolved = _dissolved(name)
     try:
-        asked = (
-            solution_question(dissolved, item.strength) if dissolved else strength_question(item.strength, setting)
-        )
+        asked = solution_question(dissolved, item.strength) if dissolved else strength_question(item.strength, setting)
     except (InputError, UnknownNameError):
         return None
     if dissolved:
