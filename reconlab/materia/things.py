@@ -50,7 +50,7 @@ def thing(key: str) -> Thing:
     Parameters
     ----------
     key : str
-        Id of a substance, a preparation or a spirit of some strength, or ``not identified:`` or ``own word:`` and a name.
+        Id of a substance, a preparation or a spirit, or ``not identified:`` or ``own word:`` and a name.
 
     Returns
     -------

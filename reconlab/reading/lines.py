@@ -462,7 +462,7 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
     bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
     item = Item(
         id="",
-        name=_words(spans["name"], text),
+        name=_without_bracket(_words(spans["name"], text)),
         preparation=_words(spans["preparation"], text),
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
@@ -517,6 +517,11 @@ def _amount_and_unit(quantity: _Piece | None, line: Sequence[Token]) -> tuple[tu
         (units if mark is not None and "unit" in mark.meanings else figures).append(_Piece("text", at, after))
         at = after
     return _spans(figures, line), _spans(units, line)
+
+
+def _without_bracket(name: str) -> str:
+    """Drop a bracket whose other half went with a strength: "Spirit (from grape), 60 over proof"."""
+    return name.replace("(", "").strip() if name.count("(") > name.count(")") else name
 
 
 def _words(spans: Sequence[Span], text: str) -> str:

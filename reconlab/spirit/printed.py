@@ -152,7 +152,7 @@ def strength_question(text: str, setting: Setting) -> Question:
         )
         for each in strength_readings(text, setting)
     )
-    return Question(f"strength: {words}", f"How strong was spirit of {text.strip(' ().,')}?", tuple(options))
+    return Question(f"strength: {words}", f"How strong was spirit of {text.strip(' (),')}?", tuple(options))
 
 
 def strength_of(key: str) -> Value | None:
@@ -393,8 +393,14 @@ def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[Stren
     if not inside:
         row = kept[0][0]
         raise _unclear(text, f"is outside {row.low:g} to {row.high:g} {row.label}", "Check the figure and its scale.")
-    bound = [row for row, _ in inside if row.regions and setting is not None and setting.region]
-    known = bool(bound) or len({row.scale for row, _ in inside}) == len(inside) == 1
+    shared = re.search(_PER_CENT, words) is not None and inside[0][0].form == "proof"
+    if shared:  # "90 per cent proof" is loosely said of a spirit of 90 per cent too
+        printed = inside[0][1]
+        figures = tuple(float(by_weight(_clipped(end), SIXTY_F)) for end in printed.ends)
+        loosely = Reason(f"{printed.value:g} per cent by volume, proof loosely said", (), (formula_reason(),))
+        yield _reading("by_volume", "by volume", "possible", loosely, figures)
+    bound = [row for row, _ in inside if row.regions and setting is not None and setting.region and not shared]
+    known = not shared and (bool(bound) or len({row.scale for row, _ in inside}) == len(inside) == 1)
     for place, (row, figure) in enumerate(inside):
         yield _by_degrees(figure, row, "likely" if known and place == 0 else "possible")
 

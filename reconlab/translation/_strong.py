@@ -76,7 +76,7 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
 
 
 def _asks(item: Item) -> str:
-    return f"How strong was the {item.name}, {item.strength.strip(' ().,')}?"
+    return f"How strong was the {item.name}, {item.strength.strip(' (),')}?"
 
 
 def _dissolved(name: Question | None) -> str:
