@@ -106,6 +106,7 @@ def density(key: str) -> Value:
     return Value(first.value, low, high, "g/mL", first.reason(f"{says}: {first.value:g} g/mL{at}{printed}"))
 
 
+@cache
 def _density_of_solution(key: str, name: str, strong: Value) -> Value:
     figures = (strong.number, strong.high, strong.low)
     number, *ends = (float(content_density(key, figure)) for figure in figures)

@@ -155,6 +155,8 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
             continue
         mark = mark_at(line, at)
         kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
+        if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
+            kind = None  # the last letter of S.V.R. is no sign of a recipe
         if mark is not None and kind is not None:
             equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
             yield _Piece(kind, at, mark.after, equal_parts)
@@ -448,6 +450,7 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
     prepared = [piece for piece in draft.names if piece.kind == "preparation"]
     strong = [piece for piece in draft.names if piece.kind == "strength"]
     kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength")], line)
+    kept = _without_half_bracket(kept, line) if strong else kept
     amount, unit = _amount_and_unit(draft.quantity, line)
     spans = {
         "amount": amount,
@@ -462,7 +465,7 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
     bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
     item = Item(
         id="",
-        name=_without_bracket(_words(spans["name"], text)),
+        name=_words(spans["name"], text),
         preparation=_words(spans["preparation"], text),
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
@@ -519,9 +522,12 @@ def _amount_and_unit(quantity: _Piece | None, line: Sequence[Token]) -> tuple[tu
     return _spans(figures, line), _spans(units, line)
 
 
-def _without_bracket(name: str) -> str:
-    """Drop a bracket whose other half went with a strength: "Spirit (from grape), 60 over proof"."""
-    return name.replace("(", "").strip() if name.count("(") > name.count(")") else name
+def _without_half_bracket(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
+    """Drop a bracket whose other half went with a strength: "Spirit (brandy 60 o.p.)"."""
+    signs = [line[piece.first].text for piece in pieces]
+    if signs.count("(") <= signs.count(")"):
+        return pieces
+    return [piece for piece, sign in zip(pieces, signs, strict=True) if sign != "("]
 
 
 def _words(spans: Sequence[Span], text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import cache
 
 from reconlab.errors import UnknownNameError, nearest
 from reconlab.reasons import Option, Question, Reason, Value, in_order
@@ -113,10 +114,15 @@ def named_strength(answer: str) -> Value:
     >>> print(named_strength("rectified_spirit_bp_1885"))
     84 % w/w
     """
-    row = by_id(Strength).get(answer)
-    if row is None:
+    if answer not in by_id(Strength):
         hint = nearest(answer, by_id(Strength))
         raise UnknownNameError(f"no spirit {answer!r} is on file", "strengths.csv", f"Ask spirit_question first.{hint}")
+    return _named_strength(answer)
+
+
+@cache
+def _named_strength(answer: str) -> Value:
+    row = by_id(Strength)[answer]
     turn, chain = _turn(row.unit, row.reference_c)
     ends = [turn(figure) for figure in (row.low, row.value, row.high) if figure is not None]
     says = f"{row.label}: {row.as_printed or 'no page was read'}, {turn(row.value):.1f} {_UNIT}"
