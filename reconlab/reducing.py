@@ -8,12 +8,13 @@ from itertools import product
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
-from reconlab.materia import identify
-from reconlab.measures import convert
+from reconlab.materia import ETHANOL, WATER, identify
+from reconlab.measures import Answer, convert
 from reconlab.reasons import STANDINGS, Citation, Question, Reason, Standing, Value, figure
 from reconlab.receipts import Setting
 from reconlab.spirit import (
     SIXTY_F,
+    alligation,
     by_volume,
     scale_row,
     specific_gravity,
@@ -21,7 +22,6 @@ from reconlab.spirit import (
     strength_of,
     strength_question,
     to_degrees,
-    water_by_volume,
 )
 
 _SCALES = ("uk_over_proof", "us_proof", "gay_lussac", "tralles", "cartier", "baume_light_146", "baume_light_140")
@@ -173,14 +173,15 @@ class Reduction:
     weak: Meaning
     measure: str  # the measures its amount was reckoned with; empty where no amount was given
     spirit_ml: float
-    water_ml: float
-    water_g: float
+    added_ml: float
+    added_g: float
     made_ml: float
+    by: str = WATER  # what is added: water, or the label of a weaker spirit
 
     @property
-    def water_for_one(self) -> float:
-        """Measures of water to one of the spirit [1]."""
-        return self.water_ml / self.spirit_ml
+    def added_for_one(self) -> float:
+        """Measures added to one of the spirit [1]."""
+        return self.added_ml / self.spirit_ml
 
     @property
     def made_of_one(self) -> float:
@@ -189,13 +190,13 @@ class Reduction:
 
     @property
     def lost_ml(self) -> float:
-        """How much less it is than spirit and water were [mL]."""
-        return self.spirit_ml + self.water_ml - self.made_ml
+        """How much less it is than spirit and what was added [mL]."""
+        return self.spirit_ml + self.added_ml - self.made_ml
 
     @property
     def reason(self) -> Reason:
         """Why so much: the two strengths and the formula of their densities."""
-        says = f"{figure(self.water_for_one)} measures of water to 1 of spirit, by the masses of ethanol and water"
+        says = f"{figure(self.added_for_one)} measures of {self.by} to 1 of spirit, by the masses of ethanol and water"
         return Reason(says, (_FORMULA,), (self.strong.value.reason, self.weak.value.reason))
 
 
@@ -206,6 +207,7 @@ class Reducing(Shown):
     text: str
     to: str
     amount: str
+    by: str
     ways: tuple[Reduction, ...]
 
     @property
@@ -216,17 +218,18 @@ class Reducing(Shown):
 
     def card(self) -> Card:
         """Return the answer as a card."""
-        measured = ("spirit, mL", "water, mL", "water, g", "makes, mL")
-        heads = ("how sure", "from", "to", "measure", "water to 1 of spirit", "makes of 1", *measured)
+        by = self.by
+        measured = ("spirit, mL", f"{by}, mL", f"{by}, g", "makes, mL")
+        heads = ("how sure", "from", "to", "measure", f"{by} to 1 of spirit", "makes of 1", *measured)
         rows = tuple(
             (
                 way.standing,
                 f"{way.strong.label}: {way.strong.percent_v_v:.1f} % v/v",
                 f"{way.weak.label}: {way.weak.percent_v_v:.1f} % v/v",
                 way.measure,
-                f"{way.water_for_one:.3f}",
+                f"{way.added_for_one:.3f}",
                 f"{way.made_of_one:.3f}",
-                *(figure(number) for number in (way.spirit_ml, way.water_ml, way.water_g, way.made_ml)),
+                *(figure(number) for number in (way.spirit_ml, way.added_ml, way.added_g, way.made_ml)),
             )
             for way in self.ways
         )
@@ -238,11 +241,16 @@ class Reducing(Shown):
         if self.chosen is None:
             notes.insert(0, "No source on file prefers a reading; year, place and kind of book may decide.")
         chains = tuple(way.reason for way in self.ways)
-        return Card(f"Reduce {of}{self.text} to {self.to}", tuple(notes), (Table("", heads, rows),), chains=chains)
+        with_what = "" if by == WATER else f" with {by}"
+        return Card(
+            f"Reduce {of}{self.text} to {self.to}{with_what}", tuple(notes), (Table("", heads, rows),), chains=chains
+        )
 
 
-def dilute(text: str, to: str, amount: str = "", *, years: str = "", place: str = "", book: str = "") -> Reducing:
-    """Return how much water lets a spirit down to another strength, by weight and by measure.
+def dilute(
+    text: str, to: str, amount: str = "", *, by: str = WATER, years: str = "", place: str = "", book: str = ""
+) -> Reducing:
+    """Return how much water, or weaker spirit, lets a spirit down to another strength, by weight and by measure.
 
     Parameters
     ----------
@@ -252,18 +260,20 @@ def dilute(text: str, to: str, amount: str = "", *, years: str = "", place: str 
         The strength it is to have, such as ``"proof"`` or ``"70 per cent. by volume"``.
     amount : str
         How much of the spirit, as printed, such as ``"1 gallon"``; for 100 mL where it is empty.
+    by : str
+        What is added: water, or the strength or name of a weaker spirit.
     years, place, book : str
         When, where and in what kind of book.
 
     Returns
     -------
     Reducing
-        Water to add, volume made and volume lost, in every reading that is not unlikely.
+        What to add, volume made and volume lost, in every reading that is not unlikely.
 
     Raises
     ------
     InputError
-        If a strength or amount cannot be read, or the spirit is weaker than what is wanted in every reading.
+        If a strength or amount cannot be read, or the strength wanted is in no reading between the other two.
 
     References
     ----------
@@ -272,23 +282,25 @@ def dilute(text: str, to: str, amount: str = "", *, years: str = "", place: str 
     Examples
     --------
     >>> made = dilute("60 o.p.", "proof", "1 gallon", place="England", years="1880").chosen
-    >>> round(made.made_of_one, 2), round(made.water_for_one, 2)  # a gallon at 60 over proof is 1.6 of proof spirit
+    >>> round(made.made_of_one, 2), round(made.added_for_one, 2)  # a gallon at 60 over proof is 1.6 of proof spirit
     (1.6, 0.64)
     """
     setting = Setting(years, place, book)
-    strong, weak = _meanings(text, setting), _meanings(to, setting)
+    weakest = [None] if by == WATER else _sure(_meanings(by, setting))
+    choices = product(_sure(_meanings(text, setting)), _sure(_meanings(to, setting)), weakest)
     found = [
-        _reduced(one, other, measure, millilitres, _worst(one.standing, other.standing, standing))
-        for one, other, (measure, millilitres, standing) in product(
-            _sure(strong), _sure(weak), _amounts(amount, years, place, book, strong)
-        )
-        if other.value.number <= one.value.number
+        _reduced(strong, weak, added, answer)
+        for strong, weak, added in choices
+        if (added.value.number if added else 0.0) < weak.value.number <= strong.value.number
+        for answer in _amounts(amount, years, place, book)
     ]
     if not found:
         raise InputError(
-            f"{text} is weaker than {to} in every reading", "strength", "Water only weakens: take a stronger spirit."
+            f"{to} does not lie between {text} and {by} in any reading",
+            "strength",
+            "Water only weakens: take a stronger spirit, or a weaker one to add.",
         )
-    return Reducing(text, to, amount, tuple(sorted(found, key=lambda way: STANDINGS.index(way.standing))))
+    return Reducing(text, to, amount, by, tuple(sorted(found, key=lambda way: STANDINGS.index(way.standing))))
 
 
 def _sure(meanings: tuple[Meaning, ...]) -> list[Meaning]:
@@ -297,30 +309,33 @@ def _sure(meanings: tuple[Meaning, ...]) -> list[Meaning]:
     return [chosen] if chosen else [m for m in meanings if m.standing != "unlikely"] or list(meanings)
 
 
-def _amounts(
-    amount: str, years: str, place: str, book: str, strong: tuple[Meaning, ...]
-) -> list[tuple[str, float, Standing]]:
-    """Return the measures an amount may be, in mL."""
+def _amounts(amount: str, years: str, place: str, book: str) -> list[Answer | None]:
+    """Return what an amount of spirit may be; None stands for a hundred measures."""
     if not amount:
-        return [("", _HUNDRED, "likely")]
-    found = convert(amount, years=years, place=place, book=book, of="ethanol")  # a liquid: its ounces are measures
-    answers = [found.chosen] if found.chosen else [each for each in found.others if each.standing != "unlikely"]
-    return [
-        (
-            answer.measure,
-            answer.volume_ml if answer.volume_ml is not None else (answer.mass_g or 0.0) / strong[0].density,
-            answer.standing,
-        )
-        for answer in answers
-    ]
+        return [None]
+    found = convert(amount, years=years, place=place, book=book, of=ETHANOL)  # a liquid: its ounces are measures
+    return [found.chosen] if found.chosen else [each for each in found.others if each.standing != "unlikely"]
 
 
-def _worst(*standings: Standing) -> Standing:
-    return max(standings, key=STANDINGS.index)
-
-
-def _reduced(strong: Meaning, weak: Meaning, measure: str, millilitres: float, standing: Standing) -> Reduction:
-    water = float(water_by_volume(millilitres, strong.percent_v_v, weak.percent_v_v, SIXTY_F))
-    made = millilitres * strong.percent_v_v / weak.percent_v_v
-    grams = water * float(spirit_density(0.0, SIXTY_F))
-    return Reduction(standing, strong, weak, measure, millilitres, water, grams, made)
+def _reduced(strong: Meaning, weak: Meaning, added: Meaning | None, answer: Answer | None) -> Reduction:
+    """Return the mixture by weight: the rule of alligation holds for masses, and volumes follow from densities."""
+    by_weight = added.value.number if added else 0.0
+    millilitres = _HUNDRED
+    if answer is not None:
+        volume = answer.volume_ml
+        millilitres = volume if volume is not None else (answer.mass_g or 0.0) / strong.density
+    of_strong, of_added = (float(share) for share in alligation(strong.value.number, by_weight, weak.value.number))
+    mass = millilitres * strong.density
+    grams = mass * of_added / of_strong
+    standings = [each.standing for each in (strong, weak, added, answer) if each]
+    return Reduction(
+        max(standings, key=STANDINGS.index),
+        strong,
+        weak,
+        answer.measure if answer else "",
+        millilitres,
+        grams / float(spirit_density(by_weight, SIXTY_F)),
+        grams,
+        (mass + grams) / weak.density,
+        added.label if added else WATER,
+    )

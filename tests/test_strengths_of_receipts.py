@@ -29,6 +29,7 @@ from reconlab.spirit import (
     spirit_density,
     strength_of,
     strength_readings,
+    water_by_volume,
 )
 
 ENGLAND = {"years": "1911", "place": "England", "book": "dispensing"}
@@ -61,6 +62,8 @@ LINES = [
     ("Strongest ammonia .880, 2 drs.", "Strongest ammonia", ".880", 2, "drachm"),
     ("Liq. ammon. fort. .880 .... 1 oz.", "Liq. ammon. fort", ".880", 1, "ounce"),
     ("Muriatic acid 1.16, 1 oz.", "Muriatic acid", "1.16", 1, "ounce"),
+    ("1 quart of 95 alcohol", "alcohol", "95", 1, "quart"),
+    ("Water at 60\N{DEGREE SIGN} F., 1 pint", "Water at 60\N{DEGREE SIGN} F.", "", 1, "pint"),
     ("1 pint proof spirit", "proof spirit", "", 1, "pint"),
     ("Starch 1.25 oz.", "Starch", "", 1.25, "ounce"),
 ]  # fmt: skip
@@ -236,14 +239,28 @@ def test_a_gallon_at_60_over_proof_makes_a_gallon_and_six_tenths_of_proof() -> N
     assert way is not None
     assert way.made_of_one == pytest.approx(1.6, abs=1e-3)
     assert way.spirit_ml == pytest.approx(4546.09)
-    assert way.water_for_one > 0.6
+    assert way.added_for_one > 0.6
     assert way.lost_ml > 0
-    masses = way.spirit_ml * way.strong.density + way.water_g
+    masses = way.spirit_ml * way.strong.density + way.added_g
     assert masses == pytest.approx(way.made_ml * way.weak.density, rel=1e-6)
 
 
+def test_two_spirits_are_mixed_by_the_masses_of_their_ethanol() -> None:
+    way = rl.dilute("90 per cent by volume", "60 per cent by volume", by="40 per cent by volume").chosen
+    assert way is not None
+    strong = way.spirit_ml * way.strong.density
+    ethanol = strong * way.strong.value.number + way.added_g * by_weight(40, SIXTY_F)
+    assert ethanol / (strong + way.added_g) == pytest.approx(way.weak.value.number)
+    made = mix(way.spirit_ml, way.strong.value.number, way.added_ml, by_weight(40, SIXTY_F), SIXTY_F)
+    assert way.made_ml == pytest.approx(made.volume_ml)
+    assert made.percent_v_v == pytest.approx(60, abs=1e-6)
+    assert rl.dilute("90 per cent by volume", "40 per cent by volume").ways[0].added_ml == pytest.approx(
+        water_by_volume(100, 90, 40)
+    )
+
+
 def test_water_only_weakens() -> None:
-    with pytest.raises(InputError, match="weaker than"):
+    with pytest.raises(InputError, match="does not lie between"):
         rl.dilute("proof", "60 o.p.", years="1880", place="England")
 
 

@@ -161,11 +161,14 @@ def convert(
 @shell.command()
 @click.argument("text")
 @click.option("--to", default="", help='Strength to reduce it to with water, such as "proof".')
+@click.option("--by", default="water", help="What is added: water, or the strength of a weaker spirit.")
 @click.option("--amount", default="", help='How much of the spirit to reduce, such as "1 gallon".')
 @_setting
 @_json
 @_strict
-def strength(text: str, to: str, amount: str, year: str, place: str, book: str, *, as_json: bool, strict: bool) -> None:
+def strength(
+    text: str, to: str, by: str, amount: str, year: str, place: str, book: str, *, as_json: bool, strict: bool
+) -> None:
     """Say how strong a spirit was, on every scale, or how much water lets it down.
 
     Example: reconlab strength "60 o.p." --to proof --amount "1 gallon" --year 1880 --place England
@@ -176,10 +179,10 @@ def strength(text: str, to: str, amount: str, year: str, place: str, book: str, 
 
     if amount and not to:
         raise InputError("an amount, and no strength to reduce it to", "--to", 'Add one, such as --to "proof".')
-    asked = {"text": text, "to": to, "amount": amount, "year": year, "place": place, "book": book}
+    asked = {"text": text, "to": to, "by": by, "amount": amount, "year": year, "place": place, "book": book}
     answer: StrengthAnswer | Reducing = strong(text, years=year, place=place, book=book)
     if to:
-        answer = dilute(text, to, amount, years=year, place=place, book=book)
+        answer = dilute(text, to, amount, by=by, years=year, place=place, book=book)
     notes = [] if answer.chosen else [f"{text}: {_NOTHING_CHOSEN}"]
     if as_json:
         print_json(asked, *strength_json(answer, notes))

@@ -90,14 +90,15 @@ def _meaning_json(meaning: Meaning) -> dict[str, object]:
 
 
 def _reduction_json(way: Reduction) -> dict[str, object]:
-    volumes = {"spirit": way.spirit_ml, "water": way.water_ml, "makes": way.made_ml, "lost": way.lost_ml}
+    volumes = {"spirit": way.spirit_ml, "added": way.added_ml, "makes": way.made_ml, "lost": way.lost_ml}
     return {
         "standing": way.standing,
         "from": _meaning_json(way.strong),
         "to": _meaning_json(way.weak),
         "measure": way.measure,
         **{name: number_json(millilitres, "mL") for name, millilitres in volumes.items()},
-        "water_mass": number_json(way.water_g, "g"),
+        "by": way.by,
+        "added_mass": number_json(way.added_g, "g"),
     }
 
 

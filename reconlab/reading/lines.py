@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.reading.quantities import compound, other_reading, quantity_at
-from reconlab.reading.strengths import basis_after, is_gravity, links_before, strength_at
+from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
@@ -145,7 +145,7 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
     while at < len(line):
         strong = strength_at(line, at)
         if strong is not None:
-            yield _Piece("strength" if strong.sure else "degrees", at, strong.after)
+            yield _Piece(strong.kind, at, strong.after)
             at = strong.after
             continue
         found = quantity_at(line, at)
@@ -194,7 +194,7 @@ def _strengths(pieces: list[_Piece], line: Sequence[Token]) -> Iterator[_Piece]:
 def _share_or_gravity(piece: _Piece, line: Sequence[Token]) -> bool:
     """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
     if piece.kind == "text" and line[piece.first].kind == "number":
-        return is_gravity(line[piece.first].text)
+        return is_gravity(line[piece.first].text) or names_spirit(line, piece.after)
     parts = piece.quantity.parts if piece.quantity else ()
     gravity = len(parts) == 1 and parts[0].unit is None and is_gravity(parts[0].amount.printed)
     return bool(parts) and (gravity or all(part.unit == "percent" for part in parts))

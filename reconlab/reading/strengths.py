@@ -20,10 +20,10 @@ _LINKS = ("of", "at", "a", "containing", "marking", "the", "=", ":", "de", "von"
 
 @dataclass(frozen=True, slots=True)
 class Strong:
-    """A strength found in a line."""
+    """Degrees or a strength found in a line."""
 
     after: int  # token behind it
-    sure: bool  # bare degrees are a strength only beside an amount
+    kind: str  # strength; degrees, which are one only beside an amount; text, for degrees of heat
 
 
 def strength_at(line: Sequence[Token], at: int) -> Strong | None:
@@ -55,7 +55,7 @@ def strength_at(line: Sequence[Token], at: int) -> Strong | None:
     while figure < len(line) and line[figure].text.lower() in _LINKS:
         figure += 1
     if figure < len(line) and line[figure].kind == "number":
-        return Strong(figure + 1, sure=True)
+        return Strong(figure + 1, "strength")
     return None
 
 
@@ -134,18 +134,43 @@ def is_gravity(printed: str) -> bool:
     )
 
 
+def names_spirit(line: Sequence[Token], at: int) -> bool:
+    """Return whether a token alone is the name of a spirit, so that a figure before it is a strength: "95 alcohol".
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        The token [1].
+
+    Returns
+    -------
+    bool
+        Whether it is one.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> names_spirit(tokens("95 alcohol"), 1), names_spirit(tokens("2 lemons"), 1)
+    (True, False)
+    """
+    return at < len(line) and line[at].text.lower() in _names()
+
+
 def _degrees(line: Sequence[Token], at: int) -> Strong | None:
     """Read a figure with a scale behind it, or with a degree sign alone."""
     degree = _mark(line, at + 1, "degree")
     percent = _percent(line, at + 1)
     behind = degree.after if degree else percent or at + 1
-    if degree and _mark(line, behind, "temperature"):
-        return None
+    heat = _mark(line, behind, "temperature") if degree else None
+    if heat:
+        return Strong(heat.after, "text")
     scale = behind + 1 if behind < len(line) and line[behind].text.lower() in ("of", "by", "de", "nach") else behind
     found = _mark(line, scale, "after") or (_mark(line, scale, "after degree") if degree else None)
     if found and not _names_a_spirit(line, scale, found.after):
-        return Strong(found.after, sure=True)
-    return Strong(degree.after, sure=False) if degree else None
+        return Strong(found.after, "strength")
+    return Strong(degree.after, "degrees") if degree else None
 
 
 def _percent(line: Sequence[Token], at: int) -> int:

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from reconlab.errors import InputError, ReconlabError
 from reconlab.reasons import Citation, Option, Question, Reason, Standing, Value, in_order
@@ -74,6 +74,11 @@ def strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...
     >>> [(each.label, each.standing) for each in strength_readings("95 per cent.", Setting("1890", "England"))]
     [('by volume', 'likely'), ('by weight', 'possible')]
     """
+    return _strength_readings(text, setting)
+
+
+@lru_cache(maxsize=512)  # a desk asks the same again at every step
+def _strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...]:
     found: list[StrengthReading] = []
     for each in _readings(_without_stops(text), text, setting):
         near = next((old for old in found if abs(old.value.number - each.value.number) <= _SAME), None)
