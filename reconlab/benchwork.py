@@ -29,7 +29,7 @@ TOLERANCE_REASON = Reason(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class PlannedLine:
     """One line of the bench sheet."""
 
@@ -46,6 +46,10 @@ class PlannedLine:
     def rounding_percent(self) -> float:
         """How far rounding moves the line [%]."""
         return 100 * (self.rounded_g - self.planned_g) / self.planned_g if self.planned_g else 0.0
+
+    def __repr__(self) -> str:
+        """Return what is weighed of what; its reasons are in `value`."""
+        return f"{self.name}: {self.rounded_g:g} g"
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,7 +293,7 @@ def _refusal(formula: Formula, make_g: float, balance_g: float, found: Screening
 def _instead(finding: Finding, use: Use) -> Iterator[str]:
     name = thing(finding.substance).name
     if not thing(finding.substance).on_file:
-        key = folded(name)
+        key = folded(thing(finding.substance).printed)
         yield f'say what {name} is: a decision with question "name: {key}", option the thing, because how you know'
         return
     if finding.here == "over the limit" and finding.limit is not None:

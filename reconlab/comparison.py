@@ -40,13 +40,22 @@ class Comparison(Shown):
         chosen = any(substance in version.as_chosen() for version in self.versions)
         return thing(substance).name + ("" if chosen else " (if it is that)")
 
+    def _cells(self, found: Difference) -> tuple[str, ...]:
+        """Return a share for each version; what is there without a weight has none."""
+        by_weight = [{part.substance for part in version.parts} for version in self.versions]
+        cells = ("-" if share is None else str(share).replace(" % w/w", "", 1) for share in found.shares)
+        return tuple(
+            cell if cell == "-" or found.substance in weighed else "not weighed"
+            for cell, weighed in zip(cells, by_weight, strict=True)
+        )
+
     def card(self) -> Card:
         """Return the comparison as a card."""
         names = tuple(version.name for version in self.versions)
         table = tuple(
             (
                 self._named(d.substance),
-                *("-" if share is None else str(share).replace(" % w/w", "", 1) for share in d.shares),
+                *self._cells(d),
             )
             for d in self.differences
         )

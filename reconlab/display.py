@@ -182,13 +182,19 @@ def _text_row(headings: tuple[str, ...], row: tuple[str, ...]) -> str:
     return "\n".join([fill(f"  {first}", _WIDEST, subsequent_indent="    "), *wrapped])
 
 
+_LEFT = ' style="text-align: left"'  # a notebook would set words to the right
+
+
 def _html_table(table: Table) -> str:
-    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in table.headings)
+    head = "".join(f'<th scope="col"{_LEFT}>{escape(heading)}</th>' for heading in table.headings)
     body = "".join(
-        f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(cell)}</td>" for cell in rest) + "</tr>"
+        f'<tr><th scope="row"{_LEFT}>{escape(first)}</th>'
+        + "".join(f"<td{_LEFT}>{escape(cell)}</td>" for cell in rest)
+        + "</tr>"
         for first, *rest in table.rows
     )
-    return f"<table><caption>{escape(table.title)}</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+    caption = f"<caption>{escape(table.title)}</caption>" if table.title else ""
+    return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _html_chain(chain: Chain) -> str:

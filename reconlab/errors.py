@@ -25,6 +25,10 @@ class ReconlabError(Exception):
         super().__init__(found, where, remedy)  # all three, so that the error survives pickling
         self.found, self.where, self.remedy = found, where, remedy
 
+    def _render_traceback_(self) -> list[str]:
+        """Let a notebook show the sentence, not the way through the code."""
+        return [str(self)]
+
     def __str__(self) -> str:
         """Say what was found, where, and what to do."""
         place = f"{self.where}: " if self.where else ""
@@ -59,6 +63,10 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 class InputError(ReconlabError, ValueError):
     """A word or figure a person gave cannot be used."""
+
+
+class NoIngredientError(InputError):
+    """A page holds no ingredient with an amount."""
 
 
 class UnknownNameError(ReconlabError, LookupError):

@@ -74,6 +74,9 @@ class Replacement:
     sources: tuple[str, ...] = ()
 
 
+_MOST_FOR_ONE = 1e6  # of what is put in for one of what was there
+
+
 @dataclass(frozen=True, slots=True)
 class Swing:
     """What one other answer alone does to the share of one substance [% w/w]."""
@@ -89,6 +92,8 @@ class Swing:
     def __str__(self) -> str:
         """Say it as: if troy: zinc oxide 31 becomes 34 %."""
         name = thing(self.substance).name
+        if self.before and figure(self.before) == figure(self.after):
+            return f"if {self.answer}: no share changes that is shown"
         before = f"{figure(self.before)} becomes " if self.before else ""
         return f"if {self.answer}: {name} {before}{figure(self.after)} %"
 
@@ -284,6 +289,7 @@ class Formula(Shown):
 
     def find_line(self, words: str) -> FormulaLine:
         """Return the one line a person means by its number, its printed words or a modern name in it."""
+        words = str(words)  # a number may be written as one
         wanted = folded(words)
         listed = (*self.lines, *self._unweighed_lines())
         by_item = [line for line in listed if line.item == words.strip()]
@@ -330,12 +336,11 @@ class Formula(Shown):
                 "replace",
                 "Choose how amounts are set equal.",
             )
-        if any(not np.isfinite(ratio) or ratio <= 0 for ratio in change.into.values()):
-            raise InputError(
-                f"{dict(change.into)!r} holds an amount that is not above zero",
-                "replace",
-                "Give each a figure above 0.",
-            )
+        for what, ratio in change.into.items():
+            if not isinstance(ratio, int | float) or not 0 < ratio <= _MOST_FOR_ONE:
+                found = f"{ratio!r} of {what} is not a figure above zero that a bench can deal with"
+                raise InputError(found, "replace", "Give the amount for one of what was there, such as 1.")
+        self._refuse_twice(line, change.out)
         kept = [row for row, part in enumerate(self.parts) if part.item != line.item]
         without = changed(
             self,
@@ -354,6 +359,24 @@ class Formula(Shown):
         why = f"in place of {line.name}, which has no amount"
         put_in = (Unweighed(line.item, line.words, words, (substance_id(words),), why) for words in change.into)
         return _taken_out(changed(without, unweighed=(*without.unweighed, *put_in)), line).solved()
+
+    def _refuse_twice(self, line: FormulaLine, out: str) -> None:
+        """Refuse to take out by its old name what another change took out: the doses would be multiplied."""
+        changed_before = any(self._was_line(change.out, line) for change in self.changes)
+        now = {thing(part.substance).name for part in self.parts if part.item == line.item}
+        if not changed_before or folded(out) in {folded(name) for name in now}:
+            return
+        stands = " and ".join(sorted(now)) or "nothing"
+        remedy = "Take that change back (undo), give the version another name, or name what stands there now."
+        raise InputError(
+            f"{line.name} is out of {self.name!r} already; {stands} stands in its place", "replace", remedy
+        )
+
+    def _was_line(self, out: str, line: FormulaLine) -> bool:
+        try:
+            return self.find_line(out).item == line.item
+        except LookupError:  # it was called by what stood there then
+            return False
 
     def solved(self) -> Formula:
         """Return the formula with each "to make" condition filled up again in every way.

@@ -168,7 +168,7 @@ def range_plot(title: str, labels: Sequence[str], ranges: Sequence[tuple[float, 
         body.append(_range(at_low, at_taken, at_high, top + _LINE + _ROW / 3))
     height = _MARGIN * 2 + len(labels) * (_LINE + _ROW)
     drawn = f'<g aria-hidden="true">{"".join(body)}</g>'
-    return Picture(_framed(_own_id("range", title, text), title, text, height, drawn), text)
+    return Picture(_framed(title, text, height, drawn), text)
 
 
 def _range(low: float, taken: float, high: float, height: float) -> str:
@@ -229,19 +229,18 @@ def _drawing(title: str, text: str, labels: Sequence[str], shares: Mapping[str, 
     height = below + _MARGIN / 2
     tiles = "".join(_pattern(own, number) for number in range(1, len(labels) + 1))
     drawn = f'<defs>{tiles}</defs><g aria-hidden="true">{"".join((*body, *key))}</g>'
-    return _framed(own, title, text, height, drawn)
+    return _framed(title, text, height, drawn)
 
 
 def _own_id(kind: str, title: str, text: str) -> str:
     return f"{kind}-{zlib.crc32(repr((title, text)).encode()):08x}"  # the same each time
 
 
-def _framed(own: str, title: str, text: str, height: float, body: str) -> str:
+def _framed(title: str, text: str, height: float, body: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH:g} {height:g}" role="img" '
-        f'aria-labelledby="{own}-title {own}-desc" font-family="Georgia, serif" font-size="{_LETTERS:g}" '
-        'fill="currentColor">'
-        f'<title id="{own}-title">{escape(title)}</title><desc id="{own}-desc">{escape(text)}</desc>'
+        f'aria-label="{escape(f"{title}: {text}")}" font-family="Georgia, serif" font-size="{_LETTERS:g}" '
+        f'fill="currentColor"><title>{escape(title)}</title><desc>{escape(text)}</desc>'
         f"{body}</svg>"
     )
 

@@ -85,7 +85,7 @@ class Reason:
         return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Value:
     """A figure, how far it may lie off, its unit and its reason."""
 
@@ -114,6 +114,8 @@ class Value:
         return f"{figure(self.number)} {self.unit}" + (
             f" ({figure(self.low)} to {figure(self.high)})" if self.wide else ""
         )
+
+    __repr__ = __str__  # the whole chain is for `explain`
 
 
 def figure(number: float) -> str:
@@ -169,6 +171,7 @@ class Question:
     only_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
     settled: Decision | None = None
     dropped: tuple[Option, ...] = ()  # the answers a decision has shut out
+    preferred_before: str = ""  # what was preferred before the decision
 
     @property
     def id(self) -> str:
@@ -186,6 +189,13 @@ class Question:
         first = self.options[0]
         return first if len(self.options) == 1 or first.standing == "likely" else None
 
+    @property
+    def prefers(self) -> str:
+        """Key of the answer the tables prefer, whatever a person has settled; empty where they prefer none."""
+        if self.settled:
+            return self.preferred_before
+        return self.chosen.key if self.chosen else ""
+
     def decided(self, decision: Decision) -> Question:
         """Return the question closed by a decision; an answer not on the list is the person's own and is added."""
         own = Option(decision.option, "likely", Reason(f"own answer: {decision.because}", decision.cited))
@@ -193,7 +203,7 @@ class Question:
         because = Reason(f"settled: {decision.because or 'no reason given'}", decision.cited, (kept.reason,))
         chosen = replace(kept, standing="likely", reason=because)
         dropped = tuple(option for option in self.options if option.key != decision.option)
-        return replace(self, options=(chosen,), settled=decision, dropped=dropped)
+        return replace(self, options=(chosen,), settled=decision, dropped=dropped, preferred_before=self.prefers)
 
     def merged(self, other: Question) -> Question:
         """Return one question with the options of both; the worst standing of an answer is kept, none is lost."""
@@ -203,7 +213,13 @@ class Question:
             if kept is None or STANDINGS.index(option.standing) > STANDINGS.index(kept.standing):
                 found[option.key] = option
         only_if = self.only_if if self.only_if == other.only_if else ()  # asked on one line without condition: asked
-        return replace(self, options=in_order(found.values()), settled=self.settled or other.settled, only_if=only_if)
+        return replace(
+            self,
+            options=in_order(found.values()),
+            settled=self.settled or other.settled,
+            only_if=only_if,
+            preferred_before=self.preferred_before if self.preferred_before == other.preferred_before else "",
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,19 +234,25 @@ class Spread:
     unit: str
     reason: Reason
     settled: Decision | None = None
+    preferred_before: str = ""  # what was usual before the decision
 
     @property
     def id(self) -> str:
         """The key."""
         return self.key
 
+    @property
+    def prefers(self) -> str:
+        """The figure the tables give, with its unit, whatever a person has settled."""
+        return self.preferred_before if self.settled else f"{self.usual:.6g} {self.unit}"
+
     def decided(self, decision: Decision) -> Spread:
         """Return the spread closed by a figure of the person's own."""
         if decision.figure is None:
             return self
         because = Reason(f"settled: {decision.because or 'no reason given'}", decision.cited, (self.reason,))
-        number = decision.figure
-        return replace(self, usual=number, low=number, high=number, reason=because, settled=decision)
+        closed = replace(self, reason=because, settled=decision, preferred_before=self.prefers)
+        return replace(closed, usual=decision.figure, low=decision.figure, high=decision.figure)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

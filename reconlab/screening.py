@@ -27,7 +27,7 @@ LAWS = ("EU", "GB", "US", "CA")
 STOPS = ("not allowed", "over the limit")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Finding:
     """What one rule says of one substance that may be there."""
 
@@ -67,6 +67,8 @@ class Finding:
         limit = f" against a limit of {figure(self.limit)} %" if self.limit is not None else ""
         basis = f" reckoned as {self.reckoned_as}" if self.reckoned_as and self.limit is not None else ""
         return f"{doubt}{thing(self.substance).name}{amount}: {self.rule}, {self.here}{entry}{limit}{basis}"
+
+    __repr__ = __str__  # the whole chain is for `explain`
 
 
 @dataclass(frozen=True, repr=False)

@@ -101,7 +101,7 @@ def modern(text: str, kind: str) -> float:
     500.0
     """
     allowed = [unit for unit, (unit_kind, _) in MODERN.items() if unit_kind == kind]
-    match = _MODERN_TEXT.fullmatch(text)
+    match = _MODERN_TEXT.fullmatch(str(text))  # a bare number is an amount without its unit
     unit = match[2].lower() if match else ""
     if match is None or unit not in allowed or float(match[1].replace(",", ".")) <= 0:
         raise InputError(

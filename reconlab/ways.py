@@ -111,12 +111,13 @@ class Ways:
     def value(self, figures: Array, unit: str, reason: Reason, where: Where | None = None) -> Value:
         """Return a figure as chosen; its range holds 95 % of the draws and every single change.
 
-        With `where`, only the ways it names count; if the chosen way is not among them, the middle of them is given.
+        With `where`, only the ways it names count; if the chosen way is not among them, the first of them is given:
+        that in which the least else is changed.
         """
         there = np.ones(len(self), dtype=bool) if where is None or not where.any() else where
         first = len(self) - self.draws
         single, drawn = figures[:first][there[:first]], figures[first:][there[first:]]
-        number = float(figures[0]) if there[0] else float(np.median(figures[there]))
+        number = float(single[0] if single.size else np.median(drawn))
         ends = [*single, *(np.percentile(drawn, [_LOW, _HIGH]) if drawn.size else ())]
         return Value(number, float(min((*ends, number))), float(max((*ends, number))), unit, reason)
 

@@ -40,7 +40,7 @@ def test_it_has_a_title_and_words_for_those_who_do_not_see_it() -> None:
     assert title is not None
     assert words is not None
     assert tree.attrib["role"] == "img"
-    assert tree.attrib["aria-labelledby"].split() == [title.attrib["id"], words.attrib["id"]]
+    assert tree.attrib["aria-label"] == f"{title.text}: {words.text}"
     assert words.text == stacked_bar("a white", LABELS, SHARES).text
 
 

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from reconlab.errors import FileError, InputError, ReconlabError, RecordError, UnknownNameError
 from reconlab.formula import Replacement
-from reconlab.reasons import Decision
+from reconlab.reasons import Decision, Question, Spread
 from reconlab.receipts import Use
 from reconlab.record import (
     Batch,
@@ -838,23 +838,31 @@ def test_a_corrected_spelling_elsewhere_orphans_nothing() -> None:
     assert orphans(page) == ()
 
 
+def asked(record: Reconstruction) -> tuple[Question | Spread, ...]:
+    return formula_of(record).ways.every_question
+
+
 def test_a_decision_taken_on_other_tables_is_stale() -> None:
-    now = preferred_answer(PLAIN, "measures")
+    now = preferred_answer(asked(PLAIN), "measures")
     assert now == "imperial"
     same = Decision(question="measures", option="wine", answered=now)
     other = Decision(question="measures", option="wine", answered="metric")
     silent = Decision(question="measures", option="wine")
     gone = Decision(question="name: pearl white", option="talc", answered="bismuth")
-    assert stale(dataclasses.replace(PLAIN, decisions=(same, silent, gone))) == ()
-    (found,) = stale(dataclasses.replace(PLAIN, decisions=(other,)))
+    assert stale(asked(dataclasses.replace(PLAIN, decisions=(same, silent, gone)))) == ()
+    (found,) = stale(asked(dataclasses.replace(PLAIN, decisions=(other,))))
     assert found.decision == other
-    assert str(found) == "measures: the tables now suggest imperial; when you settled wine they suggested metric"
+    assert (
+        str(found) == "measures: the tables now suggest imperial; when you settled wine measure they suggested metric"
+    )
 
 
 def test_what_the_tables_prefer_for_a_figure_is_a_figure_with_its_unit() -> None:
     page = dataclasses.replace(PLAIN, transcription=PAGE + "Oil of bergamot, 10 drops\n")
     (drop,) = (one for one in formula_of(page).ways.spreads if one.id.startswith("drop: "))
-    assert preferred_answer(page, drop.id) == f"{drop.usual:.6g} g"
+    assert preferred_answer(asked(page), drop.id) == f"{drop.usual:.6g} g"
+    settled = dataclasses.replace(page, decisions=(Decision(question=drop.id, figure=0.05),))
+    assert preferred_answer(asked(settled), drop.id) == f"{drop.usual:.6g} g"
 
 
 def test_a_record_can_be_stamped_with_its_tables() -> None:

@@ -496,9 +496,9 @@ def check(records: tuple[Path, ...], *, as_json: bool) -> None:
         lost = orphans(record)
         said += [f"decision on {d.question!r} fits no question; it is kept" for d in lost]
         if lost:
-            asked = [q.id for q in formula.ways.questions] + [s.id for s in formula.ways.spreads]
+            asked = [question.id for question in formula.ways.every_question]
             said.append(f"the questions are: {'; '.join(asked)}")
-        said += [str(changed) for changed in stale(record)]
+        said += [str(changed) for changed in stale(formula.ways.every_question)]
         said += _faults_of_versions(record)
         results.append({"record": str(path), "title": record.title, "notes": said})
         notes += [f"{path}: {words}" for words in said]

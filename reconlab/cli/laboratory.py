@@ -291,7 +291,12 @@ def _made(place: Path, content: bytes) -> bool:
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
         with place.open("xb") as file:
-            file.write(content)
+            try:
+                file.write(content)
+                file.flush()
+            except OSError:  # a cut file would never be copied again
+                place.unlink(missing_ok=True)
+                raise
     except FileExistsError as fault:
         if place.is_file():
             return False

@@ -15,6 +15,7 @@ from reconlab.materia.things import (
     bulk_density,
     density,
     drop,
+    own_word,
     properties,
     thing,
 )
@@ -34,6 +35,7 @@ __all__ = [
     "found_by",
     "identify",
     "modern_thing",
+    "own_word",
     "properties",
     "settles_by",
     "substance_id",

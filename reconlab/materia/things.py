@@ -14,6 +14,7 @@ from reconlab.tables import Drop, Preparation, PropertyValue, Row, Strength, Sub
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
 ETHANOL, WATER = "ethanol", "water"  # what a spirit is made of
+_PRINTED = " (printed: "
 OWN_WORD = "own word: "  # starts the id of a thing a person has named, which the tables do not know
 
 
@@ -37,6 +38,12 @@ class Thing:
     def identified(self) -> bool:
         """Whether the tables know it, or a person has said what it is in words of her own."""
         return self.on_file or self.id.startswith(OWN_WORD)
+
+    @property
+    def printed(self) -> str:
+        """The printed name, where a person's own words stand for it."""
+        before, mark, after = self.name.partition(_PRINTED)
+        return after.removesuffix(")") if mark else before
 
     @property
     def liquid(self) -> bool:
@@ -70,6 +77,29 @@ def thing(key: str) -> Thing:
         return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
     poison = found.never_handled if isinstance(found, Substance) else ""
     return Thing(found.id, found.name, found.state, found.class_, poison, found)
+
+
+def own_word(words: str, printed: str) -> str:
+    """Return the id of a thing in a person's own words; the printed name beside them goes on being heard.
+
+    Parameters
+    ----------
+    words : str
+        What the person calls it.
+    printed : str
+        The name on the page; empty where it need not be kept.
+
+    Returns
+    -------
+    str
+        The id.
+
+    Examples
+    --------
+    >>> thing(own_word("our white salt", "corrosive sublimate")).printed
+    'corrosive sublimate'
+    """
+    return f"{OWN_WORD}{words}{_PRINTED}{printed})" if printed else f"{OWN_WORD}{words}"
 
 
 def density(key: str) -> Value:

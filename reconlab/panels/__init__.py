@@ -47,5 +47,6 @@ def panel(work: Desk) -> Panel:
     try:
         from reconlab.panels.receipt import Panel  # noqa: PLC0415 - an extra, and loaded only when a panel is made
     except ImportError as fault:
-        raise InputError("ipywidgets is not installed", "panel", "pip install 'reconlab[lab]'") from fault
+        remedy = "In a cell: %pip install ipywidgets. Then start the kernel again."
+        raise InputError("ipywidgets is not installed", "panel", remedy) from fault
     return Panel(work)

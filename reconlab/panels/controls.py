@@ -6,47 +6,35 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from reconlab.panels.asking import Choice, Message
-from reconlab.panels.parts import STYLE, button, group, line, page, pick, row, sheet, tick
+from reconlab.panels.asking import Message
+from reconlab.panels.desk_panel import DeskPanel
+from reconlab.panels.parts import button, group, line, page, pick, row, sheet, tick
 from reconlab.workdesk import on_offer
 
 
-class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
+class Controls(DeskPanel):
     """The controls of the receipt panel, in the order of the work; they do nothing by themselves."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self._bar()
+    def groups(self) -> tuple[Any, ...]:
+        """Return what stands below the bar, in the order of the work."""
         self._page()
-        self._questions()
+        self._open()
         self._use()
         self._formula()
         self._replacing()
         self._bench()
+        self._seeing()
         self._writing()
-        self.children = (
-            widgets.HTML(STYLE),
-            self.bar_group,
+        return (
             self.page_group,
             self.question_group,
             self.use_group,
             self.formula_group,
             self.replace_group,
             self.bench_group,
+            self.seen_group,
             self.write_group,
         )
-        self.add_class("rl-panel")
-
-    def _bar(self) -> None:
-        self.state, self.bar_said = Message(), Message()
-        self.undo = button("Undo", about="Takes the last step back; earlier days too.")
-        self.redo = button("Redo", about="Takes the last undo back.")
-        self.look = button("Look again", about="Reads the record again as it stands on disk.")
-        self.show_calls = button("Show the calls", about="Shows the code that does the same.")
-        self.code = page("The calls that do the same, to copy", about="Code for a notebook cell; changes as you work.")
-        self.code.layout.display = "none"
-        buttons = row(self.undo, self.redo, self.look, self.show_calls)
-        self.bar_group = widgets.VBox((self.state.widget, buttons, self.bar_said.widget, row(self.code)))
 
     def _page(self) -> None:
         self.text = page(
@@ -54,38 +42,19 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
             about="Paste or type it, one line an ingredient. It is saved as you type.",
             example="Violet Powder.\nStarch, 3 oz.\nOrris root, 1 oz.",
         )
-        self.fields = {
-            "source": line("Book", about="Its title, as you would cite it.", example="shop's day-book", each_key=True),
-            "author": line("Author", about="Who wrote it.", each_key=True),
-            "page": line("Page", about="Where in the book the receipt stands.", example="14", each_key=True),
-            "years": line(
-                "Year", about="When the book was printed.", example="1890, 1880-1890 or c. 1880", each_key=True
-            ),
-            "place": line("Place", about="Town or country it was printed in.", example="London", each_key=True),
-            "book": pick(
-                "Kind of book", on_offer("book"), about="Decides whose weights are meant.", nothing="not known"
-            ),
-        }
-        self.page_said = Message()
         self.page_group = group("The page", row(self.text), row(*self.fields.values()), self.page_said.widget)
 
-    def _questions(self) -> None:
+    def _open(self) -> None:
         self.unknown = pick("A name not on file", (), about="Nothing on file says what it was.")
         self.was = line("What it was", about="A modern name, or words of your own.", example="zinc oxide")
         self.was_because = line("How you know", about="Kept with the answer.")
         self.call = button("Say what it was", about="Keeps it as your word, for other receipts too.")
         self.unknown_row = row(self.unknown, self.was, self.was_because, self.call)
         self.unknown_row.layout.display = "none"
-        self.question = pick("Question", (), about="Those that matter most come first.")
-        self.choice = Choice()
-        self.because = line("Because", about="Why this answer: kept with the decision.", example="preface, p. iv")
-        self.cited = line("Source", about="Who says so, where you have one.")
         self.whole_book = tick("for every receipt of this book", about="The book is then not asked again.")
-        self.settle = button("Settle it", about="Takes the answer chosen above; the next question follows.")
         self.answer_box = widgets.VBox(
             (row(self.question), self.choice.widget, row(self.because, self.cited, self.whole_book, self.settle))
         )
-        self.question_said = Message()
         self.question_group = group("What is open", self.unknown_row, self.answer_box, self.question_said.widget)
 
     def _use(self) -> None:
@@ -102,8 +71,18 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
 
     def _formula(self) -> None:
         self.version = pick("Version shown", (), about="The receipt as decided, or a version of yours.")
-        self.formula, self.law = sheet(), sheet()
-        self.formula_group = group("The formula", row(self.version), self.formula, self.law)
+        self.formula, self.law, self.compared = sheet(), sheet(), sheet()
+        self.compare = button("Compare the versions", about="Sets all versions side by side.")
+        self.drop = button("Drop this version", about="Takes it out of the record, unless it was made.")
+        self.formula_said = Message()
+        self.formula_group = group(
+            "The formula",
+            row(self.version, self.compare, self.drop),
+            self.formula_said.widget,
+            self.formula,
+            self.law,
+            self.compared,
+        )
 
     def _replacing(self) -> None:
         self.out = pick("Take out", (), about="The line that is replaced.")
@@ -140,6 +119,15 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
         fields = row(self.made, self.make, self.balance, self.jar, self.do_plan)
         self.bench_group = group("The bench", fields, self.bench_said.widget, self.plan)
 
+    def _seeing(self) -> None:
+        self.seen_of = pick("What was seen", (), about="A version, or a batch of those planned, in their order.")
+        self.seen = line("What you saw", about="Kept in the record with the day.", example="pale, spreads well")
+        self.after = line("How long after", about="May be left empty.", example="two weeks")
+        self.note = button("Write it down", about="Keeps it in the record.")
+        self.seen_said = Message()
+        fields = row(self.seen_of, self.seen, self.after, self.note)
+        self.seen_group = group("What you saw", fields, self.seen_said.widget)
+
     def _writing(self) -> None:
         self.folder = line("Folder", about="Where the article and the bench sheets are written.", value="out")
         self.write = button("Write", about="Writes the article and the bench sheets.")
@@ -147,20 +135,7 @@ class Controls(widgets.VBox):  # type: ignore[misc]  # the widgets have no types
         self.write_group = group("Write it up", row(self.folder, self.write), self.write_said.widget)
 
     @property
-    def controls(self) -> list[Any]:
-        """Every control a person can use, in the order of the keyboard."""
-        found: list[Any] = []
-        waiting = [*self.children]
-        while waiting:
-            first, *rest = waiting
-            inside = getattr(first, "children", None)
-            waiting = [*(inside or ()), *rest]
-            if inside is None and hasattr(first, "disabled"):
-                found.append(first)
-        return found
-
-    @property
     def messages(self) -> tuple[Message, ...]:
         """Every line that says what was done or went wrong, but for the one that says when it was saved."""
-        about_text = (self.bar_said, self.page_said, self.use_said, self.question_said)
-        return (*about_text, self.replace_said, self.bench_said, self.write_said)
+        more = (self.use_said, self.formula_said, self.replace_said, self.bench_said, self.seen_said, self.write_said)
+        return (*super().messages, *more)

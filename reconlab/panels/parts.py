@@ -1,11 +1,12 @@
 """The words panels are built of: labelled fields, tables, cards, buttons, groups.
 
-Every control has a label tied to it and is reached by keyboard; what it is for stands in its tooltip, which screen
-readers take as its description. Nothing here knows the trade.
+Every control has a label tied to it and is reached by keyboard; what it is for stands in its title, which a mouse
+shows and screen readers take as its description. Nothing here knows the trade.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from html import escape
 from typing import Any
@@ -19,22 +20,30 @@ _WIDE = "1 1 14rem"  # a field shares its row until it would be narrower than th
 
 # JupyterLab takes arrow keys and letters on a list or button for its own (an arrow leaves the cell, "d d" deletes it):
 # it is told to leave them alone there. In text fields it does so by itself, and its own Ctrl+S goes on working.
-_KEYS_ARE_OURS = (
-    "const panel = this.closest('.rl-panel'); panel &amp;&amp; panel.addEventListener('focusin', ({target}) => "
-    "target.toggleAttribute('data-lm-suppress-shortcuts', !target.matches('textarea, input[type=text]')))"
-)
+# The widgets give a title to buttons alone: each other control gets its own when it is met.
+_ON_LOAD = """
+const panel = this.closest('.rl-panel'), abouts = %s;
+const tell = (place) => {
+  const number = /rl-about-(\\d+)/.exec(place?.className ?? '')?.[1];
+  number && place.querySelectorAll('input, select, textarea').forEach((field) => field.title = abouts[number]);
+};
+if (panel) {
+  panel.addEventListener('focusin', ({target}) =>
+    target.toggleAttribute('data-lm-suppress-shortcuts', !target.matches('textarea, input[type=text]')));
+  for (const met of ['focusin', 'mouseover'])
+    panel.addEventListener(met, ({target}) => tell(target.closest('[class*=rl-about-]')));
+  setTimeout(() => panel.querySelectorAll('[class*=rl-about-]').forEach(tell), 1000);
+}"""
 
 # The page's own ink and ground: no colour is set, so that it reads in a dark theme and in print.
-STYLE = (
-    f'<style onload="{_KEYS_ARE_OURS}">'
-    """
+_LOOKS = """
 .rl-panel, .rl-panel * {box-sizing: border-box}
 .rl-panel {max-width: 62rem; padding: 0 2px 1rem}
 .rl-panel .widget-inline-hbox.rl-field {flex-direction: column; align-items: stretch; height: auto; margin: 2px 0}
 .rl-panel .rl-field > .widget-label {width: auto; max-width: none; text-align: left; white-space: normal; height: auto;
   line-height: 1.4; margin: 0}
 .rl-panel .rl-field > input, .rl-panel .rl-field > select, .rl-panel .rl-field > textarea {width: 100%; flex: none}
-.rl-panel .rl-field > select {height: 28px}
+.rl-panel .rl-field > select {height: 28px; appearance: auto; background-image: none}
 .rl-panel .rl-field > textarea {line-height: 1.5; resize: vertical}
 .rl-panel .rl-choice .widget-radio-box {width: 100%; max-width: none; height: auto; margin: 0}
 .rl-panel .rl-choice .widget-radio-box label {height: auto; white-space: normal; line-height: 1.4; width: auto;
@@ -50,8 +59,32 @@ STYLE = (
 .rl-panel .widget-html-content th, .rl-panel .widget-html-content td {text-align: left; vertical-align: top}
 .rl-panel .widget-html-content table {margin: 0.25rem 0 0.75rem}
 .rl-panel .widget-html-content caption {text-align: left; font-weight: bold}
-</style>"""
-)
+"""
+
+
+def style(controls: Sequence[Any]) -> Any:  # noqa: ANN401 - widgets have no types
+    """Return what gives a panel its looks and its controls their titles; it stands first in the panel.
+
+    Parameters
+    ----------
+    controls : sequence of ipywidgets.Widget
+        Every control of the panel, each with its tooltip.
+
+    Returns
+    -------
+    ipywidgets.HTML
+        Nothing to be seen.
+
+    Examples
+    --------
+    >>> field = line("Year", about="When it was printed.")
+    >>> "When it was printed." in style([field]).value
+    True
+    """
+    for number, control in enumerate(controls):
+        control.add_class(f"rl-about-{number}")
+    script = _ON_LOAD.replace("%s", json.dumps([control.tooltip for control in controls]))
+    return widgets.HTML(f'<style onload="{escape(script)}">{_LOOKS}</style>')
 
 
 def line(label: str, *, about: str, value: str = "", example: str = "", each_key: bool = False) -> Any:  # noqa: ANN401 - widgets have no types

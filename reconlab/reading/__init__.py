@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from reconlab.errors import InputError
+from reconlab.errors import InputError, NoIngredientError
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.receipts import Line, Receipt, Setting
@@ -41,7 +41,9 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
     Raises
     ------
     InputError
-        If the text is empty, is a web page's code, or holds no ingredient.
+        If the text is empty or is a web page's code.
+    NoIngredientError
+        If it holds no ingredient with an amount.
 
     Examples
     --------
@@ -65,7 +67,7 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
         among = any(amounts[:at]) and any(amounts[at:])
         lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among))
     if not any(line.items for line in lines):
-        raise InputError(
+        raise NoIngredientError(
             f"no ingredient with an amount was found in {len(lines)} lines",
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',

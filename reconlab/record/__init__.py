@@ -6,7 +6,7 @@ the format, ``files`` keeps them, ``replay`` works out the receipt and its versi
 
 from reconlab.record.checking import dump, json_schema, parse
 from reconlab.record.files import open_record, past_states, save, step_back
-from reconlab.record.freezing import batch_of
+from reconlab.record.freezing import CHANGED, batch_of, still_planned
 from reconlab.record.parts import (
     FORMAT,
     LITERAL,
@@ -19,9 +19,10 @@ from reconlab.record.parts import (
     TablesUsed,
     Version,
 )
-from reconlab.record.replay import Stale, formula_of, orphans, preferred_answer, receipt_of, stale, stamped
+from reconlab.record.replay import Stale, formula_of, formulas_of, orphans, preferred_answer, receipt_of, stale, stamped
 
 __all__ = [
+    "CHANGED",
     "FORMAT",
     "LITERAL",
     "Batch",
@@ -36,6 +37,7 @@ __all__ = [
     "batch_of",
     "dump",
     "formula_of",
+    "formulas_of",
     "json_schema",
     "open_record",
     "orphans",
@@ -47,4 +49,5 @@ __all__ = [
     "stale",
     "stamped",
     "step_back",
+    "still_planned",
 ]

@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 from reconlab.benchwork import Plan as BenchPlan
+from reconlab.benchwork import bench
+from reconlab.errors import ReconlabError
+from reconlab.formula import Formula
+from reconlab.receipts import Use
 from reconlab.record.parts import Batch, Plan
+
+CHANGED = "the receipt was changed after it was planned: plan it again"
 
 
 def batch_of(plan: BenchPlan) -> Batch:
@@ -41,3 +47,39 @@ def batch_of(plan: BenchPlan) -> Batch:
         text=str(plan),
     )
     return Batch(version=plan.version, plan=kept)
+
+
+def still_planned(batch: Batch, formula: Formula | None, use: Use | None) -> Batch:
+    r"""Return a batch as it stands after its formula may have changed.
+
+    Parameters
+    ----------
+    batch : Batch
+        As kept; what was made or weighed stands whatever changed since.
+    formula : Formula, optional
+        Its version as it is now; None where the page gives none.
+    use : Use, optional
+        What it is made for now.
+
+    Returns
+    -------
+    Batch
+        The same, or one that says to plan again: its grams are those of another formula.
+
+    Examples
+    --------
+    >>> still_planned(Batch(version="safe"), None, None).refused
+    'the receipt was changed after it was planned: plan it again'
+    """
+    if batch.made_on or batch.weighed:
+        return batch
+    kept = batch.plan
+    try:
+        if formula is None or use is None:
+            return Batch(version=batch.version, refused=CHANGED)
+        make, balance = kept.make or "50 g", kept.balance or "0.01 g"  # a refusal keeps neither
+        now = batch_of(bench(formula, make=make, balance=balance, jar=kept.container, use=use))
+    except ReconlabError:
+        return Batch(version=batch.version, refused=CHANGED)
+    same = (now.plan.text, now.refused) == (kept.text, batch.refused)  # the same grams may be of something else
+    return batch if same else Batch(version=batch.version, refused=CHANGED)

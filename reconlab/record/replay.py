@@ -5,6 +5,7 @@ Nothing is kept: each answer is worked out again from what was found and what wa
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from importlib.metadata import PackageNotFoundError
 from importlib.metadata import version as installed
@@ -13,7 +14,7 @@ from reconlab.errors import ReconlabError, RecordError, UnknownNameError
 from reconlab.formula import Formula
 from reconlab.materia import folded
 from reconlab.reading import read
-from reconlab.reasons import Decision, Spread
+from reconlab.reasons import Decision, Question, Spread
 from reconlab.receipts import Receipt
 from reconlab.record.parts import LITERAL, Reconstruction, TablesUsed, Version
 from reconlab.tables import overlay_checksum
@@ -25,12 +26,13 @@ class Stale:
     """A decision, and the answer the tables prefer now, which was another when it was taken."""
 
     decision: Decision
+    settled: str  # each in the words a person reads
     now: str
+    then: str
 
     def __str__(self) -> str:
         """Say what the tables suggest now, what they suggested then, and what was settled."""
-        settled = self.decision.option or f"{self.decision.figure:g}"
-        then = f"when you settled {settled} they suggested {self.decision.answered}"
+        then = f"when you settled {self.settled} they suggested {self.then}"
         return f"{self.decision.question}: the tables now suggest {self.now}; {then}"
 
 
@@ -95,9 +97,48 @@ def formula_of(reconstruction: Reconstruction, version: str = LITERAL) -> Formul
     reconlab.errors.UnknownNameError: version: no version 'safe'. The versions are: literal.
     """
     steps = _lineage(reconstruction, version)
-    formula = translate(receipt_of(reconstruction), reconstruction.decisions)
+    return _along(steps, {LITERAL: translate(receipt_of(reconstruction), reconstruction.decisions)})
+
+
+def formulas_of(reconstruction: Reconstruction, receipt: Receipt) -> dict[str, Formula]:
+    r"""Return every version of a record in grams, its receipt translated once.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record.
+    receipt : Receipt
+        Its receipt, as `receipt_of` gives it.
+
+    Returns
+    -------
+    dict of str to Formula
+        By the name of the version; the literal one first.
+
+    Raises
+    ------
+    ReconlabError
+        As `formula_of`, of whichever version has the fault.
+
+    Examples
+    --------
+    >>> page = Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.")
+    >>> list(formulas_of(page, receipt_of(page)))
+    ['literal']
+    """
+    made = {LITERAL: translate(receipt, reconstruction.decisions)}
+    for version in reconstruction.versions:
+        _along(_lineage(reconstruction, version.name), made)
+    return made
+
+
+def _along(steps: Iterable[Version], made: dict[str, Formula]) -> Formula:
+    """Make each version in turn from its parent, what is made already left as it is; return the last."""
+    formula = made[LITERAL]
     for step in steps:
-        formula = replace(_changed(formula, step), name=step.name, parent=step.parent)
+        if step.name not in made:
+            made[step.name] = replace(_changed(formula, step), name=step.name, parent=step.parent)
+        formula = made[step.name]
     return formula
 
 
@@ -132,44 +173,50 @@ def orphans(reconstruction: Reconstruction) -> tuple[Decision, ...]:
     )
 
 
-def stale(reconstruction: Reconstruction) -> tuple[Stale, ...]:
+def stale(questions: Iterable[Question | Spread]) -> tuple[Stale, ...]:
     r"""Return the decisions before which the tables preferred another answer than they do now.
 
     Parameters
     ----------
-    reconstruction : Reconstruction
-        The record.
+    questions : iterable of Question or Spread
+        Every question of the literal formula of a record.
 
     Returns
     -------
     tuple of Stale
-        Decisions that do not say what the tables preferred, and orphans, are passed over.
+        Decisions that do not say what the tables preferred are passed over.
 
     Examples
     --------
-    >>> old = Decision(question="measures", option="wine", answered="wine")
     >>> from reconlab.record import Source
+    >>> old = Decision(question="measures", option="wine", answered="wine")
     >>> printed_1911 = Source(years="1911", place="England", kind="dispensing")
     >>> page = Reconstruction(source=printed_1911, transcription="Starch, 3 oz.\nRose water, 1 pint", decisions=(old,))
-    >>> print(*stale(page))
-    measures: the tables now suggest imperial; when you settled wine they suggested wine
+    >>> print(*stale(formula_of(page).ways.every_question))
+    measures: the tables now suggest imperial; when you settled wine measure they suggested wine measure
     """
-    found = [
-        Stale(decision, preferred_answer(reconstruction, decision.question))
-        for decision in reconstruction.decisions
-        if decision.answered
-    ]
-    return tuple(one for one in found if one.now and one.now != one.decision.answered)
+    return tuple(
+        _stale(question, question.settled)
+        for question in questions
+        if question.settled and question.settled.answered and question.prefers not in ("", question.settled.answered)
+    )
 
 
-def preferred_answer(reconstruction: Reconstruction, question: str) -> str:
+def _stale(question: Question | Spread, decision: Decision) -> Stale:
+    options = (*question.options, *question.dropped) if isinstance(question, Question) else ()
+    words = {option.key: option.words for option in options}
+    settled, now, then = decision.option or f"{decision.figure:g}", question.prefers, decision.answered
+    return Stale(decision, *(words.get(answer, answer) for answer in (settled, now, then)))
+
+
+def preferred_answer(questions: Iterable[Question | Spread], key: str) -> str:
     r"""Return what the tables prefer for a question now, as it is kept with a decision when it is taken.
 
     Parameters
     ----------
-    reconstruction : Reconstruction
-        The record; decisions about this very question are left aside.
-    question : str
+    questions : iterable of Question or Spread
+        Every question of the literal formula of a record; what was decided about this one is left aside.
+    key : str
         Id of the question.
 
     Returns
@@ -182,15 +229,12 @@ def preferred_answer(reconstruction: Reconstruction, question: str) -> str:
     >>> from reconlab.record import Source
     >>> printed_1911 = Source(years="1911", place="England", kind="dispensing")
     >>> page = Reconstruction(source=printed_1911, transcription="Starch, 3 oz.\nRose water, 1 pint")
-    >>> preferred_answer(page, "measures"), preferred_answer(page, "name: pearl white")
+    >>> asked = formula_of(page).ways.every_question
+    >>> preferred_answer(asked, "measures"), preferred_answer(asked, "name: pearl white")
     ('imperial', '')
     """
-    others = [decision for decision in reconstruction.decisions if decision.question != question]
-    asked = translate(receipt_of(reconstruction), others).ways.every_question
-    found = next((one for one in asked if one.id == question), None)
-    if isinstance(found, Spread):
-        return f"{found.usual:.6g} {found.unit}"
-    return found.chosen.key if found and found.chosen else ""
+    about = (q for q in questions if q.id == key or (q.settled and q.settled.question == key))
+    return next((question.prefers for question in about), "")
 
 
 def stamped(reconstruction: Reconstruction) -> Reconstruction:

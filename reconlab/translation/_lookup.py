@@ -18,6 +18,7 @@ from reconlab.materia import (
     drop,
     folded,
     identify,
+    own_word,
     properties,
     substance_id,
     thing,
@@ -173,7 +174,7 @@ def _close(
         return question
     if decision.at:
         question = replace(question, key=f"{question.key} @ {folded(decision.at)}")
-    return question.decided(_with_substance(decision) if named else _with_option(decision, question))
+    return question.decided(_with_substance(decision, question) if named else _with_option(decision, question))
 
 
 def _with_option(decision: Decision, question: Question) -> Decision:
@@ -193,8 +194,11 @@ def _with_option(decision: Decision, question: Question) -> Decision:
     )
 
 
-def _with_substance(decision: Decision) -> Decision:
-    """Let a person name a thing by its modern name, or in words of her own where the tables do not know it."""
+def _with_substance(decision: Decision, question: Question) -> Decision:
+    """Let a person name a thing by its modern name, or in words of her own where the tables do not know it.
+
+    Her own words for a name behind which a poison may stand keep that name: it goes on being heard.
+    """
     if decision.option in by_id(Preparation) or decision.option.startswith((UNKNOWN, OWN_WORD)):
         return decision
     prepared = [row.id for row in rows(Preparation) if folded(row.name) == folded(decision.option)]
@@ -208,7 +212,9 @@ def _with_substance(decision: Decision) -> Decision:
         own = own_strength(decision.option)
         if own:
             return replace(decision, option=own)
-        return replace(decision, option=f"{OWN_WORD}{folded(decision.option)}")
+        printed_name = question.key.removeprefix("name: ").partition(" @ ")[0]
+        key = own_word(folded(decision.option), printed_name if alarms(printed_name) else "")
+        return replace(decision, option=key)
 
 
 def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread:

@@ -19,7 +19,15 @@ from filelock import FileLock, Timeout
 from reconlab.benchwork import Plan, bench
 from reconlab.comparison import Comparison, compare
 from reconlab.display import Card, Shown, Table
-from reconlab.errors import FileError, InputError, ReconlabError, RecordError, UnknownNameError
+from reconlab.errors import (
+    FileError,
+    InputError,
+    NoIngredientError,
+    ReconlabError,
+    RecordError,
+    UnknownNameError,
+    nearest,
+)
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
 from reconlab.measures import custom_question
@@ -30,10 +38,10 @@ from reconlab.record import (
     Observation,
     Reconstruction,
     Source,
-    Stale,
     Version,
     batch_of,
     formula_of,
+    formulas_of,
     open_record,
     orphans,
     past_states,
@@ -43,10 +51,12 @@ from reconlab.record import (
     stale,
     stamped,
     step_back,
+    still_planned,
 )
 from reconlab.screening import LAWS, RESEARCH_AID, Screening, screen
 from reconlab.substitution import StandIns, substitutes
-from reconlab.workdesk._memory import Remembered, recalled, remember, taken_back
+from reconlab.workdesk._given import listed, refuse_examples
+from reconlab.workdesk._memory import Remembered, recalled, remember, shelf, taken_back
 from reconlab.workdesk._next import next_step, quoted
 from reconlab.workdesk._spreadsheet import text_of_table
 from reconlab.workdesk.asking import Answer, Asked, asked, on_offer, open_card
@@ -94,7 +104,7 @@ def desk(path: str | Path) -> Desk:
     25
     """
     place = Path(path).expanduser().resolve()
-    if place.suffix.lower() not in (".yaml", ".yml"):
+    if place.suffix.lower() != ".yaml":  # one ending: its past states are kept under the name without it
         raise InputError(
             f"{Path(path).name!r} is no name for a record", "desk", 'End it in .yaml, such as "violet.yaml".'
         )
@@ -121,8 +131,9 @@ class Desk(Shown):
         self._seen = ""  # checksum of the file as this desk last saw it
         self._undone: list[tuple[Reconstruction, Remembered]] = []  # with what was forgotten when it was undone
         self._recalled: Remembered = ()  # what the last step took over from other receipts
+        self._took: Remembered = ()  # what any step of this session took over
+        self._memory_fault = ""  # why nothing could be taken over
         self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
-        self._now_other: tuple[tuple[str, Source], tuple[Stale, ...]] | None = None
         self.saved_at = ""
 
     # The file.
@@ -136,7 +147,7 @@ class Desk(Shown):
         now = _checksum(self.path)
         if now != self._seen:
             self._undone.clear()
-        self._seen, self._now_other = now, None
+        self._seen = now
         self._forget()
 
     def close(self) -> None:
@@ -172,23 +183,33 @@ class Desk(Shown):
             return False
         return True
 
-    def _step(self, record: Reconstruction) -> Desk:
-        """Save the record as changed, if it can be worked out; nothing is saved that cannot be shown again."""
-        names = (LITERAL, *(version.name for version in record.versions)) if record.transcription else ()
-        made = {name: formula_of(record, name) for name in names}
+    def _step(self, record: Reconstruction, *, half_typed: bool = False) -> Desk:
+        """Save the record as changed; but for a page that may be half typed, only what can be worked out."""
+        receipt = _receipt_in(record)
+        try:
+            made = formulas_of(record, receipt) if receipt else {}
+        except ReconlabError:
+            if not half_typed:
+                raise
+            made = {}
+        record = _with_plans_that_hold(self.record, record, made)
         try:
             self._keep(record)
         except RecordError as fault:  # it speaks of a line of the file, which was not written
             raise InputError(fault.found, fault.where.rpartition(", ")[2], fault.remedy) from fault
-        self._made = made
+        if receipt:
+            self.receipt, self._made = receipt, made
         self._undone.clear()
         return self
 
     def _recalling(self, record: Reconstruction) -> Desk:
         """Take a step, and take over what was settled for this book, and the person's own words, where it is asked."""
-        record, took_over = recalled(self.path.parent, record)
-        self._step(record)
+        of_others = [one for book, one in self._took if book not in ("", shelf(record.source))]  # a title half typed
+        record = replace(record, decisions=tuple(one for one in record.decisions if one not in of_others))
+        record, took_over, self._memory_fault = recalled(self.path.parent, record)
+        self._step(record, half_typed=True)
         self._recalled = took_over
+        self._took += took_over
         return self
 
     def _check(self) -> None:
@@ -223,8 +244,9 @@ class Desk(Shown):
         before, self.record = self.record, step_back(self.path)
         self._seen, self.saved_at = _checksum(self.path), _now()
         self._forget()
+        self._undone.append((before, ()))
         forgotten = taken_back(self.path.parent, before, self.record)
-        self._undone.append((before, forgotten))
+        self._undone[-1] = (before, forgotten)
         for book, decision in forgotten:
             was = (d for d in self.record.decisions if (d.question, d.at) == (decision.question, ""))
             earlier = next((d for d in was if not book or d.scope == "book"), None)
@@ -260,9 +282,16 @@ class Desk(Shown):
 
         A page at the end of the source, as in "day-book, p. 14", is kept apart, so that p. 15 is of the same book.
         """
-        was = self.record.source
+        if not text.strip():
+            raise InputError("there is no text", "read", "Paste the receipt as printed, one line an ingredient.")
+        refuse_examples(
+            "read", text=text, source=source, author=author, page=page, years=years, place=place, book=book, rule=rule
+        )
         source, found_page = _book_and_page(source, page)
         page = found_page or ""
+        was = self.record.source
+        if source and was.book and folded(source) != folded(was.book):  # nothing known of one book is said of another
+            was = Source()
         found = Source(
             book=source or was.book,
             author=author or was.author,
@@ -277,9 +306,8 @@ class Desk(Shown):
             note=was.note,
         )
         record = replace(self.record, transcription=text.strip() + "\n", source=found)
-        receipt = receipt_of(record)
-        titled = replace(record, title=receipt.title or record.title)
-        return self._recalling(titled)
+        receipt = _receipt_in(record)
+        return self._recalling(replace(record, title=receipt.title) if receipt else record)
 
     def read_table(
         self,
@@ -311,10 +339,14 @@ class Desk(Shown):
 
         What is left out stays as it was; an empty text says that it is not known after all.
         """
+        refuse_examples("setting", years=years, place=place, book=book, source=source, author=author, page=page)
         if source:
             source, page = _book_and_page(source, page)
         said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
-        found = replace(self.record.source, **{field: words for field, words in said.items() if words is not None})
+        was = self.record.source
+        if source and was.book and folded(source) != folded(was.book):
+            was = replace(was, publisher="", address="", seen="", note="")
+        found = replace(was, **{field: words for field, words in said.items() if words is not None})
         _ = found.setting.span, found.setting.region
         return self._recalling(replace(self.record, source=found))
 
@@ -324,7 +356,7 @@ class Desk(Shown):
         answer: str = "",
         *,
         because: str = "",
-        sources: Sequence[str] = (),
+        sources: str | Sequence[str] = (),
         figure: float | None = None,
         scope: Scope = "receipt",
         at: str = "",
@@ -334,25 +366,28 @@ class Desk(Shown):
         self._needs_text("settle")
         if scope == "book" and not self.record.source.book:
             raise InputError("no book is named", self.path.name, 'First: work.setting(source="the book").')
+        refuse_examples("settle", answer=answer, because=because, at=at, who=who)
+        if answer and figure is not None:
+            raise InputError("two answers were given", "settle", "Give the answer in words, or figure=..., not both.")
         if scope == "book" and at:
             raise InputError("one line is not the whole book", "settle", 'Leave out at=..., or scope="book".')
-        key = self._key_of(question)
+        key, at = self._key_of(question, at)
         decision = Decision(
             question=key,
             option=answer,
             figure=figure,
             because=because,
-            sources=tuple(sources),
+            sources=listed(sources),
             who=who,
             when=_today(),
             scope=scope,
             at=at,
-            answered=preferred_answer(self.record, key),
+            answered=preferred_answer(self.literal.ways.every_question, key),
         )
         others = tuple(d for d in self.record.decisions if (d.question, d.at) != (key, at))
         self._step(replace(self.record, decisions=(*others, decision)))
         if scope == "book":
-            remember(self.path.parent, self.record.source.book, key, decision)
+            remember(self.path.parent, shelf(self.record.source), key, decision)
         return self
 
     def call(self, name: str, thing_: str, *, because: str = "", sources: Sequence[str] = ()) -> Desk:
@@ -362,14 +397,15 @@ class Desk(Shown):
             raise InputError(
                 "nothing is said of what it was", "call", 'Say both: work.call("the name", "what it was").'
             )
-        key = f"name: {folded(name)}"
+        refuse_examples("call", it=thing_, because=because)
+        key, _ = self._key_of(f"name: {folded(name)}", "")
         decision = Decision(
             question=key,
             option=thing_,
             because=because,
-            sources=tuple(sources),
+            sources=listed(sources),
             when=_today(),
-            answered=preferred_answer(self.record, key),
+            answered=preferred_answer(self.literal.ways.every_question, key),
         )
         others = tuple(d for d in self.record.decisions if d.question != key)
         self._step(replace(self.record, decisions=(*others, decision)))
@@ -378,6 +414,7 @@ class Desk(Shown):
 
     def use(self, *, form: str, law: str = "", on: str = "", wearer: str = "adult") -> Desk:
         """Say what it is made as, under which law, on which day, for whom."""
+        refuse_examples("use", form=form, law=law, on=on)
         if law and law not in LAWS:
             raise InputError(f"law {law!r} is not one asked about here", "law", f"Use one of: {', '.join(LAWS)}.")
         return self._step(replace(self.record, use=Use(form, law, on or _today(), wearer)))
@@ -393,10 +430,14 @@ class Desk(Shown):
         kind: str = "",
         because: str = "",
         expected: str = "",
-        sources: Sequence[str] = (),
+        sources: str | Sequence[str] = (),
     ) -> Desk:
         """Make a version in which one line is replaced; the same name again adds a change to it."""
         self._needs_text("replace")
+        if not isinstance(into, Mapping):
+            remedy = 'Say how much for one of what was there: {"kaolin": 1}; {} leaves the line out.'
+            raise InputError(f"{into!r} does not say how much", "replace", remedy)
+        refuse_examples("replace", name=name, because=because, expected=expected, **dict.fromkeys(into, ""))
         if not name.strip():
             raise InputError("the version has no name", "name", 'Give it one, such as name="safe".')
         change = Replacement(
@@ -406,7 +447,7 @@ class Desk(Shown):
             kind=kind,
             because=because,
             expected=expected,
-            sources=tuple(sources),
+            sources=listed(sources),
         )
         known = {version.name: version for version in self.record.versions}
         before = known.get(name, Version(name=name, parent=parent))
@@ -416,11 +457,35 @@ class Desk(Shown):
         known[name] = replace(before, changes=(*before.changes, change))
         return self._step(replace(self.record, versions=tuple(known.values())))
 
+    def drop(self, version: str) -> Desk:
+        """Take a version out of the record, with its plan; one that was made or written about stays."""
+        if version not in self.versions or version == LITERAL:
+            names = ", ".join(self.versions[1:]) or "none yet"
+            raise UnknownNameError(f"{version!r} is no version of yours", "drop", f"Your versions are: {names}.")
+        held = [one.name for one in self.record.versions if one.parent == version]
+        batches = [batch for batch in self.record.batches if batch.version == version]
+        if held:
+            raise InputError(f"{', '.join(held)} starts from {version!r}", "drop", "Drop that one first.")
+        noted = {seen.of for seen in self.record.observations}
+        if any(b.made_on or b.weighed for b in batches) or version in noted or (batches and noted - {*self.versions}):
+            found = f"{version!r} was made, or what you wrote down of a batch counts on it"
+            raise InputError(found, "drop", "It stays in the record; go on from another version.")
+        return self._step(
+            replace(
+                self.record,
+                versions=tuple(one for one in self.record.versions if one.name != version),
+                batches=tuple(batch for batch in self.record.batches if batch not in batches),
+            )
+        )
+
     def bench(self, version: str = LITERAL, *, make: str, balance: str, jar: str = "") -> Plan:
         """Plan a batch, or say why it is not made; either is kept in the record, word for word."""
         plan = bench(self[version], make=make, balance=balance, jar=jar, use=self._use("bench"))
-        others = (b for b in self.record.batches if b.version != version or b.made_on or b.weighed)
-        self._step(replace(self.record, batches=(*others, batch_of(plan))))
+        batches = list(self.record.batches)
+        only_planned = (n for n, b in enumerate(batches) if b.version == version and not (b.made_on or b.weighed))
+        place = next(only_planned, len(batches))  # a note on "batch 2" goes on meaning that batch
+        batches[place : place + 1] = [batch_of(plan)]
+        self._step(replace(self.record, batches=tuple(batches)))
         return plan
 
     def note(self, what: str, *, of: str = LITERAL, after: str = "") -> Desk:
@@ -497,7 +562,10 @@ class Desk(Shown):
     def card(self) -> Card:
         """Show how far the work has come, what to settle first, what stops the bench, and the next step."""
         if not self.record.transcription.strip():
-            return Card(f"{self.path.name}: an empty desk", (self._state(),), last=(next_step(self),))
+            return Card(f"{self.path.name}: an empty desk", (self._state(),), last=next_step(self))
+        if not self.has_receipt:
+            none = "No line with an amount was read yet; the page is kept as it is typed."
+            return Card(self.record.title, (none, self._state()), last=next_step(self))
         try:
             return self._card()
         except ReconlabError as fault:  # a record changed in an editor: it is shown what to mend
@@ -512,18 +580,19 @@ class Desk(Shown):
             "Settle these first", ("question", "what another answer does"), tuple((s.asks, str(s)) for s in matters)
         )
         notes = (
-            f"Read {len(whole)} of {len(read)} ingredient lines.",
+            f"Read {len(whole)} of {len(read)} ingredient lines{_of_several(self.receipt)}.",
             *formula.notes,
             *self._law_notes(LITERAL),
             *(f"Kept, though it fits no question now: {decision.question}" for decision in self._orphans()),
-            *(str(changed) for changed in self._stale()),
+            *(str(changed) for changed in stale(formula.ways.every_question)),
+            *((f"Nothing is remembered: {self._memory_fault}",) if self._memory_fault else ()),
             *(f"Remembered from {book or 'your own words'}: {_answered(one)}" for book, one in self._recalled),
             self._state(),
         )
         table = formula.card().tables[0]
         tables = (table, *((settle,) if matters else ()), *_every_ounce(self.record, formula))
         bar = formula.picture()
-        last = (next_step(self), RESEARCH_AID)
+        last = (*next_step(self), RESEARCH_AID)
         return Card(self.record.title, notes, tables, picture=bar.svg, picture_text=bar.text, last=last)
 
     def _law_notes(self, version: str) -> Iterable[str]:
@@ -531,7 +600,11 @@ class Desk(Shown):
             return ("No use is given yet: nothing was screened.",)
         found = self.screen(version)
         stops = dict.fromkeys(str(finding) for finding in found.stops)
-        return (*(f"Stops the bench: {words}" for words in stops), *found.law_notes)
+        met = dict.fromkeys(thing(f.substance).name for f in found.findings if f.here == "conditions to meet")
+        law = self.record.use.law
+        nothing = (f"Nothing found that stops the bench under {law}.",) if law and not stops else ()
+        conditions = (f"Conditions to meet, see work.screen(): {', '.join(met)}.",) if met else ()
+        return (*(f"Stops the bench: {words}" for words in stops), *nothing, *conditions, *found.law_notes)
 
     def _orphans(self) -> tuple[Decision, ...]:
         """Return the decisions no question asks for now; only where there are any is the receipt read again."""
@@ -540,18 +613,21 @@ class Desk(Shown):
         raised = all((decision.question, folded(decision.at)) in answered for decision in self.record.decisions)
         return () if raised else orphans(self.record)
 
-    def _stale(self) -> tuple[Stale, ...]:
-        """Return the decisions the tables answer otherwise now: asked anew when the page or its setting changes."""
-        page = (self.record.transcription, self.record.source)
-        if self._now_other is None or self._now_other[0] != page:
-            self._now_other = (page, stale(self.record))
-        return tuple(one for one in self._now_other[1] if one.decision in self.record.decisions)
+    @property
+    def why_not(self) -> str:
+        """Why nothing can be written here, and what to do; empty where it can."""
+        return "" if self.may_write else f"{self._why_not[0]}. {self._why_not[1]}"
 
     def _state(self) -> str:
         where = f"{self.path.name}, saved at {self.saved_at}" if self.saved_at else self.path.name
         return where if self.may_write else f"{where}: {self._why_not[0]}; here you can only look"
 
     # Small helps.
+
+    @property
+    def has_receipt(self) -> bool:
+        """Whether there is a page on the desk, and an ingredient with an amount was read from it."""
+        return "receipt" in self.__dict__ or _receipt_in(self.record) is not None
 
     def _needs_text(self, what: str) -> None:
         if not self.record.transcription.strip():
@@ -565,17 +641,53 @@ class Desk(Shown):
             )
         return self.record.use
 
-    def _key_of(self, question: str) -> str:
-        """Let a person name a question by its key or by its words."""
+    def _key_of(self, question: str, at: str) -> tuple[str, str]:
+        """Let a person name a question by its key or by its words; return its key, and the line it is for."""
         wanted = folded(question)
         known = {one.id: one.asks for one in self.literal.ways.every_question}
         for key, asks in known.items():
             if wanted in (folded(key), folded(asks), folded(asks.rstrip("?"))):
-                return key
-        if question.startswith(("reading: ", "name: ")):
-            return question
-        keys = "; ".join(known)
-        raise UnknownNameError(f"no question {question!r}", self.path.name, f"The questions are: {keys}.")
+                base, _, line = key.partition(" @ ")  # settled for one line: settled anew for that line
+                return base, at or line
+        decided = {d.question: d for d in self.record.decisions}
+        if question in decided:
+            return question, at
+        on_page = question.startswith("name: ") and f" {wanted.removeprefix('name ')} " in folded(
+            f" {self.record.transcription} "
+        )
+        if on_page or question.startswith("reading: "):
+            return question, at
+        hint = nearest(question, known)
+        raise UnknownNameError(
+            f"no question {question!r}", self.path.name, f"The questions are: {'; '.join(known)}.{hint}"
+        )
+
+
+def _of_several(receipt: Receipt) -> str:
+    """Say how many ingredients stand in the lines, where that is another number."""
+    items, lines = len(receipt.items), sum(bool(line.items) for line in receipt.lines)
+    return f", {items} ingredients" if items != lines else ""
+
+
+def _receipt_in(record: Reconstruction) -> Receipt | None:
+    """Return the receipt of a record, or nothing where the page holds no ingredient yet."""
+    if not record.transcription.strip():
+        return None
+    try:
+        return receipt_of(record)
+    except NoIngredientError:
+        return None
+
+
+def _with_plans_that_hold(
+    before: Reconstruction, record: Reconstruction, made: Mapping[str, Formula]
+) -> Reconstruction:
+    """Return a record whose plans are of its formulas: one changed since it was planned is to be planned again."""
+    if replace(before, batches=(), observations=(), tables=record.tables) == replace(
+        record, batches=(), observations=()
+    ):  # nothing a formula hangs on: a plan stands as it was shown, whatever the tables say now
+        return record
+    return replace(record, batches=tuple(still_planned(b, made.get(b.version), record.use) for b in record.batches))
 
 
 def _every_ounce(record: Reconstruction, literal: Formula) -> tuple[Table, ...]:

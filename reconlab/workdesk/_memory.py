@@ -6,14 +6,14 @@ Each memory is a small record, beside her tables or her records.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from filelock import FileLock
 
-from reconlab.errors import FileError, ReconlabError
-from reconlab.reasons import Decision
+from reconlab.errors import FileError, NoIngredientError, ReconlabError
+from reconlab.reasons import Decision, Question, Spread
 from reconlab.record import Reconstruction, Source, formula_of, open_record, preferred_answer, save, stamped
 from reconlab.tables import overlay_folder
 
@@ -22,6 +22,11 @@ Remembered = tuple[tuple[str, Decision], ...]  # answers by the book they are re
 _PATIENCE_S = 5  # for another notebook to finish remembering
 _OWN_WORDS = "own-words"
 _LONGEST = 60  # letters of a book's title in the name of the file that remembers it
+
+
+def shelf(source: Source) -> str:
+    """Return the name a book is remembered by: two authors may give their books one title."""
+    return ", ".join(filter(None, (source.author.strip(), source.book.strip()))) if source.book.strip() else ""
 
 
 def remember(folder: Path, book: str, question: str, decision: Decision | None) -> None:
@@ -49,26 +54,35 @@ def taken_back(folder: Path, before: Reconstruction, now: Reconstruction) -> Rem
     return tuple((book, decision) for book, decision in _known(folder, now) if decision in was - is_)
 
 
-def recalled(folder: Path, record: Reconstruction) -> tuple[Reconstruction, Remembered]:
-    """Return a record with what was settled for its book, and the person's own words, where it is asked."""
-    known = list(_known(folder, record))
+def recalled(folder: Path, record: Reconstruction) -> tuple[Reconstruction, Remembered, str]:
+    """Return a record with what was settled for its book, and the person's own words, where it is asked.
+
+    A memory that cannot be read stops no work: its fault is returned, to be shown.
+    """
+    try:
+        known = list(_known(folder, record))
+        asked = formula_of(record).ways.every_question if known and record.transcription.strip() else ()
+    except NoIngredientError:  # nothing is asked of a page half typed
+        return record, (), ""
+    except ReconlabError as fault:
+        return record, (), str(fault)
     took_over: list[tuple[str, Decision]] = []
-    while known and record.transcription.strip() and (found := _first_asked(record, known)):
+    while found := _first_asked(asked, record.decisions, known):
         known.remove(found)
         book, decision = found
-        took = replace(decision, answered=preferred_answer(record, decision.question))
+        took = replace(decision, answered=preferred_answer(asked, decision.question))
         more = replace(record, decisions=(*record.decisions, took))
         try:
-            formula_of(more)
+            asked = formula_of(more).ways.every_question
         except ReconlabError:  # it is no answer for this receipt
             continue
         record = more
         took_over.append((book, took))
-    return record, tuple(took_over)
+    return record, tuple(took_over), ""
 
 
 def _known(folder: Path, record: Reconstruction) -> Remembered:
-    books = dict.fromkeys((record.source.book, ""))
+    books = dict.fromkeys((shelf(record.source), ""))
     return tuple((book, decision) for book in books for decision in _remembered(folder, book))
 
 
@@ -77,11 +91,13 @@ def _remembered(folder: Path, book: str) -> tuple[Decision, ...]:
     return open_record(path).decisions if path.exists() else ()
 
 
-def _first_asked(record: Reconstruction, known: Sequence[tuple[str, Decision]]) -> tuple[str, Decision] | None:
+def _first_asked(
+    asked: Iterable[Question | Spread], decisions: Iterable[Decision], known: Sequence[tuple[str, Decision]]
+) -> tuple[str, Decision] | None:
     """Return the first remembered answer to something still asked; an answer may raise a question of its own."""
-    settled = {decision.question for decision in record.decisions if not decision.at}
-    asked = {question.id for question in formula_of(record).ways.every_question} - settled
-    return next((one for one in known if one[1].question in asked), None)
+    settled = {decision.question for decision in decisions if not decision.at}
+    still = {question.id for question in asked} - settled
+    return next((one for one in known if one[1].question in still), None)
 
 
 def _memory(folder: Path, book: str) -> Path:

@@ -4,46 +4,69 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reconlab.benchwork import bench
+from reconlab.errors import InputError
 from reconlab.formula import Formula
 from reconlab.materia import thing
 from reconlab.reasons import Spread
-from reconlab.record import LITERAL
+from reconlab.receipts import BOOK_KINDS, Use
+from reconlab.record import CHANGED, LITERAL
 
 if TYPE_CHECKING:
     from reconlab.workdesk import Desk
 
 
-def next_step(work: Desk) -> str:
-    """Return the next step, as the call to copy."""
-    return f"Next: {next(_steps_left(work))}"
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A call to copy; three dots stand where only a person can fill it in. Some may be left for later."""
+
+    call: str
+    optional: bool = False
 
 
-def _steps_left(work: Desk) -> Iterator[str]:
-    if not work.record.transcription.strip():
-        yield 'work.read("""the receipt as printed""", source="the book", years="1890", place="London")'
+def next_step(work: Desk) -> tuple[str, ...]:
+    """Return the next step, as the call to copy; and the one after it, where the first may be left."""
+    first, *others = _steps_left(work)
+    then = next((step.call for step in others if not step.optional), "")
+    return (f"Next: {first.call}", f"Or leave that open: {then}") if first.optional else (f"Next: {first.call}",)
+
+
+def _steps_left(work: Desk) -> Iterator[_Step]:
+    if not work.has_receipt:
+        yield _Step(
+            'work.read("""...""", source="...", years="...", place="...")  # such as years="1890", place="London"'
+        )
+        return
     source, use = work.record.source, work.record.use
     if not source.years or not source.place:
-        said = {
-            "years": (source.years, "1890"),
-            "place": (source.place, "London"),
-            "book": (source.kind, "household"),
-        }
-        lacking = ", ".join(f'{field}="{such}"' for field, (known, such) in said.items() if not known)
-        yield f"work.setting({lacking})"
+        known = {"years": source.years, "place": source.place, "book": source.kind}
+        lacking = ", ".join(f'{field}="..."' for field, said in known.items() if not said)
+        kinds = "" if source.kind else f"; book is one of {', '.join(BOOK_KINDS)}"
+        yield _Step(f"work.setting({lacking})  # when and where it was printed{kinds}", optional=True)
     for name in work.unidentified:
-        yield f'work.call({quoted(name)}, "its modern name", because="how you know")'
+        yield _Step(f'work.call({quoted(name)}, "...", because="...")  # its modern name, and how you know')
     if use is None:
-        yield 'work.use(form="cold cream", law="EU")'
-    if not work.record.batches:  # what was planned or refused once may be written up
-        version = work.versions[-1]
-        for finding in work.screen(version).stops:
-            yield _instead(work[version], version, finding.substance)
-        for swing in work.literal.matters():
-            yield _answered_so(work.literal, swing.question)
-        yield f'work.bench({quoted(version)}, make="50 g", balance="0.01 g", jar="60 mL")'
-    yield 'work.write("out")'
+        yield _Step('work.use(form="...", law="...")  # such as form="cold cream", law="EU"')
+        return
+    if not any(batch.refused != CHANGED for batch in work.record.batches):  # planned or refused: it may be written up
+        yield from _steps_to_the_bench(work, work.versions[-1], use)
+    yield _Step('work.write("out")')
+
+
+def _steps_to_the_bench(work: Desk, version: str, use: Use) -> Iterator[_Step]:
+    for finding in work.screen(version).stops:
+        yield _Step(_instead(work[version], version, finding.substance))
+    for swing in work.literal.matters():
+        yield _Step(_answered_so(work.literal, swing.question), optional=True)
+    call = f'work.bench({quoted(version)}, make="50 g", balance="0.01 g")  # jar="60 mL" asks whether it goes in'
+    try:
+        bench(work[version], make="50 g", balance="0.01 g", use=use)
+    except InputError as fault:
+        call = f'work.write("out")  # no bench yet: {fault.found}'
+    yield _Step(call)
 
 
 def _instead(formula: Formula, version: str, substance: str) -> str:
@@ -67,7 +90,7 @@ def _answered_so(literal: Formula, question: str) -> str:
         held, *others = (option.words for option in asked.options)
         answer = quoted(held)
     other = ", ".join(others)
-    return f'work.settle({quoted(question)}, {answer}, because="how you know")  # or {other}; or leave it open'
+    return f'work.settle({quoted(question)}, {answer}, because="...")  # or {other}; say how you know'
 
 
 def quoted(words: str) -> str:

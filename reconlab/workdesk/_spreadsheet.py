@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 from pathlib import Path
 
 from reconlab.errors import FileError, InputError
@@ -20,8 +21,9 @@ def text_of_table(path: Path) -> str:
         raise FileError(f"it cannot be read ({fault.strerror})", str(path), "Check the name and the folder.") from fault
     mark = max(",;\t", key=text.partition("\n")[0].count)
     lines = []
-    for row in csv.DictReader(text.splitlines(), delimiter=mark):
-        said = {(head or "").strip().lower(): cell.strip() for head, cell in row.items() if isinstance(cell, str)}
+    for row in csv.DictReader(io.StringIO(text, newline=""), delimiter=mark):
+        cells = ((head, cell) for head, cell in row.items() if isinstance(cell, str))
+        said = {(head or "").strip().lower(): " ".join(cell.split()) for head, cell in cells}
         lines.append(said.get("text") or ", ".join(filter(None, (said.get("name"), said.get("amount")))))
     if not any(lines):
         heads = "Its first row names the columns: text, or name and amount."

@@ -229,9 +229,8 @@ def _settled(matter: Matter) -> Iterator[Block]:
             (f"Settled, but the page no longer asks it: {decision.question}, {answer}. {decision.because}",),
             "care",
         )
-    yield from [
-        Paragraph(sentence(f"{one}.", kept("as answered when it was settled")), "care") for one in stale(record)
-    ]
+    for one in stale(matter.literal.ways.every_question):
+        yield Paragraph(sentence(f"{one}.", kept("as answered when it was settled")), "care")
 
 
 def _decision(matter: Matter, decision: Decision) -> tuple[Text, ...]:
