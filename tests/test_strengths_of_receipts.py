@@ -144,6 +144,17 @@ def test_a_printed_strength_goes_before_the_name() -> None:
     assert not any("strength is printed" in note for note in formula.notes)
 
 
+def test_what_a_person_called_the_thing_goes_before_a_printed_strength() -> None:
+    text = "Spirit of the shop, 60 o.p., 1 pint"
+    assert "ethanol" in made(text, years="1880", place="England").substances
+    called = made(text, settled("name: spirit of the shop", "methanol of the shop"), years="1880", place="England")
+    assert [key for key in called.substances if key.startswith("own word")]
+    proof = made(
+        "Alcohol (60 o.p.), 1 pint", settled("name: alcohol", "alcohol_usp_1890"), years="1880", place="England"
+    )
+    assert proof.share("ethanol").number == pytest.approx(by_weight(91.36, SIXTY_F), abs=0.01)
+
+
 def test_a_strength_of_what_has_no_table_is_said_and_not_reckoned() -> None:
     notes = made("Sugar syrup 25\N{DEGREE SIGN} Baumé, 1 pint\nBorax, 1 oz.").notes
     assert any("a strength is printed and not reckoned with" in note for note in notes)
@@ -152,6 +163,10 @@ def test_a_strength_of_what_has_no_table_is_said_and_not_reckoned() -> None:
 def test_a_persons_own_strength_is_taken_by_its_words() -> None:
     own = made("Alcohol, 10 oz.", settled("name: alcohol", "92 per cent by volume"))
     assert own.share("ethanol").number == pytest.approx(by_weight(92, SIXTY_F), abs=1e-6)
+    ammonia = made("Ammonia, 10 oz.", settled("name: ammonia", "30 per cent"))
+    assert ammonia.share("ammonia").number == pytest.approx(30)
+    white = made("Flake white, 10 oz.", settled("name: flake white", "92 per cent by volume"))
+    assert "ethanol" not in white.substances
     known = made("Alcohol, 10 oz.", settled("name: alcohol", "alcohol_usp_1890"))  # as records on disk have it
     assert known.share("ethanol").number == pytest.approx(91)
 

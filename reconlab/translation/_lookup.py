@@ -110,9 +110,11 @@ def _entries(page: _Page) -> tuple[Entry, ...]:
 def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     item, reading = _read_as(item, page.settled, words)
     setting = page.receipt.setting
-    named = identify(item.name, setting)
-    question = page.asks(strength_asked(item, named, setting) or named or _unidentified(item.name))
-    name = _close(question, page.settled, words, named=True)
+    known = identify(item.name, setting)
+    name = _close(page.asks(known or _unidentified(item.name)), page.settled, words, named=True)
+    printed_strength = strength_asked(item, name if known or name.settled else None, setting)
+    if printed_strength:  # it goes before the strength the name alone had
+        name = _close(page.asks(printed_strength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     drops = {key: found for key in keys if _in_drops(item) and (found := drop(key))}
@@ -209,7 +211,7 @@ def _with_substance(decision: Decision, question: Question) -> Decision:
     try:
         return replace(decision, option=substance_id(decision.option))
     except UnknownNameError:
-        own = own_strength(decision.option)
+        own = own_strength(decision.option, question)
         if own:
             return replace(decision, option=own)
         printed_name = question.key.removeprefix("name: ").partition(" @ ")[0]

@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 
 from reconlab.errors import InputError, UnknownNameError
-from reconlab.materia import ETHANOL, folded, thing
+from reconlab.materia import ETHANOL, UNKNOWN, alarms, folded, thing
 from reconlab.reasons import Question, Spread, Value
 from reconlab.receipts import Item, Setting
 from reconlab.spirit import (
@@ -70,6 +70,8 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
     spirits = name is not None and all(
         strength_of(option.key) is not None or option.key == ETHANOL for option in name.options
     )
+    if name is not None and name.settled and not spirits:  # a person has called it something else
+        return None
     if not (spirits or sure or (name is None and _spirit_by_words(item.name))):
         return None
     return replace(asked, asks=_asks(item))
@@ -109,18 +111,30 @@ def _spirit_by_words(name: str) -> bool:
     return bool(words) and all(word in _spirit_words() for word in words)
 
 
-def own_strength(words: str) -> str:
+def own_strength(words: str, question: Question) -> str:
     """Return the key of a strength a person has given in words of her own, or nothing.
 
-    Only words that mean one strength anywhere are taken: "92 per cent by volume", not "92".
+    Only words that mean one strength anywhere are taken ("92 per cent by volume", not "92"), and only of what may be a
+    spirit, or a solution with a table: no other name is made harmless by them.
     """
     row = next((row for row in rows(Strength) if folded(row.label) == folded(words)), None)
     if row is not None:
         return row.id
     if not any(letter.isdigit() for letter in words):
         return ""
+    dissolved = _dissolved(question)
+    if not dissolved and not _may_be_spirit(question):
+        return ""
     try:
-        chosen = strength_question(words, Setting()).chosen
+        asked = solution_question(dissolved, words) if dissolved else strength_question(words, Setting())
     except (InputError, UnknownNameError):
         return ""
-    return chosen.key if chosen else ""
+    return asked.chosen.key if asked.chosen else ""
+
+
+def _may_be_spirit(question: Question) -> bool:
+    keys = [option.key for option in question.options]
+    nobody_knows = all(key.startswith(UNKNOWN) for key in keys) and not any(
+        alarms(option.words) for option in question.options
+    )
+    return nobody_knows or all(key == ETHANOL or strength_of(key) is not None for key in keys)
