@@ -155,6 +155,13 @@ def test_what_a_person_called_the_thing_goes_before_a_printed_strength() -> None
     assert proof.share("ethanol").number == pytest.approx(by_weight(91.36, SIXTY_F), abs=0.01)
 
 
+def test_no_strength_hides_a_poison() -> None:
+    for line in ("White lead, 60 o.p., 1 oz.", "Spirit of corrosive sublimate, 60 o.p., 1 oz."):
+        formula = made(line, years="1880", place="England")
+        stopped = rl.screen(formula, rl.Use("toilet water")).stops
+        assert stopped, line
+
+
 def test_a_strength_of_what_has_no_table_is_said_and_not_reckoned() -> None:
     notes = made("Sugar syrup 25\N{DEGREE SIGN} Baumé, 1 pint\nBorax, 1 oz.").notes
     assert any("a strength is printed and not reckoned with" in note for note in notes)

@@ -66,15 +66,11 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
         return None
     if dissolved:
         return replace(asked, asks=_asks(item))
-    sure = _on_scale_of_spirits(item.strength)
-    spirits = name is not None and all(
-        strength_of(option.key) is not None or option.key == ETHANOL for option in name.options
-    )
-    if name is not None and name.settled and not spirits:  # a person has called it something else
-        return None
-    if not (spirits or sure or (name is None and _spirit_by_words(item.name))):
-        return None
-    return replace(asked, asks=_asks(item))
+    if name is None:  # no strength hides a poison behind an unknown name
+        sure = _on_scale_of_spirits(item.strength) or _spirit_by_words(item.name)
+        return replace(asked, asks=_asks(item)) if sure and not alarms(item.name) else None
+    spirits = all(strength_of(option.key) is not None or option.key == ETHANOL for option in name.options)
+    return replace(asked, asks=_asks(item)) if spirits else None
 
 
 def _asks(item: Item) -> str:
