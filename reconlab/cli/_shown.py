@@ -14,6 +14,7 @@ from reconlab.materia import found_by, identify, settles_by, thing
 from reconlab.reasons import figure
 from reconlab.reducing import Reducing
 from reconlab.sources import formatted
+from reconlab.spirit import content_of
 from reconlab.tables import Substance
 
 if TYPE_CHECKING:
@@ -182,7 +183,7 @@ def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[
                 "standing": option.standing,
                 "found_by": found_by(name),
                 "part_of_plant": None,
-                "strength": None,
+                "strength": value_json(content) if (content := content_of(option.key)) else None,
                 "because": option.reason.says,
                 "sources": [str(c) for c in option.reason.sources],
             }
@@ -365,7 +366,7 @@ def reading_card(receipt: Receipt, notes: Sequence[str]) -> object:
             item.id,
             " + ".join(f"{p.amount.printed}" for q in item.quantities for p in q.parts) or item.purpose,
             item.name,
-            item.preparation,
+            ", ".join(filter(None, (item.preparation, item.strength))),
             line.text,
         )
         for line in receipt.lines
