@@ -17,6 +17,7 @@ __all__ = [
     "bench",
     "compare",
     "convert",
+    "convert_table",
     "desk",
     "dilute",
     "formula_of",
@@ -39,7 +40,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.errors import ReconlabError
     from reconlab.formula import Formula, Replacement
     from reconlab.materia import identify
-    from reconlab.measures import convert
+    from reconlab.measures import convert, convert_table
     from reconlab.panels import panel
     from reconlab.reading import read
     from reconlab.reasons import Decision
@@ -65,6 +66,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "bench": "benchwork",
         "compare": "comparison",
         "convert": "measures",
+        "convert_table": "measures",
         "desk": "workdesk",
         "dilute": "reducing",
         "formula_of": "record",

@@ -234,12 +234,13 @@ class Spread:
     unit: str
     reason: Reason
     settled: Decision | None = None
+    book: str = ""  # where the book is another than the receipt's: its spoons are its own
     preferred_before: str = ""  # what was usual before the decision
 
     @property
     def id(self) -> str:
-        """The key."""
-        return self.key
+        """Key with the book, where the book is another than the receipt's."""
+        return f"{self.key} ({self.book})" if self.book else self.key
 
     @property
     def prefers(self) -> str:

@@ -28,17 +28,22 @@ _YEARS = re.compile(
 class Setting:
     """When and where a book was printed, what kind of book it is, and its author's own rule of weights.
 
-    ``years`` is text: ``"1890"``, ``"1880-1890"`` or ``"c. 1880"``; empty where nobody knows yet.
+    ``years`` is text: ``"1890"``, ``"1880-1890"`` or ``"c. 1880"``; empty where nobody knows yet. Of a reprint or a
+    translation ``text_years`` and ``text_place`` say when and where its words were first written; empty where they
+    are those of the edition. ``rule`` is what the author says of his weights and measures, as in "oz. and lb. are
+    avoirdupois, dr. and gr. troy"; `reconlab.reading.rules` reads it.
     """
 
     years: str = ""
     place: str = ""
     book: str = ""
     rule: str = ""
+    text_years: str = ""
+    text_place: str = ""
 
     def __post_init__(self) -> None:
         """Check each word once, here, so that nothing later meets a year or place it cannot use."""
-        _ = self.span, self.region
+        _ = self.span, self.region, self.of_text
         if self.book and self.book not in BOOK_KINDS:
             raise InputError(
                 f"{self.book!r} is no kind of book on file", "book", f"Use one of: {', '.join(BOOK_KINDS)}."
@@ -78,19 +83,42 @@ class Setting:
         remedy = f"Name the country, such as England or United States, or a town on file.{hint}"
         raise InputError(f"place {self.place!r} is not in the gazetteer", "place", remedy)
 
+    @cached_property
+    def of_text(self) -> Setting:
+        """The setting in which the words were first written: the edition's own, but for a reprint or translation."""
+        if not self.text_years and not self.text_place:
+            return self
+        try:
+            return Setting(self.text_years or self.years, self.text_place or self.place, self.book, self.rule)
+        except InputError as fault:
+            raise InputError(fault.found, f"text {fault.where}", fault.remedy) from fault
+
+    @property
+    def of_edition(self) -> Setting:
+        """The setting in which the book at hand was printed, whatever the age of its words."""
+        return Setting(self.years, self.place, self.book, self.rule)
+
     def within(self, regions: tuple[str, ...], from_year: int | None, to_year: int | None) -> bool:
-        """Return whether a row about these regions and years may speak here; what is not known shuts nothing out."""
-        country = self.region.split("-")[0]
-        here = not regions or not self.region or self.region in regions or country in regions
-        if self.span is None:
+        """Return whether a row about these regions and years may speak here; what is not known shuts nothing out.
+
+        Of a reprint or translation the years are those of the text, for a thing was what its writer knew; the place may
+        be the text's or the edition's, for a translator put the names of his own country in.
+        """
+        places = set(filter(None, (self.region, self.of_text.region)))
+        countries = {region.split("-")[0] for region in places}
+        here = not regions or not places or not (places | countries).isdisjoint(regions)
+        span = self.of_text.span
+        if span is None:
             return here
-        first, last = self.span
+        first, last = span
         return here and (from_year is None or from_year <= last) and (to_year is None or first <= to_year)
 
     def __str__(self) -> str:
-        """Return place, years and kind of book in a few words."""
+        """Return place, years and kind of book in a few words, and where the text is of another time or place."""
         kind = f"{self.book} book" if self.book in ("trade", "household", "dispensing") else self.book
-        return ", ".join(filter(None, (self.place, self.years, kind))) or "year and place not given"
+        said = ", ".join(filter(None, (self.place, self.years, kind))) or "year and place not given"
+        text = ", ".join(filter(None, (self.text_place, self.text_years)))
+        return f"{said}; its text {text}" if text else said
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +137,7 @@ class Measured:
 
     amount: Amount
     unit: str | None
-    written: str = "word"  # sign, abbreviation or word
+    written: str = "word"  # sign, abbreviation, word or count
 
 
 @dataclass(frozen=True, slots=True)

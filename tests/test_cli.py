@@ -1,5 +1,6 @@
 """Hold the shell to its promises: the same as the library, as text or JSON, and never a traceback."""
 
+import csv
 import json
 import re
 import shlex
@@ -294,6 +295,35 @@ def test_a_whole_result_exits_with_0_though_strict() -> None:
     assert shell(*EVERY_VERB["identify"], "--strict").code == 0
 
 
+def test_a_table_of_amounts_comes_back_as_a_table_with_each_fault_in_its_row(tmp_path: Path) -> None:
+    # England 1890: 1 oz. in trade is 28.349523125 g; a pint of 16 fluid ounces 473.176473 mL
+    given = tmp_path / "amounts.csv"
+    given.write_text("text,years,rule\n1 oz.,,\n1 pint,,the pint is of 16 ounces\nmuch,,\n@1 oz.,,\n", encoding="utf-8")
+    ran = shell("convert", "--csv", str(given), "--year", "1890", "--place", "England", "--book", "trade")
+    assert ran.code == 0
+    found = list(csv.DictReader(ran.out.splitlines()))
+    assert [float(row["mass_g"]) for row in found[:1]] == [pytest.approx(28.349523125)]
+    assert float(found[1]["volume_ml"]) == pytest.approx(473.176473)
+    assert "is not an amount" in found[2]["fault"]
+    assert found[3]["text"] == "'@1 oz."  # a spreadsheet would run it
+    assert shell("convert", "--csv", str(given), "--strict").code == 1
+    assert shell("convert", "--csv", "nosuch.csv").code == 2
+    assert shell("convert", "--csv", str(given), "--json").code == 2
+
+
+def test_the_authors_rule_and_the_texts_year_are_options_of_every_verb_that_reads() -> None:
+    ruled = shell("convert", "1 pint", "--rule", "the pint is of 16 ounces", "--json").result
+    assert ruled["chosen"]["volume"]["value"] == pytest.approx(473.176473)
+    reprint = shell("convert", "1 pint", "--year", "1890", "--place", "England", "--text-year", "1820", "--json").result
+    assert reprint["chosen"]["volume"]["value"] == pytest.approx(473.176473)
+    piped = "Violet powder\nStarch, 10 oz.\nOrris root, 2 oz.\n"
+    troy = shell("reconstruct", "-", "--rule", "all weights troy", "--json", piped=piped).result
+    masses = {one["substance"]: one["mass"]["value"] for one in troy["substances"]}
+    assert masses["orris_root"] == pytest.approx(2 * 31.1034768)
+    assert shell("read", "-", "--rule", "as usual", piped=piped).code == 2
+    assert shell("identify", "talc", "--text-year", "soon").code == 2
+
+
 # What is given wrongly: one message, exit code 2, and with --json one object.
 
 WRONG = {
@@ -312,7 +342,9 @@ WRONG = {
     "years the wrong way round": ("convert", "1 oz.", "--year", "1890-1880"),
     "unknown place": ("convert", "1 oz.", "--place", "Atlantis"),
     "unknown book": ("convert", "1 oz.", "--book", "novel"),
-    "unknown substance": ("convert", "1 fl. oz.", "--of", "moonstuff"),
+    "unknown substance": ("substitutes", "moonstuff"),
+    "rule not understood": ("convert", "1 fl. oz.", "--rule", "ounces of the moon"),
+    "minims of a solid": ("convert", "3 minims", "--of", "talc"),
     "no name": ("identify",),
     "unknown form": ("screen", "cream.csv", "--form", "toast"),
     "no form": ("screen", "cream.csv", "--law", "EU"),

@@ -90,6 +90,19 @@ def test_any_words_for_a_year_are_a_span_or_an_error_of_ours(words: str) -> None
         ("GB", "GB"),
         ("gb-sct", "GB-SCT"),
         (" ireland ", "IE"),
+        ("Paris", "FR"),
+        ("Paris, Ontario", "CA"),
+        ("Lyons", "FR-69"),
+        ("Breslau", "DE-PR"),
+        ("Halle an der Saale", "DE-PR"),
+        ("Cöln", "DE-PR"),
+        ("Leipzig", "DE-SN"),
+        ("Nürnberg", "DE-BY"),
+        ("Germany", "DE"),
+        ("Christiania", "NO"),
+        ("Prag", "AT"),
+        ("Boston, Mass.", "US"),
+        ("Boston, Lincolnshire", "GB"),
         ("", ""),
     ],
 )
@@ -97,7 +110,7 @@ def test_a_place_is_found_by_name_or_by_code(place: str, region: str) -> None:
     assert Setting(place=place).region == region
 
 
-@pytest.mark.parametrize("place", ["Atlantis", "Lond", "Paris", "-"])
+@pytest.mark.parametrize("place", ["Atlantis", "Lond", "Timbuktu", "-"])
 def test_a_place_not_on_file_is_refused_with_what_to_write(place: str) -> None:
     with pytest.raises(InputError, match="not in the gazetteer") as refused:
         Setting(place=place)

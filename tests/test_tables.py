@@ -68,6 +68,18 @@ RATIOS = [
     ("gram", 1000, "milligram"),
     ("liter", 1000, "milliliter"),
 ]
+# The measures of old: the figure as the source prints it, and how each divides.
+OF_OLD = json.loads((Path(__file__).parent / "data" / "old_measures.json").read_text(encoding="utf-8"))
+IN = {
+    "g": Fraction(1),
+    "mL": Fraction(1),
+    "grain": Fraction("0.06479891"),
+    "pound": Fraction("453.59237"),
+    "cubic inch": Fraction("2.54") ** 3,
+    "Paris cubic inch": Fraction("952.146") / 48,  # Pinte: 48 cubic inches of the King's foot are 952.146 mL
+}
+SIZES |= {key: Fraction(printed) * IN[unit] for key, (printed, unit, _) in OF_OLD["sizes"].items()}
+RATIOS += [(large, number, small) for large, number, small in OF_OLD["chains"]]
 
 
 @dataclass(frozen=True)
@@ -344,8 +356,10 @@ def reference_faults(package: Package) -> Iterator[str]:
         | classes
         | {"any_liquid", "any_solid"},
         ("drops", "liquid"): substances | classes | {"any"},
+        ("domestic_measures", "states"): package.rule("substances", "state", "enum"),
         ("cautions", "about"): substances | classes | states | {f"form:{word}" for word in physical} | {"any"},
-        ("custom_units", "custom"): {custom for (custom,) in package.tables["customs"].column("custom")},
+        ("custom_units", "custom"): {custom for (custom,) in package.tables["customs"].column("custom")} | {"any"},
+        ("measures", "rival_of"): package.ids("measures"),
         ("customs", "custom"): {custom for (custom,) in package.tables["custom_units"].column("custom")},
         ("customs", "regions"): regions,
         ("names", "regions"): regions,

@@ -212,13 +212,22 @@ def test_parts_beside_weights_are_named_and_not_weighed() -> None:
     [
         ("Talc, 3", "no unit printed with '3'"),
         ("Talc, 1/0 oz.", "no figure in '1/0 oz.'"),
-        ("Talc, 3 handfuls", "no size of a handful on file"),
+        ("Talc, 3 handfuls", "no size of a handful of it on file"),
         ("Talc, 20 drops", "no drop of it is on file"),
         ("Talc, q.s.", "as much as is needed (q.s.)"),
+        ("Talc, 3 minims", "3 minims: a minim measures liquids, and Talc is a solid"),
     ],
 )
 def test_what_cannot_be_weighed_says_why(line: str, why: str) -> None:
     assert [item.why for item in made(f"{line}\nStarch, 1 oz.").unweighed] == [why]
+
+
+def test_an_author_who_weighs_everything_is_not_asked_of_a_thing_nobody_knows_whether_it_was_measured() -> None:
+    asked = ids(made("Moon dust, 3 oz.\nStarch, 1 oz."))
+    assert any(key.startswith("solid or fluid") for key in asked)
+    weighed = made("Moon dust, 3 oz.\nStarch, 1 oz.", **ENGLAND, rule="everything by weight")
+    assert not any(key.startswith("solid or fluid") for key in ids(weighed))
+    assert weighed.line_amount[0, 0] == pytest.approx(3 * weighed.line_amount[1, 0])
 
 
 def test_without_year_or_place_every_answer_is_shown_and_none_is_chosen() -> None:

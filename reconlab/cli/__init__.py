@@ -9,14 +9,15 @@ import io
 import json
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from reconlab import __version__
-from reconlab.cli._given import csv_rows, formula_and_use, keep_plan, page_text, use_asked
+from reconlab.cli._given import SETTING, csv_rows, formula_and_use, in_setting, keep_plan, page_text, use_asked
 from reconlab.errors import InputError, ReconlabError
 
 if TYPE_CHECKING:
@@ -82,10 +83,15 @@ def _say(fault: ReconlabError) -> None:
 
 
 def _setting(command: Callable[..., None]) -> Callable[..., None]:
-    """Add the options that say when, where and in what kind of book; none has a default."""
-    command = click.option("--year", default="", help='Such as 1890, 1880-1890 or "c. 1880".')(command)
-    command = click.option("--place", default="", help="Country or town of the book.")(command)
-    return click.option("--book", default="", help="pharmacopoeia, dispensing, trade, perfumer or household.")(command)
+    """Add the options that say when, where and in what kind of book, given to the verb as one; none has a default."""
+
+    @wraps(command)
+    def collected(**given: Any) -> None:  # noqa: ANN401 - what click gives
+        command(asked={name: given.pop(name) for name in SETTING}, **given)
+
+    for name, words in SETTING.items():
+        collected = click.option(f"--{name.replace('_', '-')}", default="", help=words)(collected)
+    return collected
 
 
 def _json(command: Callable[..., None]) -> Callable[..., None]:
@@ -110,30 +116,44 @@ def _file(path: Path | None) -> dict[str, str]:
 @click.option(
     "--file", "path", type=click.Path(path_type=Path), help="CSV with a column `text` (and year, place, book, of)."
 )
+@click.option("--csv", "table", type=click.Path(path_type=Path), help="The same, however long; prints a CSV table.")
 @_setting
-@click.option("--of", "of", default="", help="The substance, by modern name: tells solid from liquid.")
+@click.option("--of", "of", default="", help="The substance: tells solid from liquid.")
 @_json
 @_strict
 def convert(
-    text: str | None, path: Path | None, year: str, place: str, book: str, of: str, *, as_json: bool, strict: bool
+    text: str | None,
+    path: Path | None,
+    table: Path | None,
+    asked: Mapping[str, str],
+    of: str,
+    *,
+    as_json: bool,
+    strict: bool,
 ) -> None:
     """Say what a printed quantity weighed or held, there and then.
 
     Example: reconlab convert "ʒiij" --year 1890 --place England
     """
-    from reconlab.cli._shown import amount_words, answer_json, exit_where_strict, number_json, print_json
+    from reconlab.cli._shown import amount_words, answer_json, exit_where_strict, number_json, print_json, table_text
     from reconlab.measures import convert as converted
+    from reconlab.measures import convert_table
 
-    given = {"year": year, "place": place, "book": book, "of": of}
+    given = {**asked, "of": of}
+    if table is not None:
+        csv_rows(table, ("text",))
+        if as_json:
+            raise InputError("--csv prints a table", "--json", "Use --file for JSON.")
+        filled = convert_table(table, of=of, **in_setting(asked))
+        click.echo(table_text(filled), nl=False)
+        exit_where_strict(strict=strict, notes=[fault for fault in filled.fault if fault])
+        return
     if path is not None:
         rows = csv_rows(path, ("text",))
-        asked = [given | {key: row[key] for key in given if row.get(key)} for row in rows]
-        found = [
-            converted(row["text"], years=a["year"], place=a["place"], book=a["book"], of=a["of"])
-            for row, a in zip(rows, asked, strict=True)
-        ]
+        each = [given | {key: row[key] for key in given if row.get(key)} for row in rows]
+        found = [converted(row["text"], of=a["of"], **in_setting(a)) for row, a in zip(rows, each, strict=True)]
     elif text is not None:
-        found = [converted(text, years=year, place=place, book=book, of=of)]
+        found = [converted(text, of=of, **in_setting(asked))]
     else:
         raise InputError("nothing to convert", "convert", 'Give an amount, such as "1½ oz.", or a file with --file.')
     results = [
@@ -146,6 +166,7 @@ def convert(
     ]
     cited = [answer.reason for c in found for answer in (c.chosen, *c.others) if answer]
     notes = [f"{c.text}: {_NOTHING_CHOSEN}" for c in found if c.chosen is None]
+    notes += [f"{c.text}: {note}" for c in found for note in c.notes]
     if as_json:
         print_json({"text": text, **_file(path), **given}, results if path else results[0], notes, cited)
         found = []
@@ -155,6 +176,8 @@ def convert(
             click.echo(f"  {other.standing}: {amount_words(other)}")
         if c.chosen and not path:
             click.echo(str(c.chosen.reason))
+        for note in c.notes:
+            click.echo(f"  {note}")
     exit_where_strict(strict=strict, notes=notes)
 
 
@@ -167,7 +190,7 @@ def convert(
 @_json
 @_strict
 def strength(
-    text: str, to: str, by: str, amount: str, year: str, place: str, book: str, *, as_json: bool, strict: bool
+    text: str, to: str, by: str, amount: str, asked: Mapping[str, str], *, as_json: bool, strict: bool
 ) -> None:
     """Say how strong a spirit was, on every scale, or how much water lets it down.
 
@@ -179,13 +202,13 @@ def strength(
 
     if amount and not to:
         raise InputError("an amount, and no strength to reduce it to", "--to", 'Add one, such as --to "proof".')
-    asked = {"text": text, "to": to, "by": by, "amount": amount, "year": year, "place": place, "book": book}
-    answer: StrengthAnswer | Reducing = strong(text, years=year, place=place, book=book)
+    years, place, book = (in_setting(asked)[name] for name in ("years", "place", "book"))
+    answer: StrengthAnswer | Reducing = strong(text, years=years, place=place, book=book)
     if to:
-        answer = dilute(text, to, amount, by=by, years=year, place=place, book=book)
+        answer = dilute(text, to, amount, by=by, years=years, place=place, book=book)
     notes = [] if answer.chosen else [f"{text}: {_NOTHING_CHOSEN}"]
     if as_json:
-        print_json(asked, *strength_json(answer, notes))
+        print_json({"text": text, "to": to, "by": by, "amount": amount, **asked}, *strength_json(answer, notes))
     else:
         click.echo(str(answer))
     exit_where_strict(strict=strict, notes=notes)
@@ -196,7 +219,7 @@ def strength(
 @_setting
 @_json
 @_strict
-def read(source: Path, year: str, place: str, book: str, *, as_json: bool, strict: bool) -> None:
+def read(source: Path, asked: Mapping[str, str], *, as_json: bool, strict: bool) -> None:
     """Read a receipt as printed, line by line.
 
     Example: reconlab read violet.txt --year 1911 --place England
@@ -204,7 +227,7 @@ def read(source: Path, year: str, place: str, book: str, *, as_json: bool, stric
     from reconlab.cli._shown import exit_where_strict, line_json, print_json, reading_card, reading_notes
     from reconlab.reading import read as read_page
 
-    receipt = read_page(page_text(source), years=year, place=place, book=book)
+    receipt = read_page(page_text(source), **in_setting(asked))
     notes = reading_notes(receipt)
     if as_json:
         result = {
@@ -212,7 +235,7 @@ def read(source: Path, year: str, place: str, book: str, *, as_json: bool, stric
                 {"title": receipt.title, "questions": [], "lines": [line_json(line) for line in receipt.lines]}
             ]
         }
-        print_json({"source": str(source), "year": year, "place": place, "book": book}, result, notes, [])
+        print_json({"source": str(source), **asked}, result, notes, [])
     else:
         click.echo(str(reading_card(receipt, notes)))
     exit_where_strict(strict=strict, notes=notes)
@@ -224,9 +247,7 @@ def read(source: Path, year: str, place: str, book: str, *, as_json: bool, stric
 @_setting
 @_json
 @_strict
-def identify(
-    name: str | None, path: Path | None, year: str, place: str, book: str, *, as_json: bool, strict: bool
-) -> None:
+def identify(name: str | None, path: Path | None, asked: Mapping[str, str], *, as_json: bool, strict: bool) -> None:
     """Say what a period name may have meant.
 
     Example: reconlab identify "flake white" --year 1911 --place England
@@ -236,21 +257,22 @@ def identify(
 
     if path is not None:
         rows = csv_rows(path, ("name",))
+        each = [{key: row.get(key) or words for key, words in asked.items()} for row in rows]
         results, reasons = zip(
-            *(identified_json(r["name"], Setting(r.get("year") or year, r.get("place") or place, book)) for r in rows),
+            *(identified_json(r["name"], Setting(**in_setting(a))) for r, a in zip(rows, each, strict=True)),
             strict=True,
         )
         reasons = tuple(reason for each in reasons for reason in each)
         names: Sequence[str] = [row["name"] for row in rows]
     elif name is not None:
-        only, reasons = identified_json(name, Setting(year, place, book))
+        only, reasons = identified_json(name, Setting(**in_setting(asked)))
         results, names = (only,), [name]
     else:
         raise InputError("no name given", "identify", "Give the name as printed, or a file with --file.")
     notes = [f"{n}: not identified" for n, found in zip(names, results, strict=True) if not found["candidates"]]
     if as_json:
         result = results[0] if path is None else list(results)
-        print_json({"name": name, **_file(path), "year": year, "place": place, "book": book}, result, notes, reasons)
+        print_json({"name": name, **_file(path), **asked}, result, notes, reasons)
         names = results = ()
     for n, found in zip(names, results, strict=True):
         click.echo(f"{n}:" + (" not identified" if not found["candidates"] else ""))
@@ -273,7 +295,7 @@ def identify(
 @_json
 @_strict
 def reconstruct(
-    source: Path, year: str, place: str, book: str, form: str, law: str, on: str, *, as_json: bool, strict: bool
+    source: Path, asked: Mapping[str, str], form: str, law: str, on: str, *, as_json: bool, strict: bool
 ) -> None:
     """Turn a receipt, or a record (.yaml), into grams, questions and cautions.
 
@@ -282,7 +304,7 @@ def reconstruct(
     from reconlab.cli._shown import exit_where_strict, finding_json, formula_json, print_json, unidentified, use_json
     from reconlab.screening import RESEARCH_AID, cautions, screen
 
-    formula, recorded = formula_and_use(source, year, place, book)
+    formula, recorded = formula_and_use(source, asked)
     use = use_asked(form, law, on, recorded) if form or law or recorded else None
     found = screen(formula, use) if use else None
     care = found.cautions if found else cautions(formula)
@@ -295,8 +317,7 @@ def reconstruct(
         reasons = [formula.reason(key) for key in formula.substances] + [
             f.reason for f in (found.findings if found else ())
         ]
-        asked = {"source": str(source), "year": year, "place": place, "book": book} | use_json(use)
-        print_json(asked, result, notes, reasons)
+        print_json({"source": str(source), **asked} | use_json(use), result, notes, reasons)
     else:
         click.echo(str(formula))
         click.echo(
@@ -327,7 +348,7 @@ def screen(source: Path, form: str, law: str, on: str, version: str, *, as_json:
         rows = csv_rows(source, ("ingredient", "percent_w_w"))
         formula = formula_of_shares(source.stem, [(row["ingredient"], row["percent_w_w"]) for row in rows])
     else:
-        formula, recorded = formula_and_use(source, "", "", "", version)
+        formula, recorded = formula_and_use(source, {}, version)
     use = use_asked(form, law, on, recorded)
     found = screened(formula, use)
     if as_json:
@@ -408,7 +429,7 @@ def bench(
             str(record),
             "Copy blank-record.yaml, put the receipt in, and name that file.",
         )
-    formula, recorded = formula_and_use(record, "", "", "", version)
+    formula, recorded = formula_and_use(record, {}, version)
     use = use_asked(form, law, on, recorded)
     plan = planned(formula, make=make, balance=balance, jar=jar, use=use)
     if keep:
@@ -433,7 +454,7 @@ def compare(record: Path, versions: tuple[str, ...], *, as_json: bool) -> None:
     from reconlab.cli._shown import comparison_json, print_json
     from reconlab.comparison import compare as compared
 
-    formulas = [formula_and_use(record, "", "", "", version) for version in versions]
+    formulas = [formula_and_use(record, {}, version) for version in versions]
     found = compared(*(formula for formula, _ in formulas), use=formulas[0][1])
     if not as_json:
         click.echo(str(found))

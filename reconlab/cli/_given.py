@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import sys
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,6 +17,22 @@ if TYPE_CHECKING:
     from reconlab.benchwork import Plan
     from reconlab.formula import Formula
     from reconlab.receipts import Use
+
+
+# What a verb may be told of the book; none has a default.
+SETTING = {
+    "book": "pharmacopoeia, dispensing, trade, perfumer or household.",
+    "place": "Country or town of the book.",
+    "year": 'Such as 1890, 1880-1890 or "c. 1880".',
+    "text_place": "Of a translation: where its words were first written.",
+    "text_year": "Of a reprint: when its words were first written.",
+    "rule": 'What the author says of his weights: "oz. and lb. avoirdupois, dr. and gr. troy".',
+}
+
+
+def in_setting(asked: Mapping[str, str]) -> dict[str, str]:
+    """Return what was said of a book by the names the library gives it."""
+    return {{"year": "years", "text_year": "text_years"}.get(key, key): asked.get(key, "") for key in SETTING}
 
 
 def page_text(source: Path) -> str:
@@ -53,9 +70,7 @@ def _rows(reader: csv.DictReader[str], path: Path, needed: tuple[str, ...]) -> l
     return rows
 
 
-def formula_and_use(
-    source: Path, year: str, place: str, book: str, version: str = "literal"
-) -> tuple[Formula, Use | None]:
+def formula_and_use(source: Path, asked: Mapping[str, str], version: str = "literal") -> tuple[Formula, Use | None]:
     """Return the formula of a record or of a text, and the use a record has."""
     if source.suffix.lower() in (".yaml", ".yml"):
         from reconlab.record import formula_of, open_record
@@ -65,7 +80,7 @@ def formula_and_use(
     from reconlab.reading import read as read_page
     from reconlab.translation import translate
 
-    return translate(read_page(page_text(source), years=year, place=place, book=book)), None
+    return translate(read_page(page_text(source), **in_setting(asked))), None
 
 
 def use_asked(form: str, law: str, on: str, recorded: Use | None) -> Use:

@@ -11,13 +11,15 @@ import click
 from reconlab import __version__
 from reconlab.display import Card, Table
 from reconlab.materia import found_by, identify, settles_by, thing
-from reconlab.reasons import figure
+from reconlab.reasons import RANGE_MATTERS, figure
 from reconlab.reducing import Reducing
 from reconlab.sources import formatted
 from reconlab.spirit import content_of
 from reconlab.tables import Substance
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from reconlab.benchwork import Plan
     from reconlab.comparison import Comparison
     from reconlab.formula import Formula
@@ -53,9 +55,13 @@ def exit_where_strict(*, strict: bool, notes: Sequence[str]) -> None:
         raise SystemExit(EXIT_PARTIAL)
 
 
-def number_json(value: float | None, unit: str) -> dict[str, object] | None:
-    """Give a single number as a figure with its unit."""
-    return None if value is None else {"value": value, "low": value, "high": value, "unit": unit}
+def number_json(
+    value: float | None, unit: str, low: float | None = None, high: float | None = None
+) -> dict[str, object] | None:
+    """Give a number as a figure with its limits, which are itself where it has none, and its unit."""
+    if value is None:
+        return None
+    return {"value": value, "low": value if low is None else low, "high": value if high is None else high, "unit": unit}
 
 
 def value_json(value: Value) -> dict[str, object]:
@@ -106,18 +112,33 @@ def _reduction_json(way: Reduction) -> dict[str, object]:
 def answer_json(answer: Answer) -> dict[str, object]:
     """Give what a quantity comes to under one reading."""
     return {
-        "mass": number_json(answer.mass_g, "g"),
-        "volume": number_json(answer.volume_ml, "mL"),
+        "mass": number_json(answer.mass_g, "g", answer.mass_low_g, answer.mass_high_g),
+        "volume": number_json(answer.volume_ml, "mL", answer.volume_low_ml, answer.volume_high_ml),
         "custom": answer.custom,
         "because": str(answer.reason).splitlines(),
         "sources": [str(c) for c in answer.reason.all_sources()],
     }
 
 
+def table_text(frame: pd.DataFrame) -> str:
+    """Give a frame as CSV; what a spreadsheet would take for a formula is made text."""
+    safe = frame.map(lambda cell: f"'{cell}" if isinstance(cell, str) and cell.startswith(("=", "+", "@")) else cell)
+    return safe.to_csv(index=False, lineterminator="\n")
+
+
 def amount_words(answer: Answer) -> str:
     """Say what a quantity comes to under one reading."""
-    amounts = [f"{figure(n)} {unit}" for n, unit in ((answer.mass_g, "g"), (answer.volume_ml, "mL")) if n is not None]
+    mass = _ranged(answer.mass_g, answer.mass_low_g, answer.mass_high_g, "g")
+    volume = _ranged(answer.volume_ml, answer.volume_low_ml, answer.volume_high_ml, "mL")
+    amounts = filter(None, (mass, volume))
     return f"{' = '.join(amounts)} ({answer.measure}; weights and measures: {answer.custom})"
+
+
+def _ranged(number: float | None, low: float | None, high: float | None, unit: str) -> str:
+    if number is None:
+        return ""
+    matters = low is not None and high is not None and high - low > RANGE_MATTERS * number
+    return f"{figure(number)} {unit}" + (f" ({figure(low)} to {figure(high)})" if low and high and matters else "")
 
 
 def line_json(line: Line) -> dict[str, object]:

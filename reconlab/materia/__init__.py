@@ -1,11 +1,12 @@
 """What is that stuff, given when and where the book was written? And what later steps must know of it.
 
-``things`` holds what is known of a substance or preparation, ``names`` what a period name may have meant, ``poisons``
-the words that must never be passed over.
+``things`` holds what is known of a substance or preparation, ``sizes`` how much one of it is, ``names`` what a period
+name may have meant, ``poisons`` the words that must never be passed over.
 """
 
 from reconlab.materia.names import folded, found_by, identify, modern_thing, settles_by, substance_id
 from reconlab.materia.poisons import Alarm, alarms
+from reconlab.materia.sizes import Published, drop, spread_of
 from reconlab.materia.things import (
     ETHANOL,
     OWN_WORD,
@@ -14,7 +15,6 @@ from reconlab.materia.things import (
     Thing,
     bulk_density,
     density,
-    drop,
     own_word,
     properties,
     thing,
@@ -26,6 +26,7 @@ __all__ = [
     "UNKNOWN",
     "WATER",
     "Alarm",
+    "Published",
     "Thing",
     "alarms",
     "bulk_density",
@@ -38,6 +39,7 @@ __all__ = [
     "own_word",
     "properties",
     "settles_by",
+    "spread_of",
     "substance_id",
     "thing",
 ]

@@ -1,15 +1,14 @@
-"""What is known of a thing: its state and class, its density, the weight of its drop."""
+"""What is known of a thing: its state and class, its density."""
 
 from __future__ import annotations
 
-import statistics
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from reconlab.reasons import Citation, Reason, Spread, Value
+from reconlab.reasons import Citation, Reason, Value
 from reconlab.spirit import content_density, content_label, content_of, density_c, solute_of
-from reconlab.tables import Drop, Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
+from reconlab.tables import Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
@@ -209,38 +208,3 @@ def bulk_density(key: str) -> Value:
     low, high = _limits(loose)[0], _limits((*loose, *tapped))[1]
     says = f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"
     return Value(loose[0].value, low, high, "g/mL", loose[0].reason(says))
-
-
-def drop(key: str) -> Spread | None:
-    """Return the weight of one drop of a thing: the middle of what was weighed, and its limits.
-
-    A single weighing of its own does not make a drop certain: the limits are those of its class too.
-
-    Parameters
-    ----------
-    key : str
-        Id of a substance or preparation.
-
-    Returns
-    -------
-    Spread or None
-        Mass of one drop [g]; None where no source speaks for it, its class or any liquid.
-
-    Examples
-    --------
-    >>> drop("bergamot_oil").unit
-    'g'
-    """
-    what = thing(key)
-    own = [row for row in rows(Drop) if row.liquid == key]
-    of_class = [row for row in rows(Drop) if row.liquid == f"class:{what.class_}"]
-    found = [*own, *of_class] or [row for row in rows(Drop) if row.liquid == "any"]
-    if not found:
-        return None
-    usual = statistics.median(row.drop_mg for row in own or found)
-    low, high = min(row.drop_mg for row in found), max(row.drop_mg for row in found)
-    weighed = tuple(row.reason(f"{row.method}: {row.as_printed}, {row.drop_mg:g} mg") for row in found)
-    of = what.name if own else f"a {what.class_}" if of_class else "any liquid"
-    reason = Reason(f"a drop of {of}, {low:g} to {high:g} mg in {len(found)} sources", (), weighed)
-    asks = f"How heavy was a drop of {what.name}?"
-    return Spread(f"drop: {what.name}", asks, usual / 1000, low / 1000, high / 1000, "g", reason)

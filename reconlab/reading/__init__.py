@@ -10,6 +10,7 @@ import re
 
 from reconlab.errors import InputError, NoIngredientError
 from reconlab.reading.lines import has_amount, read_line
+from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.receipts import Line, Receipt, Setting
 
@@ -18,7 +19,17 @@ __all__ = ["read"]
 _TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
 
 
-def read(text: str, *, title: str = "", years: str = "", place: str = "", book: str = "", rule: str = "") -> Receipt:
+def read(
+    text: str,
+    *,
+    title: str = "",
+    years: str = "",
+    place: str = "",
+    book: str = "",
+    rule: str = "",
+    text_years: str = "",
+    text_place: str = "",
+) -> Receipt:
     r"""Return the receipt a period page gives, line by line.
 
     The first line is taken for the title where it holds no amount. Nothing is corrected: each item keeps the
@@ -32,6 +43,8 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
         Title of the receipt, where the page's first line is not it.
     years, place, book, rule : str
         Year or years, place and kind of the book, and its author's own rule of weights; empty where not known.
+    text_years, text_place : str
+        Of a reprint or translation, when and where its words were first written.
 
     Returns
     -------
@@ -41,7 +54,7 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
     Raises
     ------
     InputError
-        If the text is empty or is a web page's code.
+        If the text is empty or is a web page's code, or if the rule cannot be read.
     NoIngredientError
         If it holds no ingredient with an amount.
 
@@ -57,7 +70,8 @@ def read(text: str, *, title: str = "", years: str = "", place: str = "", book: 
         raise InputError(
             "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
         )
-    setting = Setting(years, place, book, rule)
+    setting = Setting(years, place, book, rule, text_years, text_place)
+    read_rule(rule)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]

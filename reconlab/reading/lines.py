@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
+from reconlab.reading.counted import PIECE, counted_at, head_before, is_counted, is_sized
 from reconlab.reading.quantities import compound, other_reading, quantity_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Token, mark_at, tokens
@@ -30,6 +31,7 @@ class _Piece:
     first: int
     after: int
     quantity: Quantity | None = None
+    counted: bool = False  # a count, with the name of the thing behind it
 
 
 @dataclass
@@ -67,7 +69,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
     line = [token for token in tokens(text) if token.start >= _variant_label(text)]
-    pieces = _without_asides(list(_strengths(list(_pieces(line)), line)), line)
+    pieces = _without_asides(_counts_first(list(_strengths(list(_pieces(line)), line)), line), line)
     drafts: list[_Draft] = []
     for sentence in _sentences(pieces, line):
         if not any(piece.kind in _AMOUNTS for piece in sentence):
@@ -98,8 +100,8 @@ def _variant_label(text: str) -> int:
 
 
 def _opens_with_amount(pieces: Sequence[_Piece]) -> bool:
-    first = next(piece.first for piece in pieces if piece.kind in _AMOUNTS)
-    before = [piece.kind for piece in pieces if piece.first < first]
+    kinds = [piece.kind for piece in pieces]
+    before = kinds[: next(at for at, kind in enumerate(kinds) if kind in _AMOUNTS)]
     return "text" not in before or "direction" in before
 
 
@@ -149,8 +151,12 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
             at = strong.after
             continue
         found = quantity_at(line, at)
+        count = counted_at(line, at) if found is None else None
+        found = found or count
         if found is not None:
-            yield _Piece("quantity", at, found.after, found.quantity)
+            yield _Piece(
+                "quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity)
+            )
             at = found.after
             continue
         mark = mark_at(line, at)
@@ -168,6 +174,32 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
         else:
             yield _Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
         at += 1
+
+
+def _counts_first(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
+    """Put a count before the name it stands in: "the yolks of five eggs", "a piece of camphor the size of a walnut"."""
+    found: list[_Piece] = []
+    for piece in pieces:
+        head = head_before(line, piece.first) if piece.counted else ()
+        if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
+            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
+            found.insert(len(found) - len(head) - the, piece)
+        elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
+            found[at : at + 1] = [piece, changed(found[at], kind="preparation", quantity=None)]
+        else:
+            found.append(piece)
+    return found
+
+
+def _lone_count(pieces: Sequence[_Piece]) -> int | None:
+    """Return where "a piece of" stands, if only words follow it."""
+    for at in range(len(pieces) - 1, -1, -1):
+        quantity = pieces[at].quantity
+        if quantity is not None:
+            return at if quantity.parts[0].unit in (PIECE, "lump") else None
+        if pieces[at].kind not in ("text", "joining"):
+            return None
+    return None
 
 
 def _strengths(pieces: list[_Piece], line: Sequence[Token]) -> Iterator[_Piece]:
@@ -266,13 +298,25 @@ def _is_whole_word(line: Sequence[Token], at: int) -> bool:
     return at >= 0 and (len(line[at].text) > longest_abbreviation or line[at].kind != "word")
 
 
+_BEHIND_COUNT = (",", "and", "&", "in", "into", "with")
+
+
+def _prepares(piece: _Piece, line: Sequence[Token]) -> bool:
+    """Return whether words of preparation start at a piece, or behind it: "1 lemon, sliced"."""
+    behind = mark_at(line, piece.after)
+    return piece.kind == "preparation" or (behind is not None and "preparation" in behind.meanings)
+
+
 def _clauses(sentence: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
     clause: list[_Piece] = []
     for piece in sentence:
-        if line[piece.first].text == ";" or line[piece.first].text == "|":
+        mark = line[piece.first].text.lower()
+        counts = any(before.counted for before in clause) and mark in _BEHIND_COUNT and not _prepares(piece, line)
+        opens = piece.counted and any(before.kind in _AMOUNTS for before in clause)
+        if mark in (";", "|") or counts or opens:
             if clause:
                 yield clause
-            clause = []
+            clause = [piece] if opens else []
         else:
             clause.append(piece)
     if clause:
@@ -460,7 +504,7 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
         "strength": _spans(strong, line),
         "purpose": _spans(draft.purpose_pieces, line),
     }
-    quantity = draft.quantity.quantity if draft.quantity else None
+    quantity = _counted(draft.quantity.quantity, _words(spans["name"], text)) if draft.quantity else None
     parts = quantity.parts if quantity else ()
     bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
     item = Item(
@@ -481,6 +525,13 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
         return item
     other = Reading(changed(item, quantities=(doubt.quantity,)), doubt.standing, doubt.because)
     return changed(item, certain=False, readings=(other,))
+
+
+def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
+    """Return a bare number behind a thing that receipts count as a count: "Eggs, 2"."""
+    if quantity is None or quantity.parts[0].unit is not None or not is_counted(name):
+        return quantity
+    return changed(quantity, parts=(changed(quantity.parts[0], unit=PIECE, written="count"), *quantity.parts[1:]))
 
 
 def _without_edges(pieces: Sequence[_Piece], line: Sequence[Token]) -> list[_Piece]:

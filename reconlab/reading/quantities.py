@@ -16,9 +16,21 @@ _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
-    ("hundredweight", "pound", "ounce", "drachm", "scruple", "grain"),
+    ("hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
+    ("pound", "ounce", "pennyweight", "grain"),
+    ("bushel", "peck", "gallon", "pottle", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "fluid_scruple"),
+    ("gallon", "pottle", "quart", "pint", "noggin", "fluid_ounce", "fluid_drachm", "fluid_scruple", "minim"),
     ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
     ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
+    ("gallon", "quart", "pint", "chopin", "mutchkin", "gill"),
+    ("livre", "once", "gros", "scrupule", "grain"),
+    ("livre", "once", "drachme", "scrupule", "grain"),
+    ("pinte", "chopine", "demi_setier"),
+    ("pfund", "loth", "quentchen"),
+    ("pfund", "neuloth", "quint"),
+    ("pfund", "unze", "drachme", "skrupel", "grain"),
+    ("maass", "seidel", "pfiff"),
+    ("maass", "schoppen"),
 )
 
 
@@ -147,6 +159,35 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
         parts.append(following[0])
         after = following[1]
     return Found(Quantity(tuple(parts)), after)
+
+
+def count_at(line: Sequence[Token], at: int, unit: str) -> Found | None:
+    """Return a number that stands without a unit of its own, as a count.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token to start from [1].
+    unit : str
+        Unit token to give it.
+
+    Returns
+    -------
+    Found or None
+        None where no number starts here.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> count_at(tokens("half a dozen eggs"), 0, "piece").quantity.parts[0].amount.value
+    6.0
+    """
+    count = _range(line, at)
+    if count is None:
+        return None
+    return Found(Quantity((Measured(_amount(line, count, at, count.after), unit, "count"),)), count.after)
 
 
 def compound(first: Quantity, behind: Quantity) -> Quantity | None:

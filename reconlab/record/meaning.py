@@ -11,11 +11,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from reconlab.errors import InputError
+from reconlab.measures import check_rule
 from reconlab.receipts import Setting
 from reconlab.record.faults import Fault, KeyPath
 from reconlab.record.parts import BASES, CHANGE_KINDS, LITERAL
 
 _DAYS = (("source", "seen"), ("decisions", "when"), ("batches", "made_on"), ("observations", "on"))
+_SETTING = {key: key for key in ("years", "place", "rule", "text_years", "text_place")} | {"kind": "book"}
 DAY = re.compile(r"[0-9]{4}(?:-[0-9]{2}(?:-[0-9]{2})?)?")
 
 Row = tuple[KeyPath, Mapping[str, Any]]
@@ -63,10 +65,10 @@ def _one_of(row: Row, key: str, allowed: Iterable[str]) -> Iterator[Fault]:
 
 def _settings(data: object) -> Iterator[Fault]:
     for path, source in _rows(data, "source"):
-        for key, asked in (("years", "years"), ("place", "place"), ("kind", "book")):
+        for key, asked in _SETTING.items():
             if isinstance(value := source.get(key), str):
                 try:
-                    Setting(**{asked: value})
+                    check_rule(Setting(**{asked: value}).rule)
                 except InputError as fault:
                     yield Fault((*path, key), fault.found, fault.remedy)
 

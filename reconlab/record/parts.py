@@ -46,11 +46,13 @@ class Source:
     seen: str = ""  # day, ISO 8601
     note: str = ""
     rule: str = ""  # the author's own rule of weights
+    text_years: str = ""  # of a reprint or translation: when its words were first written
+    text_place: str = ""  # and where
 
     @property
     def setting(self) -> Setting:
         """When and where the book was printed, and its kind, as the reading asks for it."""
-        return Setting(self.years, self.place, self.kind, self.rule)
+        return Setting(self.years, self.place, self.kind, self.rule, self.text_years, self.text_place)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -62,6 +62,8 @@ def receipt_of(reconstruction: Reconstruction) -> Receipt:
         place=setting.place,
         book=setting.book,
         rule=setting.rule,
+        text_years=setting.text_years,
+        text_place=setting.text_place,
     )
     return receipt if receipt.title else replace(receipt, title=reconstruction.title)
 

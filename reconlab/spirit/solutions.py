@@ -76,7 +76,7 @@ def solution_gravity(substance: str, percent_w_w: Figures) -> Figures:
     ----------
     .. [1] Cooley, 6th ed., vol. I, Ammonia, table II (Griffin). Key ``cooley_1880``.
     .. [2] Dick, no. 3897, acetic acid (Mohr). Key ``dick_1872``.
-    .. [3] The Encyclopaedic Dictionary of Photography, hydrochloric acid. Key ``woodbury_photography``.
+    .. [3] The Encyclopaedic Dictionary of Photography, hydrochloric acid. Key ``dictionary_of_photography``.
 
     Examples
     --------

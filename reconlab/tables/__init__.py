@@ -22,9 +22,11 @@ from reconlab.tables.rowtypes import (
     KINDS,
     CartierDegree,
     Caution,
+    CountedThing,
     Custom,
     CustomUnit,
     DensityCoefficient,
+    DomesticMeasure,
     Drop,
     FlashPoint,
     FormRow,
@@ -51,9 +53,11 @@ from reconlab.tables.rowtypes import (
 __all__ = [
     "CartierDegree",
     "Caution",
+    "CountedThing",
     "Custom",
     "CustomUnit",
     "DensityCoefficient",
+    "DomesticMeasure",
     "Drop",
     "FlashPoint",
     "FormRow",
@@ -121,17 +125,17 @@ def _year(cell: str) -> int | None:
 _READ: Mapping[str, Callable[[str], object]] = {
     "sources": citations,
     "size": Fraction,
-    "drop_mg": _figure,
     **dict.fromkeys(
         ("value", "coefficient", "degrees", "percent_v_v", "percent_w_w", "sp_gr", "percent", "flash_c"), _figure
     ),
     **dict.fromkeys(("strength_power", "temperature_power"), int),
     "standing": _standing,
-    **dict.fromkeys(
-        ("low", "ratio", "high", "limit_percent", "reckoned_factor", "modulus", "zero", "reference_c"), _number
-    ),
+    **dict.fromkeys(("drop_mg", "drop_ul", "low", "high", "ratio", "limit_percent"), _number),
+    **dict.fromkeys(("reckoned_factor", "modulus", "zero", "reference_c"), _number),
     **dict.fromkeys(("from_year", "to_year"), _year),
-    **dict.fromkeys(("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below"), _words),
+    **dict.fromkeys(
+        ("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"), _words
+    ),
 }
 # Two exceptions: a notation's value is a unit token or a number, and a rule's physical forms are several.
 _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {

@@ -55,6 +55,7 @@ class Measure(Row):
     kind: str
     size: Fraction
     as_printed: str
+    rival_of: str  # id of the preferred row, where this is another source's figure for the same measure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +73,7 @@ class Custom(Row):
     books: tuple[str, ...]
     standing: Standing
     because: str
+    unplaced: str  # "yes" where it is also offered to a book whose place is not known
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +95,45 @@ class Drop(Row):
     id: str
     liquid: str
     method: str
-    drop_mg: float
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    drop_mg: float | None
+    drop_ul: float | None
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DomesticMeasure(Row):
+    """What a spoon, a glass or a hand held, by one source."""
+
+    table: ClassVar[str] = "domestic_measures"
+    id: str
+    measure: str
+    states: tuple[str, ...]
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    low: float | None
+    value: float
+    high: float | None
+    unit: str
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountedThing(Row):
+    """What one of a thing weighed that receipts count, by one source."""
+
+    table: ClassVar[str] = "counted_things"
+    id: str
+    names: tuple[str, ...]
+    regions: tuple[str, ...]
+    from_year: int | None
+    to_year: int | None
+    low: float | None
+    value: float
+    high: float | None
     as_printed: str
 
 
@@ -381,6 +421,8 @@ KINDS: tuple[type[Row], ...] = (
     Custom,
     CustomUnit,
     Drop,
+    DomesticMeasure,
+    CountedThing,
     Substance,
     PropertyValue,
     Name,

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from reconlab import measures
+from reconlab import domestic, measures
 from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
@@ -15,7 +15,6 @@ from reconlab.materia import (
     alarms,
     bulk_density,
     density,
-    drop,
     folded,
     identify,
     own_word,
@@ -32,14 +31,6 @@ from reconlab.units import modern
 from reconlab.ways import Ways
 
 PART_UNITS = ("part", "part_by_weight", "part_by_measure", "percent", None)
-_PARTS = Question(
-    "parts",
-    "Are the parts by weight or by measure?",
-    (
-        Option("by weight", "likely", Reason("parts by weight, where the page does not say")),
-        Option("by measure", "possible", Reason("parts of liquids by measure")),
-    ),
-)
 
 
 @dataclass(frozen=True)
@@ -64,7 +55,7 @@ class Entry:
     amount: Spread | None
     inner: Mapping[str, tuple[Entry, ...]]
     fluid: Question | None  # asked of a thing nobody knows, whose state is not known either
-    drops: Mapping[str, Spread]
+    sizes: Mapping[tuple[str, str], Spread]  # of a drop, spoonful, handful, piece, by unit token and thing
     densities: Mapping[str, Spread]
     strong: Mapping[str, Strong]  # spirits and other solutions, by the strength they may have
     heaps: Mapping[str, Spread]  # densities of solids as they lie, for amounts by measure
@@ -89,6 +80,11 @@ class _Page:
         asks = f"{question.asks[:-1]} in {thing(self.preparation).name}?" if self.path else question.asks
         return replace(question, asks=asks, book=self.preparation, only_if=self.needs)
 
+    def of_this_book(self, spread: Spread) -> Spread:
+        """Return a size as one of this book: another book had spoons and droppers of its own."""
+        asks = f"{spread.asks[:-1]} in {thing(self.preparation).name}?" if self.path else spread.asks
+        return replace(spread, asks=asks, book=self.preparation)
+
 
 def look_up(receipt: Receipt, decisions: Iterable[Decision]) -> tuple[Entry, ...]:
     """Return every item of a receipt with all it may be; later decisions win over earlier ones."""
@@ -98,7 +94,8 @@ def look_up(receipt: Receipt, decisions: Iterable[Decision]) -> tuple[Entry, ...
 def _entries(page: _Page) -> tuple[Entry, ...]:
     setting = page.receipt.setting
     weights, volumes = measures.custom_question("weights", setting), measures.custom_question("measures", setting)
-    questions = [page.asks(q) for q in (weights, volumes, measures.liquids_question(), _PARTS)]
+    liquids, parts = measures.liquids_question(setting), measures.parts_question(setting)
+    questions = [page.asks(q) for q in (weights, volumes, liquids, parts)]
     entries = []
     for line in page.receipt.lines:
         words = " ".join(line.text.split())
@@ -117,7 +114,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         name = _close(page.asks(printed_strength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
-    drops = {key: found for key in keys if _in_drops(item) and (found := drop(key))}
+    sizes = _sizes(item, keys, page)
     solutions = {key: solution for key in keys if (solution := strong(key))}
     densities = {key: found for key in keys if key not in solutions and (found := _density_spread(key, inner))}
     heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
@@ -130,7 +127,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         amount=_amount_spread(item, page.settled, words),
         inner=inner,
         fluid=_fluid_question(item, keys, page),
-        drops={key: _close_spread(spread, page.settled, words) for key, spread in drops.items()},
+        sizes={key: _close_spread(spread, page.settled, words) for key, spread in sizes.items()},
         densities={key: _close_spread(spread, page.settled, words) for key, spread in densities.items()},
         strong={key: _closed(found, page.settled, words) for key, found in solutions.items()},
         heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
@@ -181,7 +178,7 @@ def _close(
 
 def _with_option(decision: Decision, question: Question) -> Decision:
     """Let a person give an answer by its words instead of its key."""
-    for option in question.options:
+    for option in (*question.options, *question.dropped):  # what the author's rule shuts out can still be settled
         if folded(decision.option) in (folded(option.key), folded(option.words)):
             return replace(decision, option=option.key)
     asked = question.key.split(" @ ")[0]
@@ -219,14 +216,17 @@ def _with_substance(decision: Decision, question: Question) -> Decision:
         return replace(decision, option=key)
 
 
+_IN_WORDS = {"g": "mass", "mL": "volume"}
+
+
 def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread:
-    decision = _decision_for(spread.key, settled, words)
+    decision = _decision_for(spread.id, settled, words)
     if decision is None:
         return spread
     if decision.at:
         spread = replace(spread, key=f"{spread.key} @ {folded(decision.at)}")
-    if decision.figure is None and spread.unit == "g":  # "0.031 g" in words
-        decision = replace(decision, figure=modern(decision.option, "mass"))
+    if decision.figure is None and spread.unit in _IN_WORDS:  # "0.031 g", "14 mL" in words
+        decision = replace(decision, figure=modern(decision.option, _IN_WORDS[spread.unit]))
     if decision.figure is None or not 0 < decision.figure < float("inf"):
         found = f"{decision.figure!r} is no figure for {spread.asks!r}"
         raise InputError(found, spread.id, f"Give one above 0 in {spread.unit}.")
@@ -310,7 +310,9 @@ def _heap_spread(key: str) -> Spread:
 def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | None:
     """Ask of a thing nobody knows whether its ounces were weighed or measured: its state does not tell."""
     unknown = all(not thing(key).on_file for key in keys)
-    if not unknown or not measures.may_be_fluid(parts_of(item)):
+    ruled = measures.liquids_question(page.receipt.setting).chosen
+    settled = ruled is not None and ruled.key != measures.AS_STATE  # the author weighs everything, or measures it
+    if not unknown or settled or not measures.may_be_fluid(parts_of(item)):
         return None
     options = (
         Option(measures.BY_WEIGHT, "possible", Reason("weighed, as if it were solid")),
@@ -320,8 +322,11 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
     return _close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
 
 
-def _in_drops(item: Item) -> bool:
-    return any(part.unit == "drop" for part in parts_of(item))
+def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
+    """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
+    units = {str(part.unit) for part in parts_of(item) if part.unit != "piece" or part.written == "count"}
+    found = {(unit, key): domestic.size(unit, key, item.name, page.receipt.setting) for unit in units for key in keys}
+    return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
 def parts_of(item: Item) -> tuple[Measured, ...]:
@@ -457,7 +462,7 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
     for entry in entries:
         if entry.amount:
             yield entry.amount
-        yield from entry.drops.values()
+        yield from entry.sizes.values()
         yield from (
             solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
         )
@@ -480,6 +485,8 @@ def _measured(entry: Entry, key: str, part: Measured) -> bool:
     if part.unit in PART_UNITS:
         return part.unit == "part_by_measure" or (part.unit in ("part", "percent") and thing(key).liquid)
     unit = str(part.unit)
+    if (unit, key) in entry.sizes:
+        return entry.sizes[unit, key].unit == "mL"
     if unit in measures.FLUID and fluid_senses(entry, key):
         unit = measures.FLUID[unit]
     sizes = (measures.size(unit, part.written, option.key) for option in entry.book.measures.options)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from reconlab import measures
+from reconlab import domestic, measures
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
 from reconlab.materia import WATER, density, properties, thing
 from reconlab.reasons import Question, Reason, Spread
@@ -56,8 +56,11 @@ def _unweighable(entry: Entry, part: Measured, unit: str) -> str:
         return ""
     if part.unit in PART_UNITS:
         return f"{said}: parts cannot be set beside weights" if part.unit else f"no unit printed with {said!r}"
-    if part.unit == "drop":
-        return "" if entry.drops else "no drop of it is on file"
+    if domestic.is_domestic(part.unit):
+        return "" if any(unit == part.unit for unit, _ in entry.sizes) else domestic.missing(str(part.unit))
+    keys = [option.key for option in entry.name.options]
+    if part.unit in measures.ONLY_FLUID and all(thing(key).on_file and not thing(key).liquid for key in keys):
+        return f"{said}: a {part.unit} measures liquids, and {entry.item.name} is a solid"
     customs = (*entry.book.weights.options, *entry.book.measures.options)
     known = any(measures.size(str(part.unit), part.written, option.key) for option in customs)
     return "" if known else f"no size of a {str(part.unit).replace('_', ' ')} on file"
@@ -95,9 +98,9 @@ def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: b
 def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, Array]:
     """Return an amount in grams, or for a total by measure in millilitres, and in which ways it is in millilitres."""
     value, book, none = part.amount.value or 0.0, entry.book, np.zeros(len(ways))
-    if part.unit == "drop":
-        return value * (ways.between(entry.drops[key]) if key in entry.drops else none), none
     token = str(part.unit)
+    if domestic.is_domestic(token):
+        return _domestic_amount(entry, value, ways, (token, key), as_total=as_total)
     weight = _sizes(token, part.written, book.weights, "mass")
     fluid = measures.FLUID.get(token, token) if measures.may_be_fluid(parts_of(entry.item)) else token
     measure = _sizes(fluid, part.written, book.measures, "volume")
@@ -107,6 +110,19 @@ def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total
     if as_total:
         return value * np.where(kind > 0, in_ml, by_weight), kind
     return value * np.where(kind > 0, in_ml * _density_in_measure(entry, ways, key), by_weight), none
+
+
+def _domestic_amount(
+    entry: Entry, value: float, ways: Ways, which: tuple[str, str], *, as_total: bool
+) -> tuple[Array, Array]:
+    """Return so many drops, spoonfuls, handfuls or pieces as `_part_amount` does."""
+    size, none = entry.sizes.get(which), np.zeros(len(ways))
+    if size is None:
+        return none, none
+    amount = value * ways.between(size)
+    if size.unit == "g":
+        return amount, none
+    return (amount, none + 1) if as_total else (amount * _density_in_measure(entry, ways, which[1]), none)
 
 
 def _by_measure(entry: Entry, ways: Ways, key: str, token: str) -> Array:
@@ -266,9 +282,11 @@ def _line_reason(entry: Entry) -> Reason:
 
 
 def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
-    if part.unit == "drop":
-        spread = entry.drops.get(key)
-        yield Reason(f"{part.amount.printed}: {part.amount.value:g} drops", (), (spread.reason,) if spread else ())
+    if domestic.is_domestic(part.unit):
+        one, unit = entry.sizes.get((str(part.unit), key)), str(part.unit).replace("_", " ")
+        yield Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit}", (), (one.reason,) if one else ())
+        if one and one.unit == "mL":
+            yield _density_reason(entry, key)
         return
     if part.unit in PART_UNITS:
         yield Reason(f"{part.amount.printed}: {part.amount.value:g} parts")

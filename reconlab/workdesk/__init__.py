@@ -30,7 +30,7 @@ from reconlab.errors import (
 )
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
-from reconlab.measures import custom_question
+from reconlab.measures import check_rule, custom_question
 from reconlab.reasons import Decision, Scope
 from reconlab.receipts import Receipt, Use
 from reconlab.record import (
@@ -277,6 +277,8 @@ class Desk(Shown):
         place: str = "",
         book: str = "",
         rule: str = "",
+        text_years: str = "",
+        text_place: str = "",
     ) -> Desk:
         """Put a receipt on the desk as printed; decisions already taken are kept.
 
@@ -300,11 +302,14 @@ class Desk(Shown):
             place=place or was.place,
             kind=book or was.kind,
             rule=rule or was.rule,
+            text_years=text_years or was.text_years,
+            text_place=text_place or was.text_place,
             publisher=was.publisher,
             address=was.address,
             seen=was.seen,
             note=was.note,
         )
+        check_rule(found.rule)
         record = replace(self.record, transcription=text.strip() + "\n", source=found)
         receipt = _receipt_in(record)
         return self._recalling(replace(record, title=receipt.title) if receipt else record)
@@ -320,10 +325,23 @@ class Desk(Shown):
         place: str = "",
         book: str = "",
         rule: str = "",
+        text_years: str = "",
+        text_place: str = "",
     ) -> Desk:
         """Put a receipt out of a spreadsheet on the desk: a CSV with a column text, or the columns name and amount."""
         text = text_of_table(Path(path))
-        return self.read(text, source=source, author=author, page=page, years=years, place=place, book=book, rule=rule)
+        return self.read(
+            text,
+            source=source,
+            author=author,
+            page=page,
+            years=years,
+            place=place,
+            book=book,
+            rule=rule,
+            text_years=text_years,
+            text_place=text_place,
+        )
 
     def setting(
         self,
@@ -334,20 +352,27 @@ class Desk(Shown):
         source: str | None = None,
         author: str | None = None,
         page: str | None = None,
+        rule: str | None = None,
+        text_years: str | None = None,
+        text_place: str | None = None,
     ) -> Desk:
-        """Say when, where and in what kind of book the receipt was printed.
+        """Say when, where and in what kind of book the receipt was printed, and its author's own rule of weights.
 
-        What is left out stays as it was; an empty text says that it is not known after all.
+        Of a reprint or translation, text_years and text_place say when and where its words were first written. What is
+        left out stays as it was; an empty text says that it is not known after all.
         """
-        refuse_examples("setting", years=years, place=place, book=book, source=source, author=author, page=page)
+        refuse_examples(
+            "setting", years=years, place=place, book=book, source=source, author=author, page=page, rule=rule
+        )
         if source:
             source, page = _book_and_page(source, page)
         said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
+        said |= {"rule": rule, "text_years": text_years, "text_place": text_place}
         was = self.record.source
         if source and was.book and folded(source) != folded(was.book):
             was = replace(was, publisher="", address="", seen="", note="")
         found = replace(was, **{field: words for field, words in said.items() if words is not None})
-        _ = found.setting.span, found.setting.region
+        check_rule(found.setting.rule)  # making the setting has checked the rest
         return self._recalling(replace(self.record, source=found))
 
     def settle(

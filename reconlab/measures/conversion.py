@@ -1,0 +1,328 @@
+"""What does a printed quantity come to? The chosen answer, and every other it may have.
+
+All amounts are linear: what one of each unit comes to under each reading is worked out once for a setting and kept
+(`readings`); a quantity is then only multiplied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from reconlab.display import Card, Shown, Table
+from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest
+from reconlab.materia import UNKNOWN, folded, identify, substance_id, thing
+from reconlab.measures.customs import nearby
+from reconlab.measures.own_rule import check_rule
+from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
+from reconlab.measures.sizes import ANY, kinds_of, parse_quantity, quantity_text, size
+from reconlab.reasons import Reason, Standing, Value, figure
+from reconlab.receipts import Amount, Quantity, Setting
+from reconlab.tables import Substance, rows
+from reconlab.units import LARGEST
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a quantity comes to under one reading; a figure that is exact has no limits."""
+
+    mass_g: float | None
+    volume_ml: float | None
+    measure: str  # the measures it was reckoned with, such as drachm, apothecaries
+    custom: str
+    standing: Standing
+    reason: Reason
+    mass_low_g: float | None = None
+    mass_high_g: float | None = None
+    volume_low_ml: float | None = None
+    volume_high_ml: float | None = None
+
+    @property
+    def limits(self) -> tuple[float, float] | None:
+        """The lowest and highest figure of the mass [g], or where it is not known of the volume [mL]."""
+        weighed = self.mass_g is not None
+        low, high = (self.mass_low_g, self.mass_high_g) if weighed else (self.volume_low_ml, self.volume_high_ml)
+        own = self.mass_g if weighed else self.volume_ml
+        return None if own is None else (own if low is None else low, own if high is None else high)
+
+
+@dataclass(frozen=True, repr=False)
+class Conversion(Shown):
+    """What a printed quantity comes to: the chosen answer, if there is one, and all others."""
+
+    text: str
+    chosen: Answer | None
+    others: tuple[Answer, ...]
+    density_used: float | None
+    setting: Setting = field(default_factory=Setting)
+    notes: tuple[str, ...] = ()
+
+    def card(self) -> Card:
+        """Return every answer as a card, with the reason of the one chosen."""
+        answers = (self.chosen, *self.others) if self.chosen else self.others
+        shown = tuple(
+            (
+                "chosen" if answer is self.chosen else answer.standing,
+                _words(answer.mass_g, "g"),
+                _words(answer.volume_ml, "mL"),
+                _range_words(answer),
+                answer.measure,
+                answer.custom,
+            )
+            for answer in answers
+        )
+        heads = ("", "mass", "volume", "range", "reckoned as", "weights and measures")
+        first = f"{self.text}: {amount_words(self.chosen)}" if self.chosen else f"{self.text}: nothing chosen"
+        notes = (str(self.setting), *self.notes)
+        reasons = tuple(answer.reason for answer in ((self.chosen,) if self.chosen else self.others))
+        return Card(first, notes, (Table("", heads, shown),), reasons)
+
+
+def amount_words(answer: Answer) -> str:
+    """Return what an answer comes to in a few words.
+
+    Parameters
+    ----------
+    answer : Answer
+        One answer of a conversion.
+
+    Returns
+    -------
+    str
+        Mass and volume, as far as they are known.
+
+    Examples
+    --------
+    >>> amount_words(convert("2 g").chosen)
+    '2 g'
+    """
+    return " = ".join(filter(None, (_words(answer.mass_g, "g"), _words(answer.volume_ml, "mL"))))
+
+
+def _words(number: float | None, unit: str) -> str:
+    return "" if number is None else f"{figure(number)} {unit}"
+
+
+def _range_words(answer: Answer) -> str:
+    if answer.limits is None:
+        return ""
+    low, high = answer.limits
+    wide = Value(answer.mass_g or answer.volume_ml or 0.0, low, high, "", answer.reason).wide
+    return f"{figure(low)} to {figure(high)} {'mL' if answer.mass_g is None else 'g'}" if wide else ""
+
+
+def convert(
+    text: str,
+    *,
+    years: str = "",
+    place: str = "",
+    book: str = "",
+    of: str = "",
+    rule: str = "",
+    text_years: str = "",
+    text_place: str = "",
+) -> Conversion:
+    """Return what a printed quantity weighed or held, there and then, with every other answer it may have.
+
+    Parameters
+    ----------
+    text : str
+        The quantity as printed.
+    years, place, book : str
+        When, where and in what kind of book; without year or place nothing is chosen.
+    of : str
+        The substance: it tells solid from liquid and gives grams for a measure. Of one that is not on file
+        the amount may have been weighed or measured, and neither is chosen.
+    rule : str
+        The author's own rule of weights and measures, such as ``"oz. and lb. avoirdupois, dr. and gr. troy"``.
+    text_years, text_place : str
+        Of a reprint or translation, when and where its words were first written.
+
+    Returns
+    -------
+    Conversion
+        Masses [g] and volumes [mL], each with its limits.
+
+    Raises
+    ------
+    InputError
+        If the text is no quantity, its unit has no size on file, or cannot be said of the substance.
+
+    Examples
+    --------
+    >>> round(convert("ʒiij", years="1890", place="England").chosen.mass_g, 2)
+    11.66
+    >>> spoons = convert("2 tablespoonfuls", years="1890", place="England").chosen
+    >>> round(spoons.volume_ml, 1), spoons.volume_low_ml, spoons.volume_high_ml
+    (28.4, 28.0, 30.0)
+    """
+    setting = Setting(years, place, book, rule, text_years, text_place)
+    check_rule(rule)
+    return converted(parse_quantity(text), text, setting, named(of, setting))
+
+
+def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conversion:
+    """Return what a quantity as read comes to.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        Its parts.
+    text : str
+        As printed.
+    setting : Setting
+        When, where, in what kind of book, and its author's rule.
+    key : str
+        Id of the substance; empty where none is named.
+
+    Returns
+    -------
+    Conversion
+        Masses [g] and volumes [mL].
+
+    Examples
+    --------
+    >>> converted(parse_quantity("2 g"), "2 g", Setting(), "").chosen.mass_g
+    2.0
+    """
+    asked = readings(units_of(quantity), setting, key)
+    answers = _distinct(_answer(quantity, reading) for reading in asked)
+    at = place_of_chosen([answer.standing for answer in answers])
+    chosen = None if at is None else answers[at]
+    used = chosen.mass_g / chosen.volume_ml if chosen and chosen.mass_g is not None and chosen.volume_ml else None
+    others = tuple(answer for answer in answers if answer is not chosen)
+    return Conversion(text, chosen, others, used, setting, notes_on(units_of(quantity), setting, key))
+
+
+def named(of: str, setting: Setting) -> str:
+    """Return the id of a substance a person names; of one the tables do not know, an id that says so.
+
+    Parameters
+    ----------
+    of : str
+        Its name; empty where none is given.
+    setting : Setting
+        When and where the name was used.
+
+    Returns
+    -------
+    str
+        The id.
+
+    Raises
+    ------
+    AmbiguousError
+        If the name was said of several things and none is the likely one.
+
+    Examples
+    --------
+    >>> named("glycerin", Setting()), named("moon dust", Setting())
+    ('glycerin', 'not identified: moon dust')
+    """
+    if not of.strip():
+        return ""
+    try:
+        return substance_id(of)
+    except (UnknownNameError, AmbiguousError) as fault:
+        question = identify(of, setting)  # a preparation has a name too, and a name of several may prefer one
+        if question is not None and question.chosen is not None:
+            return question.chosen.key
+        if isinstance(fault, AmbiguousError):
+            raise
+        return f"{UNKNOWN}{folded(of) or of.strip()}"
+
+
+def _answer(quantity: Quantity, reading: Reading) -> Answer:
+    amounts = [amount_figures(part.amount, quantity) for part in quantity.parts]
+    usual, low, high = zip(*amounts, strict=True)
+    mass, volume = (reading.comes_to(usual, 0, mass=mass) for mass in (True, False))
+    if max(mass or 0.0, volume or 0.0) > LARGEST:
+        raise InputError("no receipt holds so much", quantity_text(quantity), "Check the figures.")
+    steps = tuple(
+        Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit.replace('_', ' ')}", (), (one.reason,))
+        for part, unit, one in zip(quantity.parts, reading.units, reading.sized, strict=True)
+    )
+    reason = Reason(f"{quantity_text(quantity)}, {reading.custom}", (), (*steps, *reading.because))
+    limits: list[float | None] = []
+    for weighed in (True, False):
+        least, most = reading.comes_to(low, 1, mass=weighed), reading.comes_to(high, 2, mass=weighed)
+        limits += [least, most] if least != most else [None, None]
+    return Answer(mass, volume, reading.measure, reading.custom, reading.standing, reason, *limits)
+
+
+def amount_figures(amount: Amount, quantity: Quantity) -> tuple[float, float, float]:
+    """Return the usual, lowest and highest figure of an amount.
+
+    Parameters
+    ----------
+    amount : Amount
+        As read.
+    quantity : Quantity
+        The quantity it is a part of, for the message.
+
+    Returns
+    -------
+    tuple of float
+        Three figures [unit of the page].
+
+    Raises
+    ------
+    InputError
+        If it cannot be read, or is less than nothing.
+
+    Examples
+    --------
+    >>> two = parse_quantity("2 to 3 oz.")
+    >>> amount_figures(two.parts[0].amount, two)
+    (2.5, 2.0, 3.0)
+    """
+    if amount.value is None or amount.low is None or amount.high is None:
+        raise InputError(
+            f"the figure of {amount.printed!r} cannot be read",
+            quantity_text(quantity),
+            "Write it out; no receipt means less than nothing.",
+        )
+    return amount.value, amount.low, amount.high
+
+
+def _distinct(answers: Iterable[Answer]) -> list[Answer]:
+    """Return answers that differ in their figures, the surest first: nothing of an ounce is nothing of any."""
+    found: dict[tuple[float | None, float | None], Answer] = {}
+    for answer in answers:
+        found.setdefault((answer.mass_g, answer.volume_ml), answer)
+    return list(found.values())
+
+
+def notes_on(units: Units, setting: Setting, key: str) -> tuple[str, ...]:
+    """Return what to know before an amount is used: nothing on file for this year and place, a thing nobody knows.
+
+    Parameters
+    ----------
+    units : tuple of (str, str)
+        Each unit token with how it was printed.
+    setting : Setting
+        When and where.
+    key : str
+        Id of the substance; empty where none is named.
+
+    Returns
+    -------
+    tuple of str
+        In words.
+
+    Examples
+    --------
+    >>> notes_on((("ounce", "word"),), Setting("1066", "England"), "")[0][:80]
+    'weights: no source on file speaks for this year and place: the oldest for Englan'
+    """
+    asked = {"mass": "weights", "volume": "measures"}
+    kinds = {kind for unit, _ in units if size(unit, "word", ANY) is None for kind in kinds_of(unit)}
+    found = [
+        f"{which}: {words}"
+        for kind, which in asked.items()
+        if kind in kinds and (words := nearby(which, setting.of_text))
+    ]
+    if key and not thing(key).on_file:
+        near = nearest(thing(key).name, {folded(row.name) for row in rows(Substance)})
+        found.append(f"{thing(key).name} is not on file, so its state and density are not known.{near}")
+    return tuple(found)

@@ -1,0 +1,327 @@
+"""Whose weights and measures did a book use? Questions with an answer for each custom on file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from functools import cache, lru_cache
+
+from reconlab.measures.own_rule import how_by_rule, kept_by_rule
+from reconlab.reading.rules import ALL, LIQUIDS, PARTS
+from reconlab.reading.rules import BY_MEASURE as MEASURED
+from reconlab.reading.rules import BY_WEIGHT as WEIGHED
+from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
+from reconlab.receipts import Setting
+from reconlab.tables import Custom, Region, rows
+
+AS_STATE, BY_WEIGHT, BY_MEASURE = "as its state says", WEIGHED, MEASURED
+
+_ASKS = {"weights": "Whose pounds and ounces are these?", "measures": "Whose pints and fluid ounces are these?"}
+
+
+@lru_cache(maxsize=1024)
+def custom_question(which: str, setting: Setting) -> Question:
+    """Return whose weights, or whose measures, a book may have used.
+
+    Of a reprint or translation the custom of the text's own time and place comes first; an answer of the edition's
+    stands beside it as possible. Where the author states a rule, only the customs that keep it are answers.
+
+    Parameters
+    ----------
+    which : str
+        ``"weights"`` or ``"measures"``.
+    setting : Setting
+        When and where the book was printed, and its kind.
+
+    Returns
+    -------
+    Question
+        Every custom of the place, where rows speak for the year those alone; where the place is not known, those the
+        table offers to any book. None is likely where year or place are not known.
+
+    Raises
+    ------
+    InputError
+        If the author's rule cannot be read, or no custom keeps it.
+
+    Examples
+    --------
+    >>> custom_question("measures", Setting("1911", "England")).options[0].key
+    'imperial'
+    """
+    options = _options(which, setting.of_text)
+    if setting.text_years or setting.text_place:
+        options = _beside(options, _options(which, setting.of_edition), setting)
+    question = Question(which, _ASKS[which], in_order(options))
+    return _as_ruled(question, setting) if setting.rule.strip() else question
+
+
+def _options(which: str, setting: Setting) -> tuple[Option, ...]:
+    found = customs_of(which)
+    known = setting.span is not None and bool(setting.region)
+    # Where sources speak for this year and place, a custom of elsewhere is no answer; the rows name every one that is.
+    of_the_place = [rows_ for rows_ in found.values() if any(_in_place(row, setting) for row in rows_)]
+    here = [rows_ for rows_ in of_the_place if any(_speaks_for(row, setting) for row in rows_)]
+    offered = here or of_the_place or found.values()
+    first, last = setting.span or (0, -1)
+    speaking = [row for rows_ in here for row in rows_ if _speaks_for(row, setting)]
+    spoken = {year for year in range(first, last + 1) if any(_in_force(row, year) for row in speaking)}
+    near = nearby(which, setting)
+    options = [_custom_option(alternatives, setting, near, spoken, known=known) for alternatives in offered]
+    return in_order(options)
+
+
+@cache
+def customs_of(which: str) -> Mapping[str, tuple[Custom, ...]]:
+    """Return the rows of every custom on file, by its key.
+
+    Parameters
+    ----------
+    which : str
+        ``"weights"`` or ``"measures"``.
+
+    Returns
+    -------
+    mapping of str to tuple of Custom
+        In the order of the table.
+
+    Examples
+    --------
+    >>> sorted({"wine", "imperial"} & set(customs_of("measures")))
+    ['imperial', 'wine']
+    """
+    found: dict[str, list[Custom]] = {}
+    for row in rows(Custom):
+        if row.question == which:
+            found.setdefault(row.custom, []).append(row)
+    return {custom: tuple(rows_) for custom, rows_ in found.items()}
+
+
+def options_of(customs: Iterable[str], which: str, setting: Setting) -> tuple[Option, ...]:
+    """Return some customs as answers, wherever they held.
+
+    Parameters
+    ----------
+    customs : iterable of str
+        Their keys.
+    which : str
+        ``"weights"`` or ``"measures"``.
+    setting : Setting
+        When and where; what no row speaks for here is possible.
+
+    Returns
+    -------
+    tuple of Option
+        The surest first.
+
+    Examples
+    --------
+    >>> [option.key for option in options_of(["wine"], "measures", Setting())]
+    ['wine']
+    """
+    near = nearby(which, setting) or "a custom of another time or place"
+    known = setting.span is not None and bool(setting.region)
+    found = customs_of(which)
+    return in_order(
+        _custom_option(found[custom], setting, near, set(), known=known) for custom in customs if custom in found
+    )
+
+
+def _in_force(row: Custom, year: int) -> bool:
+    return (row.from_year or year) <= year <= (row.to_year or year)
+
+
+def _custom_option(
+    alternatives: Sequence[Custom], setting: Setting, near: str, spoken: set[int], *, known: bool
+) -> Option:
+    first = alternatives[0]
+    here = [row for row in alternatives if _speaks_for(row, setting)]
+    if not known or not here:
+        missing = (near if known else "") or "year or place is not given"
+        return Option(first.custom, "possible", first.reason(f"{first.label}: {missing}"), first.label)
+    # Near a change, or where the kind of book is not known, rows may differ: then each answer is possible.
+    said = {row.standing for row in here}
+    standing = said.pop() if len(said) == 1 else "possible"
+    if any(not any(_in_force(row, year) for row in here) for year in spoken) and standing == "likely":
+        standing = "possible"  # it came in, or went out, within these years
+    because = tuple(row.reason(row.because) for row in here)
+    return Option(first.custom, standing, Reason(f"{first.label}, {standing} for {setting}", (), because), first.label)
+
+
+def _speaks_for(row: Custom, setting: Setting) -> bool:
+    of_this_kind = not row.books or not setting.book or setting.book in row.books
+    return of_this_kind and _in_place(row, setting) and setting.within((), row.from_year, row.to_year)
+
+
+def _in_place(row: Custom, setting: Setting) -> bool:
+    # Scotland has rows of its own, so a country's row does not speak for it here.
+    return setting.region in row.regions if setting.region else row.unplaced == "yes"
+
+
+def nearby(which: str, setting: Setting) -> str:
+    """Return what is on file nearest to a setting for which no source speaks, or nothing where one does.
+
+    Parameters
+    ----------
+    which : str
+        ``"weights"`` or ``"measures"``.
+    setting : Setting
+        When and where; the kind of book does not matter.
+
+    Returns
+    -------
+    str
+        In words.
+
+    Examples
+    --------
+    >>> nearby("weights", Setting("1066", "England"))[:63]
+    'no source on file speaks for this year and place: the oldest fo'
+    """
+    asked = [row for row in rows(Custom) if row.question == which]
+    if setting.span is None or not setting.region or any(_speaks_for(row, setting) for row in asked):
+        return ""
+    none = "no source on file speaks for this year and place"
+    first, last = setting.span
+    of_place = [row for row in asked if setting.region in row.regions]
+    if not of_place:
+        then = [row for row in asked if setting.within((), row.from_year, row.to_year)] or asked
+        places = sorted({_place(region) for row in then for region in row.regions})
+        return f"{none}: on file are {', '.join(places)}"
+    starts = [row.from_year for row in of_place if row.from_year is not None]
+    ends = [row.to_year for row in of_place if row.to_year is not None]
+    place = setting.place.strip()
+    if starts and last < min(starts):
+        return f"{none}: the oldest for {place} is of {min(starts)}"
+    if ends and first > max(ends):
+        return f"{none}: the newest for {place} ends with {max(ends)}"
+    return f"{none}: those for {place} are of other kinds of book"
+
+
+def _place(region: str) -> str:
+    return next((row.place.title() for row in rows(Region) if row.region == region), region)
+
+
+def _beside(text: Iterable[Option], edition: Iterable[Option], setting: Setting) -> tuple[Option, ...]:
+    """Return the answers for the text, those for its later edition standing beside them as possible."""
+    old = {option.key: option for option in text}
+    new = {option.key: option for option in edition}
+    found = []
+    for option in (*old.values(), *(option for key, option in new.items() if key not in old)):
+        then, now = old.get(option.key), new.get(option.key)
+        if then is not None and now is not None and then.standing == now.standing:
+            found.append(then)  # both agree
+            continue
+        standings = [each.standing if each else "unlikely" for each in (then, now)]
+        surer = STANDINGS.index(standings[1]) < STANDINGS.index(standings[0])
+        standing: Standing = "possible" if surer else standings[0]
+        says = (
+            f"{option.words}, {standing}: {_standing(then)} for the text ({setting.of_text}), "
+            f"{_standing(now)} for the edition ({setting.of_edition})"
+        )
+        because = tuple(each.reason for each in (then, now) if each is not None)
+        found.append(replace(option, standing=standing, reason=Reason(says, (), because)))
+    return in_order(found)
+
+
+def _standing(option: Option | None) -> str:
+    return option.standing if option is not None else "no answer on file"
+
+
+def _as_ruled(question: Question, setting: Setting) -> Question:
+    """Return a question as the author's own rule leaves it: what breaks the rule is out, and says so."""
+    kept = kept_by_rule(setting.rule, question.key)
+    if kept is None:
+        return question
+    keepers, named = kept.customs, kept.named
+    offered = [option for option in question.options if option.key in keepers]
+    here = offered or options_of(keepers, question.key, setting.of_text)
+    preferred = [option for option in here if option.standing == "likely"] or [o for o in here if o.key in named]
+    says = f"the author says so: {setting.rule.strip()}"
+    ruled = []
+    for option in here:
+        sure = len(here) == 1 or (len(preferred) == 1 and option is preferred[0])
+        standing: Standing = "likely" if sure else "possible"
+        ruled.append(replace(option, standing=standing, reason=Reason(f"{option.words}: {says}", (), (option.reason,))))
+    out = tuple(
+        replace(option, standing="unlikely", reason=Reason(f"{option.words} is out: {says}", (), (option.reason,)))
+        for option in question.options
+        if option.key not in keepers
+    )
+    return replace(question, options=in_order(ruled), dropped=out)
+
+
+def liquids_question(setting: Setting | None = None) -> Question:
+    """Return whether ounces and drachms of liquids were weighed or measured: one question of the book.
+
+    Parameters
+    ----------
+    setting : Setting, optional
+        With the author's own rule, which may say it.
+
+    Returns
+    -------
+    Question
+        Liquids by measure and solids by weight first; "by measure" for everything can be settled by a person.
+
+    Examples
+    --------
+    >>> [option.key for option in liquids_question().options]
+    ['as its state says', 'by weight']
+    >>> [option.key for option in liquids_question(Setting(rule="liquids by weight")).options]
+    ['by weight']
+    """
+    says = Reason("liquids by measure, solids by weight, where the page does not say")
+    weighed = Reason("liquids weighed like solids, as some books did")
+    options = (
+        Option(AS_STATE, "likely", says, "liquids measured, solids weighed"),
+        Option(BY_WEIGHT, "possible", weighed, "everything weighed"),
+    )
+    question = Question("liquids", "Were liquids measured or weighed?", options)
+    rule = setting.rule if setting else ""
+    how = how_by_rule(rule, LIQUIDS)
+    if how:
+        return _settled_by_author(question, AS_STATE if how == BY_MEASURE else BY_WEIGHT, rule)
+    of_all = how_by_rule(rule, ALL)
+    return _settled_by_author(question, of_all, rule) if of_all else question
+
+
+def parts_question(setting: Setting | None = None) -> Question:
+    """Return whether parts were parts by weight or, of liquids, by measure: one question of the book.
+
+    Parameters
+    ----------
+    setting : Setting, optional
+        With the author's own rule, which may say it.
+
+    Returns
+    -------
+    Question
+        By weight first.
+
+    Examples
+    --------
+    >>> [option.key for option in parts_question(Setting(rule="parts by measure")).options]
+    ['by measure']
+    """
+    options = (
+        Option(BY_WEIGHT, "likely", Reason("parts by weight, where the page does not say")),
+        Option(BY_MEASURE, "possible", Reason("parts of liquids by measure")),
+    )
+    question = Question("parts", "Are the parts by weight or by measure?", options)
+    rule = setting.rule if setting else ""
+    how = how_by_rule(rule, PARTS) or how_by_rule(rule, ALL)
+    return _settled_by_author(question, how, rule) if how else question
+
+
+def _settled_by_author(question: Question, answer: str, rule: str) -> Question:
+    says = f"the author says so: {rule.strip()}"
+    known = {option.key: option for option in question.options}
+    kept = known.get(answer) or Option(answer, "likely", Reason(answer), "everything measured")
+    only = replace(kept, standing="likely", reason=Reason(f"{kept.words}: {says}"))
+    out = tuple(
+        replace(option, standing="unlikely", reason=Reason(f"{option.words} is out: {says}", (), (option.reason,)))
+        for option in question.options
+        if option.key != answer
+    )
+    return replace(question, options=(only,), dropped=out)

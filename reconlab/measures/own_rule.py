@@ -1,0 +1,243 @@
+"""Which customs keep what an author says of his own weights and measures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from reconlab.errors import InputError
+from reconlab.measures.sizes import FLUID, measures_of, size
+from reconlab.reading.rules import (
+    ALL,
+    BY_MEASURE,
+    BY_WEIGHT,
+    LIQUIDS,
+    MEASURES,
+    PARTS,
+    SIGNS,
+    WEIGHTS,
+    Claim,
+    read_rule,
+)
+from reconlab.tables import Custom, CustomUnit, Measure, Notation, by_id, rows
+
+_SAME = 0.002  # as printed, "54.7 grains" is 0.02 % off
+# The units whose size tells one custom of a question from another.
+_TELLING = {"weights": ("ounce", "pound"), "measures": ("pint", "fluid_ounce")}
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The customs of one question that keep a rule, and those it names by their own label."""
+
+    customs: tuple[str, ...]
+    named: frozenset[str]
+
+
+@lru_cache(maxsize=256)
+def kept_by_rule(rule: str, which: str) -> Kept | None:
+    """Return the customs that agree with everything an author says of his weights, or of his measures.
+
+    Parameters
+    ----------
+    rule : str
+        The author's words.
+    which : str
+        ``"weights"`` or ``"measures"``.
+
+    Returns
+    -------
+    Kept or None
+        None where the rule says nothing of them.
+
+    Raises
+    ------
+    InputError
+        If the rule cannot be read, or no custom on file keeps it.
+
+    Examples
+    --------
+    >>> "apothecaries" in kept_by_rule("oz. and lb. are avoirdupois, dr. and gr. troy", "weights").customs
+    False
+    >>> kept_by_rule("all weights troy", "measures") is None
+    True
+    """
+    customs = tuple(dict.fromkeys(row.custom for row in rows(Custom) if row.question == which))
+    verdicts = {custom: _verdicts(rule, custom, which) for custom in customs}
+    about = [claim for claim in read_rule(rule) if any(found[claim] is not None for found in verdicts.values())]
+    if not about:
+        return None
+    # A custom without the unit does not keep a rule about it.
+    kept = tuple(custom for custom, found in verdicts.items() if all(found[claim] for claim in about))
+    if not kept:
+        raise _broken(rule, about, verdicts)
+    words = {claim.system for claim in read_rule(rule) if not claim.unit and claim.group != SIGNS}
+    named = {row.custom for row in rows(Custom) if words & {row.custom, row.label.lower()}}
+    return Kept(kept, frozenset(named & set(kept)))
+
+
+def how_by_rule(rule: str, group: str) -> str:
+    """Return whether an author says that his liquids, or his parts, go by weight or by measure.
+
+    Parameters
+    ----------
+    rule : str
+        The author's words.
+    group : str
+        ``"liquids"``, ``"parts"`` or ``"everything"``.
+
+    Returns
+    -------
+    str
+        ``"by weight"``, ``"by measure"``, or nothing where he does not say.
+
+    Raises
+    ------
+    InputError
+        If the rule cannot be read, or says both.
+
+    Examples
+    --------
+    >>> how_by_rule("parts by weight", "parts"), how_by_rule("all weights troy", "liquids")
+    ('by weight', '')
+    """
+    said = {claim.how for claim in read_rule(rule) if claim.how and claim.group == group}
+    if len(said) > 1:
+        raise InputError(f"the author's rule {rule!r} says two things of {group}", "rule", "Leave one of them out.")
+    return said.pop() if said else ""
+
+
+def check_rule(rule: str) -> None:
+    """Refuse a rule that cannot be read, that no custom keeps, or that says nothing the tables can use.
+
+    Parameters
+    ----------
+    rule : str
+        The author's words; empty where he says nothing.
+
+    Raises
+    ------
+    InputError
+        With what was read and what is near.
+
+    Examples
+    --------
+    >>> check_rule("fluid ounces imperial")
+    """
+    used = [kept_by_rule(rule, which) for which in ("weights", "measures")]
+    how = [how_by_rule(rule, group) for group in (LIQUIDS, PARTS, ALL)]
+    unused = [claim for claim in read_rule(rule) if not claim.how and not _about_anything(claim)]
+    if unused:
+        said = "; ".join(map(str, unused))
+        raise InputError(
+            f"nothing on file fits the author's rule, read as {said}", "rule", "Name a unit and a system on file."
+        )
+    solids = [c for c in read_rule(rule) if c.group == "solids" and c.how == BY_MEASURE]
+    if solids or (rule.strip() and not any(used) and not any(how) and not _only_solids(rule)):
+        raise InputError(
+            f"{rule!r} settles nothing the library asks", "rule", "Say whose weights or measures they are."
+        )
+
+
+def _only_solids(rule: str) -> bool:
+    return all(claim.how == BY_WEIGHT for claim in read_rule(rule))
+
+
+def _about_anything(claim: Claim) -> bool:
+    questions = dict.fromkeys((row.custom, row.question) for row in rows(Custom))
+    return any(_verdict(claim, custom, which) is not None for custom, which in questions)
+
+
+def _verdicts(rule: str, custom: str, which: str) -> Mapping[Claim, bool | None]:
+    return {claim: _verdict(claim, custom, which) for claim in read_rule(rule)}
+
+
+def _verdict(claim: Claim, custom: str, which: str) -> bool | None:
+    """Return whether a custom agrees with a claim; None where the claim is not about it."""
+    if claim.how or claim.group == PARTS:
+        return None
+    if claim.count:
+        return _holds_so_many(claim, custom)
+    if claim.unit:
+        return _is_of_system(claim, custom)
+    if claim.group == SIGNS:
+        signed = [unit for unit in _signed_units() if _measures_in(unit, "sign", claim.system)]
+        told = [_is_of_system(_of_sign(claim, unit), custom) for unit in signed]
+        known = [verdict for verdict in told if verdict is not None]
+        return all(known) if known else None
+    of_system = _customs_of(claim.system, which)
+    meant = {WEIGHTS: "weights", MEASURES: "measures"}.get(claim.group)
+    if meant is None and not of_system:
+        return None  # "troy" alone says nothing of pints
+    return None if meant not in (None, which) else custom in of_system
+
+
+def _of_sign(claim: Claim, unit: str) -> Claim:
+    return Claim("", unit, "sign", claim.system)
+
+
+def _is_of_system(claim: Claim, custom: str) -> bool | None:
+    for unit in filter(None, (claim.unit, FLUID.get(claim.unit))):  # "ounces imperial" are fluid ones
+        wanted = _measures_in(unit, claim.written, claim.system)
+        if wanted:
+            own = size(unit, claim.written, custom)
+            return None if own is None else own.id in wanted
+    return None if size(claim.unit, claim.written, custom) is None else False
+
+
+@cache
+def _measures_in(unit: str, written: str, system: str) -> frozenset[str]:
+    """Return the measures a unit may be in a system, or under the customs of that name."""
+    found = measures_of(unit)
+    if len(found) == 1:  # a grain is a grain in every system
+        kinds = {by_id(Measure)[row.measure].kind for row in rows(CustomUnit) if row.custom in _named(system)}
+        return frozenset({found[0].id}) if found[0].kind in kinds or found[0].system == system else frozenset()
+    of_system = frozenset(measure.id for measure in found if measure.system == system)
+    own = (size(unit, written, custom) for custom in _named(system))
+    return of_system or frozenset(measure.id for measure in own if measure is not None)
+
+
+def _named(system: str) -> frozenset[str]:
+    """Return the customs called by these words, as key, label or system."""
+    called = {row.custom for row in rows(Custom) if system in (row.custom, row.label.lower())}
+    return frozenset(called | _of_telling_system(system))
+
+
+def _of_telling_system(system: str) -> set[str]:
+    found = set()
+    for row in rows(Custom):
+        told = (size(unit, "word", row.custom) for unit in _TELLING.get(row.question, ()))
+        if any(measure is not None and measure.system == system for measure in told):
+            found.add(row.custom)
+    return found
+
+
+@cache
+def _customs_of(system: str, which: str) -> frozenset[str]:
+    return frozenset({row.custom for row in rows(Custom) if row.question == which} & _named(system))
+
+
+def _holds_so_many(claim: Claim, custom: str) -> bool | None:
+    whole = size(claim.unit, claim.written, custom)
+    for small in filter(None, (claim.of, FLUID.get(claim.of))):  # a pint of 16 ounces is one of fluid ounces
+        part = size(small, "word", custom)
+        if whole is not None and part is not None and whole.kind == part.kind:
+            return abs(float(whole.size / part.size) / claim.count - 1) < _SAME
+    return None
+
+
+@cache
+def _signed_units() -> tuple[str, ...]:
+    found = (row.value for row in rows(Notation) if row.meaning == "unit" and row.written == "sign")
+    return tuple(unit for unit in dict.fromkeys(found) if measures_of(unit))
+
+
+def _broken(rule: str, about: Sequence[Claim], verdicts: Mapping[str, Mapping[Claim, bool | None]]) -> InputError:
+    labels = {row.custom: row.label for row in rows(Custom)}
+    breaks = {custom: [claim for claim in about if not found[claim]] for custom, found in verdicts.items()}
+    unknown = {custom: sum(found[claim] is None for claim in about) for custom, found in verdicts.items()}
+    near = min(verdicts, key=lambda custom: (len(breaks[custom]), unknown[custom]))
+    read, lost = "; ".join(map(str, read_rule(rule))), "; ".join(map(str, breaks[near]))
+    remedy = f"Nearest is {labels[near]}, but for: {lost}. Mend the rule, or leave it out and settle the question."
+    return InputError(f"no custom on file keeps the author's rule {rule!r}, read as {read}", "rule", remedy)

@@ -1,0 +1,373 @@
+"""How can the units of a quantity be understood? What one of each comes to, under whose custom, solid or fluid."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
+from itertools import product
+
+from reconlab.domestic import held, is_domestic, missing
+from reconlab.errors import InputError
+from reconlab.materia import bulk_density, density, thing
+from reconlab.measures.customs import BY_MEASURE, BY_WEIGHT, custom_question, customs_of, liquids_question, options_of
+from reconlab.measures.sizes import (
+    ANY,
+    FLUID,
+    ONLY_FLUID,
+    kinds_of,
+    may_be_fluid,
+    metric,
+    size,
+    unit_reason,
+)
+from reconlab.reasons import STANDINGS, Option, Reason, Standing, Value, figure
+from reconlab.receipts import Amount, Measured, Quantity, Setting
+from reconlab.tables import Measure, by_id, rows
+
+Units = tuple[tuple[str, str], ...]  # of each part of a quantity: its unit token, and how it was printed
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """What one of a unit comes to: grams, millilitres, or both where a density joins them; usual, lowest, highest."""
+
+    g: tuple[float, float, float] | None
+    ml: tuple[float, float, float] | None
+    name: str
+    reason: Reason
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to understand the units of a quantity: what one of each comes to, under which customs, and why."""
+
+    units: tuple[str, ...]  # as understood: a fluid ounce for an ounce of a liquid
+    sized: tuple[Sized, ...]
+    custom: str
+    standing: Standing
+    because: tuple[Reason, ...]
+
+    @property
+    def measure(self) -> str:
+        """The measures it is reckoned with, in words."""
+        return " and ".join(dict.fromkeys(sized.name for sized in self.sized))
+
+    @property
+    def factors(self) -> tuple[object, ...]:
+        """What tells it from another reading."""
+        return tuple((sized.g, sized.ml) for sized in self.sized)
+
+    def comes_to(self, amounts: Sequence[float], which: int, *, mass: bool) -> float | None:
+        """Return the grams or millilitres of so many of each unit: usual 0, lowest 1, highest 2; None if not known."""
+        found = [sized.g if mass else sized.ml for sized in self.sized]
+        return None if None in found else sum(n * f[which] for n, f in zip(amounts, found, strict=True) if f)
+
+
+def units_of(quantity: Quantity) -> Units:
+    """Return the units of a quantity, each with how it was printed.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        As read.
+
+    Returns
+    -------
+    tuple of (str, str)
+        Unit token, and sign, abbreviation or word.
+
+    Examples
+    --------
+    >>> from reconlab.measures.sizes import parse_quantity
+    >>> units_of(parse_quantity("ʒiij"))
+    (('drachm', 'sign'),)
+    """
+    return tuple((str(part.unit), part.written) for part in quantity.parts)
+
+
+@lru_cache(maxsize=4096)
+def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
+    """Return every way the units of a quantity can be understood, the surest first.
+
+    Parameters
+    ----------
+    units : tuple of (str, str)
+        Each unit token with how it was printed.
+    setting : Setting
+        When, where, in what kind of book, and its author's rule.
+    key : str
+        Id of the substance; empty where none is named.
+
+    Returns
+    -------
+    tuple of Reading
+        Ways that come to different figures.
+
+    Raises
+    ------
+    InputError
+        If a unit has no size on file, or cannot be said of the substance.
+
+    Examples
+    --------
+    >>> [reading.custom for reading in readings((("gram", "word"),), Setting(), "")]
+    ['metric']
+    """
+    _refuse_impossible(units, key)
+    weights, volumes = (_customs_for(units, which, setting) for which in ("weights", "measures"))
+    senses = _senses(units, setting, key)
+
+    def of_sense(sense: _Sense) -> list[Reading]:
+        return _of_sense(units, sense, key, setting=setting, customs=(weights, volumes))
+
+    by_sense = [of_sense(sense) for sense in senses]
+    if sum(map(bool, by_sense)) == 1 < len(senses):  # where liquids were weighed, an ounce of one has no second sense
+        only = next(sense for sense, found in zip(senses, by_sense, strict=True) if found)
+        by_sense = [of_sense(replace(only, standing="likely"))]
+    made = [reading for found in by_sense for reading in found]
+    if not made:
+        unknown = next((unit for unit, _ in units if not kinds_of(unit)), units[0][0])
+        raise InputError(
+            f"no size of a {unknown.replace('_', ' ')} is on file",
+            quantity_words(units),
+            "Weigh one, or add a row with its source to your own tables.",
+        )
+    made.sort(key=lambda reading: STANDINGS.index(reading.standing))
+    made += [rival for reading in made if reading.standing != "unlikely" for rival in _rivals(reading)]
+    distinct: dict[tuple[object, ...], Reading] = {}
+    for reading in made:
+        distinct.setdefault(reading.factors, reading)
+    return tuple(distinct.values())
+
+
+def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ...]:
+    """Return the customs of the place; for a unit that none of them has, such as a Loth in London, those that do."""
+    here = {question: custom_question(question, setting).options for question in ("weights", "measures")}
+    strange = [
+        (unit, written)
+        for unit, written in units
+        if not any(size(unit, written, option.key) for options in here.values() for option in options)
+    ]
+    have = [custom for custom in customs_of(which) if any(size(unit, how, custom) for unit, how in strange)]
+    return options_of(have, which, setting.of_text) or here[which]
+
+
+def _of_sense(
+    units: Units, sense: _Sense, key: str, *, setting: Setting, customs: tuple[Sequence[Option], Sequence[Option]]
+) -> list[Reading]:
+    each = product(*customs)
+    made = [_reading(units, sense, key, setting=setting, weight=one, measure=other) for one, other in each]
+    found = [reading for reading in made if reading is not None]
+    return [*_agreed(found, sense), *found]
+
+
+def quantity_words(units: Units) -> str:
+    """Return the units of a quantity in words, for a message.
+
+    Parameters
+    ----------
+    units : tuple of (str, str)
+        Each unit token with how it was printed.
+
+    Returns
+    -------
+    str
+        Such as ``"pound and ounce"``.
+
+    Examples
+    --------
+    >>> quantity_words((("fluid_ounce", "word"),))
+    'fluid ounce'
+    """
+    return " and ".join(unit.replace("_", " ") for unit, _ in units)
+
+
+def _refuse_impossible(units: Units, key: str) -> None:
+    what = thing(key)
+    solid = bool(key) and what.on_file and not what.liquid
+    for unit, _ in units:
+        if solid and unit in ONLY_FLUID:
+            raise InputError(
+                f"{what.name} is a solid, and a {unit} measures liquids",
+                quantity_words(units),
+                "Read the unit again, or name the liquid it was dissolved in.",
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class _Sense:
+    fluid: bool
+    standing: Standing
+    because: tuple[Reason, ...] = ()
+
+
+def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
+    """Return whether ounces and drachms weigh or measure here: the surer sense first, the other left open."""
+    if not may_be_fluid([Measured(_ONE, unit, written) for unit, written in units]):
+        return (_Sense(fluid=False, standing="likely"),)
+    liquids = liquids_question(setting)
+    first, ruled = liquids.options[0], len(liquids.options) == 1
+    if first.key in (BY_WEIGHT, BY_MEASURE):
+        return (_Sense(first.key == BY_MEASURE, "likely", (first.reason,)),)
+    what = thing(key)
+    if key and not what.on_file:
+        why = Reason(f"whether {what.name} was solid or fluid is not known: weighed or measured, both stand")
+        return tuple(_Sense(fluid, "possible", (why,)) for fluid in (False, True))
+    liquid = bool(key) and what.liquid
+    other = _Sense(not liquid, "possible", (_OTHER_SENSE[not liquid],))
+    own = _Sense(liquid, "likely", (first.reason,) if liquid else ())
+    return (own,) if ruled and key else (own, other)
+
+
+_ONE = Amount(1.0, 1.0, 1.0, "1")
+_OTHER_SENSE = {True: Reason("measured, if it was a liquid"), False: Reason("weighed, as some books weighed liquids")}
+
+
+def _domestic(unit: str, setting: Setting, key: str) -> Sized:
+    """Return what a drop, a spoonful, a handful or one of a count comes to, with its limits."""
+    found = held(Measured(_ONE, unit), key, setting)
+    words = unit.replace("_", " ")
+    if found is None:
+        remedy = "Name the substance, weigh one, or add a row with its source to your own tables."
+        raise InputError(missing(unit), words, remedy)
+    grams, millilitres = (_with_limits(figures) for figures in (found.mass_g, found.volume_ml))
+    return Sized(grams, millilitres, words, Reason(f"how much a {words} is", (), found.reason.because))
+
+
+def _with_limits(figures: tuple[float | None, float | None, float | None]) -> tuple[float, float, float] | None:
+    usual, low, high = figures
+    return None if usual is None else (usual, usual if low is None else low, usual if high is None else high)
+
+
+def _reading(
+    units: Units, sense: _Sense, key: str, *, setting: Setting, weight: Option, measure: Option
+) -> Reading | None:
+    sized, tokens, standings = [], [], [sense.standing]
+    customs: dict[str, Reason] = {}
+    for token, written in units:
+        if is_domestic(token):
+            tokens.append(token)
+            sized.append(_domestic(token, setting, key))
+            customs["household measure"] = Reason("household measure: no law or custom fixed it")
+            continue
+        unit = FLUID.get(token, token) if sense.fluid else token
+        fixed = size(unit, written, ANY)
+        own = size(unit, written, measure.key)
+        option = measure if own is not None and own.kind == "volume" else weight
+        found = _one(unit, written, ANY if fixed else option.key, key)
+        if found is None:
+            return None
+        if fixed:
+            customs[_FIXED[metric(unit)]] = Reason(f"{_FIXED[metric(unit)]}: the same under every custom")
+        else:
+            customs[option.words] = option.reason
+            standings.append(option.standing)
+        tokens.append(unit)
+        sized.append(found)
+    because = (*customs.values(), *sense.because, *_density_reasons(sized, key))
+    standing = max(standings, key=STANDINGS.index)
+    return Reading(tuple(tokens), tuple(sized), " and ".join(customs), standing, because)
+
+
+def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
+    """Give the reading that every custom leads to which may hold here: whose it was need not be known."""
+    sure = [reading for reading in made if reading.standing != "unlikely"]
+    if sure and sure[0].standing != sense.standing and len({reading.factors for reading in sure}) == 1:
+        customs = " or ".join(dict.fromkeys(reading.custom for reading in sure))
+        because = tuple(dict.fromkeys(reason for reading in sure for reason in reading.because))
+        yield replace(sure[0], standing=sense.standing, custom=customs, because=because)
+
+
+_FIXED = {True: "metric", False: "as named"}
+
+
+def _one(unit: str, written: str, custom: str, key: str) -> Sized | None:
+    """Return what one of a unit comes to; other kinds of measures, such as spoons, come in here."""
+    found = size(unit, written, custom)
+    return None if found is None else _sized(found, key, unit_reason(unit, written, custom))
+
+
+def _sized(measure: Measure, key: str, reason: Reason) -> Sized:
+    own = (float(measure.size),) * 3
+    dense = density_of(key) if key and thing(key).on_file else None
+    if measure.kind == "volume":
+        grams = (own[0] * dense.number, own[0] * dense.low, own[0] * dense.high) if dense else None
+        return Sized(grams, own, measure.name, reason)
+    if dense is None or not thing(key).liquid:
+        return Sized(own, None, measure.name, reason)
+    volume = (own[0] / dense.number, own[0] / dense.high, own[0] / dense.low)
+    return Sized(own, volume, measure.name, reason)
+
+
+def density_of(key: str) -> Value:
+    """Return the density a thing has in a measure: a solid lies there with air in it.
+
+    Parameters
+    ----------
+    key : str
+        Id of a substance.
+
+    Returns
+    -------
+    Value
+        Density [g/mL].
+
+    Examples
+    --------
+    >>> density_of("water").number, density_of("zinc_oxide").number < 5.6
+    (0.997, True)
+    """
+    return density(key) if thing(key).liquid else bulk_density(key)
+
+
+def _density_reasons(sized: Iterable[Sized], key: str) -> tuple[Reason, ...]:
+    both = any(one.g is not None and one.ml is not None for one in sized)
+    return (density_of(key).reason,) if key and both else ()
+
+
+def _rivals(reading: Reading) -> Iterator[Reading]:
+    """Give the reading again with each figure another source prints for the same measure."""
+    for at, one in enumerate(reading.sized):
+        for row in _rival_rows().get(one.name, ()):
+            ratio = float(row.size) / float(one.ml[0] if one.ml and row.kind == "volume" else one.g[0])  # type: ignore[index]
+            grams, millilitres = ((t[0] * ratio, t[1] * ratio, t[2] * ratio) if t else None for t in (one.g, one.ml))
+            says = row.reason(f"{row.name}: {row.as_printed or figure(float(row.size))}, a figure of another source")
+            other = Sized(grams, millilitres, row.name, says)
+            sized = (*reading.sized[:at], other, *reading.sized[at + 1 :])
+            yield replace(reading, sized=sized, standing="unlikely", because=(says, *reading.because))
+
+
+@cache
+def _rival_rows() -> Mapping[str, tuple[Measure, ...]]:
+    """Return by the name of a measure the rows of other sources that print another figure for it."""
+    found: dict[str, tuple[Measure, ...]] = {}
+    for row in rows(Measure):
+        own = by_id(Measure).get(row.rival_of)
+        if own is not None:
+            found[own.name] = (*found.get(own.name, ()), row)
+    return found
+
+
+def place_of_chosen(standings: Sequence[Standing]) -> int | None:
+    """Return which of several answers holds: the first likely one, or the only one that is not unlikely.
+
+    Parameters
+    ----------
+    standings : sequence of str
+        Of answers that differ, the surest first.
+
+    Returns
+    -------
+    int or None
+        Its place [1]; None where nothing is chosen.
+
+    Examples
+    --------
+    >>> place_of_chosen(["likely", "possible"]), place_of_chosen(["possible", "possible"])
+    (0, None)
+    """
+    if not standings:
+        return None
+    alone = standings[0] != "unlikely" and all(standing == "unlikely" for standing in standings[1:])
+    return 0 if standings[0] == "likely" or alone else None

@@ -1,0 +1,329 @@
+"""Weights and measures of other times and lands: against published equivalents, and each custom against itself.
+
+Sizes and chains stand in data/old_measures.json, with the source beside each figure, and are held by test_tables.
+"""
+
+import json
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reconlab.errors import ReconlabError
+from reconlab.measures import ANY, convert, custom_question, parse_quantity, size
+from reconlab.receipts import Setting
+from reconlab.tables import Custom, CustomUnit, Measure, Notation, Region, by_id, rows
+
+GRAIN = Fraction("0.06479891")
+OF_OLD = json.loads((Path(__file__).parent / "data" / "old_measures.json").read_text(encoding="utf-8"))
+
+# What a source prints in grams or millilitres for a unit that our table reckons from another figure; off by no more
+# than half of the last digit printed, or by the share given where two sources stand behind the two figures.
+PUBLISHED = [
+    ("once_marc", "30.594", 0, "Gastronomiac, Poids et mesures"),
+    ("gros_marc", "3.824", 0, "Gastronomiac, Poids et mesures"),
+    ("livre_marc", "489.506", 0, "oudegewichtjes.nl: Frans Troois pond"),
+    ("livre_marc", "489.503", 1e-5, "Griffith 1854, p. 24"),
+    ("livre_medicinale_marc", "367.129", 0, "Meyers 1905, p. 630"),
+    ("livre_medicinale_marc", "367.10", 1e-4, "Doursther 1840, as quoted"),
+    ("once_usuelle", "31.3", 0, "decree of 12 February 1812"),
+    ("gros_usuel", "3.9", 0, "decree of 12 February 1812"),
+    ("pinte_paris", "0.93e3", 0, "Gastronomiac, Poids et mesures"),
+    ("ounce_prussia", "29.232", 0, "Meyers 1888, p. 694"),
+    ("drachm_prussia", "3.654", 0, "Meyers 1888, p. 694"),
+    ("scruple_prussia", "1.218", 0, "Meyers 1888, p. 694"),
+    ("grain_prussia", "0.0609", 0, "Meyers 1888, p. 694, prints 0,06089"),
+    ("pound_prussia", "350.783", 0, "Meyers 1905, p. 630"),
+    ("quentchen_prussia", "3.654", 0, "muenztreff.de, Quentchen"),
+    ("ounce_wuerttemberg", "29.805", 0, "Meyers 1888, p. 694"),
+    ("scruple_wuerttemberg", "1.241", 1e-3, "Meyers 1888, p. 694"),
+    ("drachm_wuerttemberg", "3.725", 1e-3, "Meyers 1888, p. 694"),
+    ("grain_wuerttemberg", "0.0621", 0, "Meyers 1888, p. 694"),
+    ("drachm_bavaria", "3.750", 0, "Meyers 1888, p. 694"),
+    ("scruple_bavaria", "1.250", 0, "Meyers 1888, p. 694"),
+    ("grain_bavaria", "0.0625", 0, "Meyers 1888, p. 694"),
+    ("ounce_375", "31.250", 0, "Meyers 1888, p. 694"),
+    ("grain_375", "0.0651", 0, "Meyers 1888, p. 694"),
+    ("ounce_vienna", "35.000", 2e-4, "Meyers 1888, p. 694"),
+    ("drachm_vienna", "4.375", 2e-4, "Meyers 1888, p. 694"),
+    ("scruple_vienna", "1.458", 1e-3, "Meyers 1888, p. 694"),
+    ("grain_vienna", "0.0729", 0, "Meyers 1888, p. 694"),
+    ("loth_vienna", "17.50", 0, "Brockhaus-Efron, Funt"),
+    ("loth_zoll_30", "16.67", 0, "Sächsische Maße und Gewichte"),
+    ("seidel_vienna", "354", 0, "German old units list: 0,354 l"),
+    ("maass_vienna", "1.4e3", 0, "German old units list"),
+    ("schoppen_wuerttemberg", "459", 0, "German old units list"),
+    ("seidel_bavaria", "535", 0, "German old units list"),
+    ("lood_amsterdam", "15.44", 0, "Sizes, lood"),
+    ("ounce_netherlands", "31.25", 0, "Goud- en zilverweging"),
+    ("ounce_sweden", "29.7", 0, "Shenet"),
+    ("drachm_sweden", "3.71", 0, "Shenet"),
+    ("scruple_sweden", "1.237", 0, "Shenet"),
+    ("lod_sweden", "13.28", 0, "Shenet"),
+    ("kvarter_sweden", "327", 0, "Nolavonda prints 0,325; the Finnish table 0,33"),
+    ("jungfru_sweden", "82", 0, "Nolavonda: 8,2 cl"),
+    ("oncia_naples", "26.730", 0, "Zecche e monete degli Abruzzi, p. vii"),
+    ("charka", "122.989", 0, "Kruschka"),
+    ("pound_spain", "345.072", 1e-5, "Griffith 1854, p. 24"),
+    ("chopin_scots", "848", 0, "Chopin (unit)"),
+    ("pint_scots", "1.7e3", 0, "ScotlandsPeople, Weights and measures"),
+    ("ounce_tron", "39.04", 2e-4, "Scottish Archive Network"),
+    ("stone_tron", "9.996e3", 0, "Scottish Archive Network"),
+    ("gallon_irish", "3565.8", 0, "GNU Units 2.22"),
+    ("quart_reputed", "757.7", 0, "Sizes, reputed quart"),
+    ("pint_reputed", "378.841", 0, "Dictionary of units of measurement, pint"),
+    ("peck_winchester", "8809.8", 0, "NIST Handbook 44, Appendix C: dry peck 537.605 cubic inches"),
+]
+
+
+@pytest.mark.parametrize(("key", "printed", "share", "source"), PUBLISHED, ids=lambda value: str(value)[:30])
+def test_published_equivalents(key: str, printed: str, share: float, source: str) -> None:
+    figure = Decimal(printed)
+    last = figure.as_tuple().exponent
+    assert isinstance(last, int)
+    allowed = Fraction(share) * Fraction(figure) if share else Fraction(Decimal(5).scaleb(last - 1))
+    assert abs(by_id(Measure)[key].size - Fraction(figure)) <= allowed, source
+
+
+# Griffith 1854, p. 24, after Jourdan: the apothecaries' pounds of Europe [g]
+GRIFFITH = {
+    "prussia": "350.761", "sweden": "356.227", "nuremberg": "357.843", "poland": "358.510", "bavaria": "360.000",
+    "lubeck": "369.126", "netherlands": "375.000", "vienna": "420.009", "bologna": "325.665", "parma": "328.000",
+    "turin": "331.961", "lucca": "334.500", "rome": "339.073", "tuscany": "339.542", "modena": "340.457",
+    "portugal": "344.190", "spain": "345.072",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("land", "grams"), GRIFFITH.items())
+def test_medicinal_pounds_are_those_of_griffith_within_two_hundredths_of_a_percent(land: str, grams: str) -> None:
+    assert by_id(Measure)[f"pound_{land}"].size == pytest.approx(Fraction(grams), rel=2e-4)
+
+
+def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -> None:
+    rivals = [row for row in rows(Measure) if row.rival_of]
+    assert rivals
+    for row in rivals:
+        preferred = by_id(Measure)[row.rival_of]
+        assert not preferred.rival_of
+        assert (row.kind, row.system) == (preferred.kind, preferred.system)
+        assert row.size != preferred.size
+        apart = {"gill_northern": 1.0, "pint_perfumer": 0.31, "litron_paris_36": 0.1, "grain_usuel_80": 0.1}
+        apart |= {"pfund_wuerttemberg_486": 0.04}
+        assert row.size == pytest.approx(preferred.size, rel=apart.get(row.id, 0.03))
+        assert {citation.key for citation in row.sources} != {citation.key for citation in preferred.sources} or (
+            row.id == "libbra_genoa_doursther"  # one page that quotes two books
+        )
+
+
+# How many of the smaller a custom counts to the greater, whatever their sizes.
+DIVISIONS = [
+    ("pound", "ounce", {12, 14, 16}),
+    ("ounce", "drachm", {8, 16, 10}),  # sixteen drams only where avoirdupois weight goes through; ten in Naples
+    ("drachm", "scruple", {3}),
+    ("scruple", "grain", {20, 24}),
+    ("pfund", "loth", {30, 32, 50}),
+    ("loth", "quentchen", {4, 10}),
+    ("livre", "once", {12, 14, 16}),
+    ("once", "gros", {8}),
+    ("gros", "grain", {72}),
+    ("gallon", "quart", {4}),
+    ("quart", "pint", {2}),
+    ("pint", "gill", {4, 16}),  # sixteen to the Scots pint
+    ("pint", "fluid_ounce", {16, 20}),
+    ("gallon", "pottle", {2}),
+    ("pint", "noggin", {4}),
+    ("bushel", "peck", {4}),
+    ("maass", "seidel", {4, 2}),
+    ("maass", "schoppen", {4}),
+    ("pint", "mutchkin", {4}),
+]
+
+
+def own_units(custom: str) -> dict[str, list[CustomUnit]]:
+    found: dict[str, list[CustomUnit]] = {}
+    for row in rows(CustomUnit):
+        if row.custom == custom:
+            found.setdefault(row.unit, []).append(row)
+    return found
+
+
+def on_purpose(row: CustomUnit) -> bool:
+    return "on purpose" in NOTES[row.custom, row.unit, row.written]
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _notes() -> None:
+    import csv  # noqa: PLC0415 - the note is for readers and is no field of the row
+
+    path = Path(__file__).parents[1] / "reference_tables" / "custom_units.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        NOTES.update({(row["custom"], row["unit"], row["written"]): row["note"] for row in csv.DictReader(file)})
+
+
+NOTES: dict[tuple[str, str, str], str] = {}
+
+
+@pytest.mark.parametrize("custom", sorted({row.custom for row in rows(CustomUnit)} - {ANY}))
+def test_the_units_of_a_custom_divide_each_other_or_say_they_are_mixed_on_purpose(custom: str) -> None:
+    units = own_units(custom)
+    for great, small, counts in DIVISIONS:
+        for one in units.get(great, ()):
+            for other in units.get(small, ()):
+                if "any" not in (one.written, other.written) and one.written != other.written:
+                    continue
+                ratio = by_id(Measure)[one.measure].size / by_id(Measure)[other.measure].size
+                assert ratio in counts or on_purpose(one) or on_purpose(other), (custom, great, small, float(ratio))
+
+
+def test_a_custom_that_has_a_pound_has_its_ounce() -> None:
+    metric = {"metric_german"}  # a pound of 500 g without ounces
+    for custom in {row.custom for row in rows(CustomUnit)} - {ANY} - metric:
+        if "pound" in own_units(custom):
+            assert "ounce" in own_units(custom), custom
+
+
+def test_a_native_word_means_what_the_general_word_means_under_the_same_custom() -> None:
+    same = {"livre": "pound", "once": "ounce", "unze": "ounce", "gros": "drachm", "drachme": "drachm",
+            "skrupel": "scruple", "scrupule": "scruple", "pfund": "pound", "libbra": "pound", "oncia": "ounce",
+            "onza": "ounce", "onca": "ounce", "ons": "ounce", "uns": "ounce"}  # fmt: skip
+    for row in rows(CustomUnit):
+        general = own_units(row.custom).get(same.get(row.unit, ""))
+        if general:
+            assert {other.measure for other in general} == {row.measure}, (row.custom, row.unit)
+
+
+def test_every_region_of_the_gazetteer_has_an_answer_to_both_questions() -> None:
+    for region in {row.region for row in rows(Region)}:
+        for which in ("weights", "measures"):
+            assert any(row.question == which and region in row.regions for row in rows(Custom)), (region, which)
+
+
+def test_a_row_for_all_customs_gives_way_to_a_customs_own_and_keeps_to_its_question() -> None:
+    assert size("stone", "word", "avoirdupois").id == "stone_imperial"
+    assert size("stone", "word", "scots_dutch").id == "stone_scots"
+    assert size("seidel", "word", "imperial").id == "seidel_vienna"
+    assert size("seidel", "word", "bavarian_measures").id == "seidel_bavaria"
+    assert size("ounce_troy", "word", "imperial") is None  # a weight is no answer to whose pints
+    assert size("mutchkin", "word", "avoirdupois") is None
+
+
+# text, place, years, kind of book, grams or millilitres worked by hand from the source named
+BY_HAND = [
+    ("2 Loth", "Berlin", "1830", "", 2 * 467.711012 / 32),  # Nelkenbrecher p. 57
+    ("2 Lot", "Leipzig", "1840", "", 2 * 467.006 / 32),  # Nelkenbrecher p. 218
+    ("1 once", "Paris", "1780", "", 1000 * 576 / 18827.15),  # law of 19 frimaire an VIII
+    ("1 livre", "Rouen", "1780", "perfumer", 1000 * 9216 / 18827.15),
+    ("1 livre 4 onces 2 gros", "Paris", "1825", "perfumer", 500 + 4 * 31.25 + 2 * 3.90625),  # decree of 1812
+    ("36 grains", "Paris", "1780", "perfumer", 1000 * 36 / 18827.15),
+    ("ʒij", "Berlin", "1830", "dispensing", 2 * 350.783259 / 96),  # Nelkenbrecher p. 57; Meyers 1905
+    ("℥iij", "Vienna", "1850", "dispensing", 3 * 420.045 / 12),  # Meyers 1905, p. 630
+    ("1 Pfund 4 Loth", "Munich", "1840", "household", 560 + 4 * 17.5),  # decrees of 1809-11
+    ("3 Loth", "Berlin", "1865", "trade", 3 * 500 / 30),  # Lueger 1909
+    ("1 Pfund", "Hamburg", "1890", "", 500),
+    ("1 Pfund 2 Loth", "Hamburg", "1840", "trade", 484.609 * 34 / 32),  # Brockhaus-Efron, Funt
+    ("1 Maass", "Munich", "1850", "", 1069),  # Lachmann 1860
+    ("2 Seidel", "Wien", "1840", "", 4 * 176.841),
+    ("1 chopine", "Paris", "1775", "", 500_000 / 538 / 2),  # Rozier 1800
+    ("2 mutchkins", "Edinburgh", "1780", "household", 2 * 13568 / 32),
+    ("1 peck", "London", "1750", "household", 2150.42 / 4 * 16.387064),
+    ("1 noggin", "London", "1890", "household", 4546.09 / 32),
+    ("1 reputed quart", "London", "1890", "", 4546.09 / 6),
+    ("2 fluid scruples", "London", "1850", "dispensing", 2 * 4546.09 / 160 / 24),
+    ("1 cwt. 2 qrs. 3 lbs.", "London", "1890", "trade", (112 + 56 + 3) * 453.59237),
+    ("1 cwt.", "New York", "1890", "trade", 45359.237),  # Sizes, hundredweight
+    ("10 dwt.", "London", "1760", "", 10 * 24 * 0.06479891),
+    ("5 zolotniks", "Moscow", "1890", "", 5 * 409.51241 / 96),
+    ("3 Loth", "London", "1890", "", None),  # no weight of London: every land's Loth is shown, none chosen
+    ("1 once", "", "", "", None),
+]
+
+
+@pytest.mark.parametrize(("text", "place", "years", "book", "figure"), BY_HAND)
+def test_amounts_of_other_lands_come_to_the_figure_worked_by_hand(
+    text: str, place: str, years: str, book: str, figure: float | None
+) -> None:
+    answer = convert(text, place=place, years=years, book=book)
+    if figure is None:
+        assert answer.chosen is None
+        assert len(answer.others) > 1
+        return
+    assert answer.chosen is not None
+    assert (answer.chosen.mass_g or answer.chosen.volume_ml) == pytest.approx(figure, rel=1e-9)
+
+
+def test_a_pound_of_munich_is_the_medicinal_or_the_civil_one_by_the_kind_of_book() -> None:
+    assert convert("1 Pfund", place="Munich", years="1840").chosen is None
+    assert convert("1 Pfund", place="Munich", years="1840", book="dispensing").chosen.mass_g == 360
+    assert convert("1 Pfund", place="Munich", years="1840", book="trade").chosen.mass_g == 560
+
+
+@pytest.mark.parametrize("years", ["1856-1860", "c. 1858"])
+def test_on_both_sides_of_a_change_both_pounds_stand(years: str) -> None:
+    answer = convert("1 Pfund", place="Berlin", years=years, book="trade")
+    assert answer.chosen is None
+    assert {round(each.mass_g) for each in answer.others} >= {468, 500, 351}
+
+
+def test_far_from_a_change_the_other_custom_is_unlikely() -> None:
+    found = {o.key: o.standing for o in custom_question("weights", Setting("1920", "Berlin", "trade")).options}
+    assert found["metric_german"] == "likely"
+    assert {found[key] for key in ("prussian_medicinal", "prussian_civil", "zollpfund_30")} == {"unlikely"}
+
+
+def test_liquids_in_a_land_without_fluid_ounces_are_weighed() -> None:
+    answer = convert("2 onces", place="Paris", years="1780", book="perfumer", of="glycerin")
+    assert answer.chosen.standing == "likely"
+    assert answer.chosen.mass_g == pytest.approx(2000 * 576 / 18827.15)
+
+
+@pytest.mark.parametrize(
+    "english",
+    [
+        "make it into a mass",
+        "at once 2 oz.",
+        "a lot of water",
+        "in a stone jar",
+        "rub it once a day",
+        "a pot of lard",
+        "stop a bottle",
+        "loth to use it",
+        "gros grain silk",
+        "a pound of pond water",
+        "keep it in a stone bottle",
+    ],
+)
+def test_no_foreign_unit_is_read_into_english_words(english: str) -> None:
+    foreign = {row.value for row in rows(Notation) if row.meaning == "unit" and row.language not in ("en", "la")}
+    for start in range(len(english)):
+        try:
+            parts = parse_quantity(english[start:]).parts
+        except ReconlabError:
+            continue
+        assert not {part.unit for part in parts} & foreign
+
+
+FOREIGN = [
+    ("Berlin", "1830"),
+    ("Paris", "1780"),
+    ("Paris", "1825"),
+    ("Vienna", "1840"),
+    ("Munich", "1840"),
+    ("Madrid", "1800"),
+    ("Stockholm", "1800"),
+    ("Rome", "1800"),
+    ("Amsterdam", "1830"),
+    ("Moscow", "1880"),
+]
+
+
+@settings(deadline=None)
+@given(st.integers(1, 500), st.sampled_from(["℥", "ʒ", "℈"]), st.sampled_from(FOREIGN))
+def test_the_signs_answer_everywhere_and_are_linear(count: int, sign: str, setting: tuple[str, str]) -> None:
+    place, years = setting
+    one, many = (convert(f"{n} {sign}", place=place, years=years) for n in (1, count))
+    every = [[a for a in (each.chosen, *each.others) if a] for each in (one, many)]
+    assert every[0]
+    assert [a.mass_g for a in every[1]] == pytest.approx([count * a.mass_g for a in every[0]], rel=1e-12)
