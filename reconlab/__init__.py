@@ -21,6 +21,7 @@ __all__ = [
     "convert",
     "convert_table",
     "desk",
+    "dilute",
     "formula_of",
     "identify",
     "open_record",
@@ -29,6 +30,7 @@ __all__ = [
     "receipt_of",
     "save",
     "screen",
+    "strength",
     "substitutes",
     "translate",
     "write",
@@ -46,6 +48,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
     from reconlab.record import Reconstruction, formula_of, open_record, receipt_of, save
+    from reconlab.reducing import dilute, strength
     from reconlab.screening import screen
     from reconlab.substitution import substitutes
     from reconlab.translation import translate
@@ -69,6 +72,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "convert": "measures",
         "convert_table": "measures",
         "desk": "workdesk",
+        "dilute": "reducing",
         "formula_of": "record",
         "identify": "materia",
         "open_record": "record",
@@ -77,6 +81,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "receipt_of": "record",
         "save": "record",
         "screen": "screening",
+        "strength": "reducing",
         "substitutes": "substitution",
         "translate": "translation",
         "write": "writeup",

@@ -403,7 +403,7 @@ def main_thing(formula: Formula, line: FormulaLine) -> str:
 
 
 def _container(formula: Formula, make_g: float, jar: str, use: Use) -> Container:
-    """Compare the batch with the jar: by bulk density where it is a loose powder, else by the sum of volumes."""
+    """Compare the batch with the jar: by bulk density where it is a loose powder, else by volumes, spirit shrunk."""
     scale = make_g / formula.amount[:, 0].sum()
     low = high = usual = 0.0
     because: list[Reason] = []
@@ -415,7 +415,9 @@ def _container(formula: Formula, make_g: float, jar: str, use: Use) -> Container
         value = bulk_density(part.substance) if as_heap else density(part.substance)
         usual, low, high = usual + grams / value.number, low + grams / value.high, high + grams / value.low
         because.append(value.reason)
+    lost = formula.lost_by_parts_ml * scale
+    says = "volumes of the parts added up" + (f", less {figure(lost)} mL as ethanol and water shrink" if lost else "")
     return Container(
         modern(jar, "volume"),
-        Value(usual, low, high, "mL", Reason("volumes of the parts added up", (), tuple(because))),
+        Value(usual - lost, low - lost, high - lost, "mL", Reason(says, (), tuple(because))),
     )

@@ -14,7 +14,10 @@ from reconlab.errors import AmbiguousError, InputError, UnknownNameError
 from reconlab.materia import density, folded, substance_id, thing
 from reconlab.pictures import Picture, range_plot, stacked_bar
 from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, Value, figure
+from reconlab.spirit import filled_up, lost_on_mixing
 from reconlab.ways import Array, OtherAnswer, Ways, Where
+
+_WATERS = ("water", "aromatic water")
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +134,53 @@ class Formula(Shown):
     def _line_of_part(self) -> list[int]:
         position = {line.item: index for index, line in enumerate(self.lines)}
         return [position[part.item] for part in self.parts]
+
+    @cached_property
+    def volume_ml(self) -> Array:
+        """Volume of all weighed lines mixed, in each way [mL], ethanol and water shrunk as they do at 20 C."""
+        return self._added_ml(self.amount) - lost_on_mixing(*self._ethanol_and_water(self.amount))
+
+    @property
+    def volume(self) -> Value:
+        """Volume of all weighed lines mixed [mL]; powders by their own volume, without the air between."""
+        because = tuple(line.reason for line in self.lines)
+        says = "volumes of the lines added up, less what ethanol and water lose on mixing"
+        return self.ways.value(self.volume_ml, "mL" if self.unit == "g" else "part", Reason(says, (), because))
+
+    @cached_property
+    def ethanol_in_water(self) -> float | None:
+        """Ethanol in all the ethanol and water of it, as chosen [% w/w]; None where there is no ethanol."""
+        ethanol, water = (kind[:, 0].sum() for kind in self._ethanol_and_water(self.amount))
+        return float(100 * ethanol / (ethanol + water)) if ethanol > 0 else None
+
+    @cached_property
+    def lost_by_parts_ml(self) -> float:
+        """How much less than ethanol and water apart they are when mixed, as chosen [mL]."""
+        ethanol, water = (kind[:, 0].sum() for kind in self._ethanol_and_water(self.amount))
+        lost = lost_on_mixing(np.array([[ethanol], [0.0]]), np.array([[0.0], [water]]))
+        return float(lost[0])
+
+    def _added_ml(self, amount: Array) -> Array:
+        added: Array = (amount / self.density).sum(axis=0)
+        return added
+
+    def _ethanol_and_water(self, amount: Array) -> tuple[Array, Array]:
+        """Return the ethanol and the water of each line in each way; aromatic waters count as water."""
+        found = np.zeros((2, len(self.lines), len(self.ways)))
+        rows_of = (self._ethanol_rows, self._water_rows if self._ethanol_rows else ())
+        for kind, rows in enumerate(rows_of):
+            for row in rows:
+                found[kind, self._line_of_part[row]] += amount[row]
+        some = found.any(axis=(0, 2))  # lines of oils and powders have neither
+        return found[0, some], found[1, some]
+
+    @cached_property
+    def _ethanol_rows(self) -> tuple[int, ...]:
+        return tuple(row for row, part in enumerate(self.parts) if thing(part.substance).class_ == "alcohol")
+
+    @cached_property
+    def _water_rows(self) -> tuple[int, ...]:
+        return tuple(row for row, part in enumerate(self.parts) if thing(part.substance).class_ in _WATERS)
 
     @cached_property
     def percent_w_w(self) -> Array:
@@ -339,8 +389,7 @@ class Formula(Shown):
             of_line = np.array(self._line_of_part) == row
             counted = ~of_line if len(self.totals) == 1 else np.array(self._line_of_part) < row
             others = amounts[self._line_of_part] * self.share_of_line * counted[:, None]
-            specific = (self.share_of_line[of_line] / self.density[of_line]).sum(axis=0)
-            by_volume = (total.amount - (others / self.density).sum(axis=0)) / specific
+            by_volume = self._filled_up(total.amount, others, self.share_of_line * of_line[:, None])
             amounts[row] = np.where(total.by_measure > 0, by_volume, total.amount - others.sum(axis=0))
         negative = {line.item: line for line, row in zip(self.lines, amounts, strict=True) if row.min() < 0}
         notes = [note for note in self.notes if not note.startswith("The whole is less")]
@@ -349,6 +398,14 @@ class Formula(Shown):
             for line in negative.values()
         ]
         return changed(self, line_amount=np.maximum(amounts, 0.0), notes=tuple(notes))
+
+    def _filled_up(self, wanted_ml: Array, others: Array, of_a_gram: Array) -> Array:
+        """Return how much of a line fills others up to a volume [g]; both as [part, way]."""
+        ethanol, water = self._ethanol_and_water(others)
+        its_ethanol, its_water = (kind.sum(axis=0) for kind in self._ethanol_and_water(of_a_gram))
+        volume = self._added_ml(others) - lost_on_mixing(ethanol, water)
+        held = (volume, ethanol.sum(axis=0), water.sum(axis=0))
+        return filled_up(wanted_ml, held, (self._added_ml(of_a_gram), its_ethanol, its_water))
 
     def card(self) -> Card:
         """Return the formula as a card: table, the questions that matter, the rest named."""

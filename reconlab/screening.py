@@ -18,6 +18,7 @@ from reconlab.formula import Formula
 from reconlab.materia import alarms, thing
 from reconlab.reasons import Reason, Value, figure
 from reconlab.receipts import Use
+from reconlab.spirit import by_volume, flash_point
 from reconlab.tables import Caution, LawText, Rule, by_id, rows
 from reconlab.ways import Array
 
@@ -200,7 +201,35 @@ def cautions(formula: Formula, use: Use | None = None) -> tuple[Caution, ...]:
         what = thing(key)
         about |= {key, f"class:{what.class_}", f"state:{what.state}"}
     steps = ("weighing", "heating", "mixing", "filling", "wearing", "clearing up")
-    return tuple(sorted((row for row in rows(Caution) if row.about in about), key=lambda row: steps.index(row.step)))
+    found = [*(row for row in rows(Caution) if row.about in about), *_flash(formula)]
+    return tuple(sorted(found, key=lambda row: steps.index(row.step)))
+
+
+def _flash(formula: Formula) -> Iterator[Caution]:
+    """Say from how warm the spirit in a formula can be set alight, as chosen; oils and all else are left out of it."""
+    strength = formula.ethanol_in_water
+    if strength is None:
+        return
+    try:
+        flash = flash_point(strength)
+    except InputError:  # weaker than the tables, or stronger: then it burns like pure spirit
+        return
+    low, high = round(flash.low), round(flash.high)
+    between = f"{low} to {high}" if low < high else f"{low}"
+    words = (
+        f"Its ethanol and water, {by_volume(strength):.0f} % ethanol by volume, can be set alight from about {between}"
+        " degrees Celsius (its oils are not reckoned with): no flame and nothing hotter near it."
+    )
+    sources = flash.reason.all_sources()
+    yield Caution(
+        sources=sources,
+        origin="flash_points.csv",
+        own=False,
+        id="flash",
+        about="class:alcohol",
+        step="mixing",
+        words=words,
+    )
 
 
 def rules_for(substance: str, use: Use) -> tuple[str, ...]:

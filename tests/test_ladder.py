@@ -12,8 +12,8 @@ import reconlab
 # fmt: off
 LADDER = [
     "errors", "units", "display", "pictures", "reasons", "tables", "sources", "receipts", "spirit", "reading",
-    "materia", "domestic", "measures", "ways", "formula", "translation", "properties", "screening", "customs",
-    "substitution", "benchwork", "comparison", "trials", "record", "writeup", "workdesk", "panels", "cli",
+    "materia", "domestic", "measures", "reducing", "ways", "formula", "translation", "properties", "screening",
+    "customs", "substitution", "benchwork", "comparison", "trials", "record", "writeup", "workdesk", "panels", "cli",
 ]
 # fmt: on
 FACE = "reconlab"  # the package's own list of names: it loads any module, so only the shell may stand on it

@@ -117,6 +117,7 @@ def test_borax_stops_by_eu_and_gb_law_only(law: str, *, stops: bool) -> None:
 # reference number with the line of the entry, and the greatest share it prints, in % of the finished thing.
 EXPORT_2026_08_22 = [
     ("III 321 (a)", 25, "titanium_dioxide"),
+    ("III 4", 6, "ammonia"),
     ("III 62 (a)", 2.5, "triethanolamine"),
     ("III 180", 0.6, "storax"),
     ("III 381 (c)", 3.18, "mica"),

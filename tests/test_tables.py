@@ -350,7 +350,11 @@ def reference_faults(package: Package) -> Iterator[str]:
     body = {part for (cell,) in package.tables["uses"].column("on") for part in cell.split("|")}
     regions = {region for (region,) in package.tables["regions"].column("region")}
     known = {
-        ("property_values", "substance"): substances | preparations | classes | {"any_liquid", "any_solid"},
+        ("property_values", "substance"): substances
+        | preparations
+        | package.ids("strengths")
+        | classes
+        | {"any_liquid", "any_solid"},
         ("drops", "liquid"): substances | classes | {"any"},
         ("domestic_measures", "states"): package.rule("substances", "state", "enum"),
         ("cautions", "about"): substances | classes | states | {f"form:{word}" for word in physical} | {"any"},

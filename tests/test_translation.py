@@ -305,7 +305,7 @@ def test_a_preparation_that_needs_itself_is_refused_with_the_way_round(monkeypat
     real = _lookup._preparation_receipt
 
     def around(key: str) -> Receipt:
-        if key == "alcohol_usp_1890":
+        if key == "tincture_of_benzoin":
             return rl.read("Tincture of benzoin, 1 oz.\nWater, 1 oz.", years="1895", place="Philadelphia")
         return real(key)
 

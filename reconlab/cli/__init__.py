@@ -23,6 +23,7 @@ from reconlab.errors import InputError, ReconlabError
 if TYPE_CHECKING:
     from reconlab.receipts import Use
     from reconlab.record import Reconstruction
+    from reconlab.reducing import Reducing, StrengthAnswer
 
 EXIT_ERROR = 2
 _NOTHING_CHOSEN = "nothing chosen: no source prefers an answer; year, place and kind of book may decide"
@@ -177,6 +178,39 @@ def convert(
             click.echo(str(c.chosen.reason))
         for note in c.notes:
             click.echo(f"  {note}")
+    exit_where_strict(strict=strict, notes=notes)
+
+
+@shell.command()
+@click.argument("text")
+@click.option("--to", default="", help='Strength to reduce it to with water, such as "proof".')
+@click.option("--by", default="water", help="What is added: water, or the strength of a weaker spirit.")
+@click.option("--amount", default="", help='How much of the spirit to reduce, such as "1 gallon".')
+@_setting
+@_json
+@_strict
+def strength(
+    text: str, to: str, by: str, amount: str, asked: Mapping[str, str], *, as_json: bool, strict: bool
+) -> None:
+    """Say how strong a spirit was, on every scale, or how much water lets it down.
+
+    Example: reconlab strength "60 o.p." --to proof --amount "1 gallon" --year 1880 --place England
+    """
+    from reconlab.cli._shown import exit_where_strict, print_json, strength_json
+    from reconlab.reducing import dilute
+    from reconlab.reducing import strength as strong
+
+    if amount and not to:
+        raise InputError("an amount, and no strength to reduce it to", "--to", 'Add one, such as --to "proof".')
+    years, place, book = (in_setting(asked)[name] for name in ("years", "place", "book"))
+    answer: StrengthAnswer | Reducing = strong(text, years=years, place=place, book=book)
+    if to:
+        answer = dilute(text, to, amount, by=by, years=years, place=place, book=book)
+    notes = [] if answer.chosen else [f"{text}: {_NOTHING_CHOSEN}"]
+    if as_json:
+        print_json({"text": text, "to": to, "by": by, "amount": amount, **asked}, *strength_json(answer, notes))
+    else:
+        click.echo(str(answer))
     exit_where_strict(strict=strict, notes=notes)
 
 

@@ -12,7 +12,9 @@ from reconlab import __version__
 from reconlab.display import Card, Table
 from reconlab.materia import found_by, identify, settles_by, thing
 from reconlab.reasons import RANGE_MATTERS, figure
+from reconlab.reducing import Reducing
 from reconlab.sources import formatted
+from reconlab.spirit import content_of
 from reconlab.tables import Substance
 
 if TYPE_CHECKING:
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     from reconlab.measures import Answer
     from reconlab.reasons import Citation, Reason, Value
     from reconlab.receipts import Item, Line, Receipt, Setting, Use
+    from reconlab.reducing import Meaning, Reduction, StrengthAnswer
     from reconlab.screening import Finding
     from reconlab.substitution import StandIn
 
@@ -68,6 +71,41 @@ def value_json(value: Value) -> dict[str, object]:
         "low": value.low,
         "high": value.high,
         "unit": value.unit.replace("% w/w", "percent_w_w"),
+    }
+
+
+def strength_json(
+    answer: StrengthAnswer | Reducing, notes: list[str]
+) -> tuple[dict[str, object], list[str], list[Reason]]:
+    """Give a strength, or how it is reduced, with the notes and what is cited."""
+    if isinstance(answer, Reducing):
+        return {"ways": [_reduction_json(way) for way in answer.ways]}, notes, [way.reason for way in answer.ways]
+    meanings = [_meaning_json(meaning) for meaning in answer.meanings]
+    return {"meanings": meanings}, notes, [meaning.value.reason for meaning in answer.meanings]
+
+
+def _meaning_json(meaning: Meaning) -> dict[str, object]:
+    return {
+        "read_as": meaning.label,
+        "standing": meaning.standing,
+        "by_weight": value_json(meaning.value),
+        "by_volume": number_json(meaning.percent_v_v, "percent_v_v"),
+        "density": number_json(meaning.density, "g_per_mL"),
+        "specific_gravity": number_json(meaning.gravity, "1"),
+        "scales": dict(meaning.on_scales()),
+    }
+
+
+def _reduction_json(way: Reduction) -> dict[str, object]:
+    volumes = {"spirit": way.spirit_ml, "added": way.added_ml, "makes": way.made_ml, "lost": way.lost_ml}
+    return {
+        "standing": way.standing,
+        "from": _meaning_json(way.strong),
+        "to": _meaning_json(way.weak),
+        "measure": way.measure,
+        **{name: number_json(millilitres, "mL") for name, millilitres in volumes.items()},
+        "by": way.by,
+        "added_mass": number_json(way.added_g, "g"),
     }
 
 
@@ -166,7 +204,7 @@ def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[
                 "standing": option.standing,
                 "found_by": found_by(name),
                 "part_of_plant": None,
-                "strength": None,
+                "strength": value_json(content) if (content := content_of(option.key)) else None,
                 "because": option.reason.says,
                 "sources": [str(c) for c in option.reason.sources],
             }
@@ -349,7 +387,7 @@ def reading_card(receipt: Receipt, notes: Sequence[str]) -> object:
             item.id,
             " + ".join(f"{p.amount.printed}" for q in item.quantities for p in q.parts) or item.purpose,
             item.name,
-            item.preparation,
+            ", ".join(filter(None, (item.preparation, item.strength))),
             line.text,
         )
         for line in receipt.lines

@@ -8,8 +8,10 @@ from reconlab.materia.names import folded, found_by, identify, modern_thing, set
 from reconlab.materia.poisons import Alarm, alarms
 from reconlab.materia.sizes import Published, drop, spread_of
 from reconlab.materia.things import (
+    ETHANOL,
     OWN_WORD,
     UNKNOWN,
+    WATER,
     Thing,
     bulk_density,
     density,
@@ -19,8 +21,10 @@ from reconlab.materia.things import (
 )
 
 __all__ = [
+    "ETHANOL",
     "OWN_WORD",
     "UNKNOWN",
+    "WATER",
     "Alarm",
     "Published",
     "Thing",

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
 from reconlab.errors import AmbiguousError, TableError, UnknownNameError
 from reconlab.materia.things import thing
 from reconlab.reasons import Option, Question, in_order
 from reconlab.receipts import Setting
-from reconlab.tables import Name, Preparation, Substance, by_id, rows
+from reconlab.spirit import spirit_options
+from reconlab.tables import Name, Preparation, Strength, Substance, by_id, rows
 
 _LETTERS = str.maketrans(
     {
@@ -29,6 +30,8 @@ _FOUND = {
     "inflection": "found by its singular or plural",
     "word order": "found with its words in another order",
 }
+_SPIRIT = "spirit"  # kind of a name that stands in the table of strengths
+_SETTLES_STRENGTH = "the pharmacopoeia in force where the book was made, or the strength it states"
 _JOINING = frozenset({"of", "the", "de", "du", "von"})
 
 
@@ -137,9 +140,13 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
             return None
         only = Option(today.id, "likely", today.reason(f"{name!r} is its modern name"), today.name)
         return Question(f"name: {folded(name)}", asks, (only,))
-    here = [row for row in found if setting.within(row.regions, row.from_year, row.to_year)]
+    spirits = dict.fromkeys(row.meaning for row in found if row.kind == _SPIRIT)
+    found_things = [row for row in found if row.kind != _SPIRIT]
+    here = [row for row in found_things if setting.within(row.regions, row.from_year, row.to_year)]
     options: dict[str, Option] = {}
-    for row in (*here, *(row for row in found if row not in here)):
+    for option in spirit_options((by_id(Strength)[key] for key in spirits), setting):
+        options[option.key] = option
+    for row in (*here, *(row for row in found_things if row not in here)):
         if row.meaning in options:
             continue
         away = bool(here) and row not in here
@@ -256,8 +263,8 @@ def _index() -> _NameIndex:
     exact: dict[str, tuple[Name, ...]] = {}
     inflected: dict[tuple[str, ...], tuple[Name, ...]] = {}
     ordered: dict[tuple[str, ...], tuple[Name, ...]] = {}
-    for row in rows(Name):
-        if row.meaning not in by_id(Substance) and row.meaning not in by_id(Preparation):
+    for row in (*rows(Name), *_names_of_spirits()):
+        if row.kind != _SPIRIT and row.meaning not in by_id(Substance) and row.meaning not in by_id(Preparation):
             raise TableError(
                 f"{row.meaning!r} is no substance or preparation on file",
                 f"{row.origin} meaning",
@@ -269,6 +276,27 @@ def _index() -> _NameIndex:
         in_any_order = tuple(sorted(words))
         ordered[in_any_order] = (*ordered.get(in_any_order, ()), row)
     return exact, inflected, ordered
+
+
+def _names_of_spirits() -> Iterator[Name]:
+    """Give every name of the table of strengths as a name; what it meant there and then the strengths say."""
+    for row in rows(Strength):
+        for name in row.names:
+            yield Name(
+                sources=row.sources,
+                origin=row.origin,
+                own=row.own,
+                name=name,
+                language=row.language,
+                meaning=row.id,
+                kind=_SPIRIT,
+                regions=row.regions,
+                from_year=row.from_year,
+                to_year=row.to_year,
+                standing=row.standing,
+                because=row.because,
+                decides=_SETTLES_STRENGTH,
+            )
 
 
 def stems(words: Iterable[str]) -> tuple[str, ...]:

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconlab.reasons import Citation, Reason, Value
-from reconlab.tables import Preparation, PropertyValue, Row, Substance, by_id, rows
+from reconlab.spirit import content_density, content_label, content_of, density_c, solute_of
+from reconlab.tables import Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
+ETHANOL, WATER = "ethanol", "water"  # what a spirit is made of
 _PRINTED = " (printed: "
 OWN_WORD = "own word: "  # starts the id of a thing a person has named, which the tables do not know
 
@@ -49,12 +51,12 @@ class Thing:
 
 
 def thing(key: str) -> Thing:
-    """Return a substance or preparation by id; any other key is a thing the tables do not know.
+    """Return a substance, preparation or spirit by id; any other key is a thing the tables do not know.
 
     Parameters
     ----------
     key : str
-        Id of a substance or a preparation, or ``not identified:`` or ``own word:`` and a name.
+        Id of a substance, a preparation or a spirit, or ``not identified:`` or ``own word:`` and a name.
 
     Returns
     -------
@@ -67,6 +69,9 @@ def thing(key: str) -> Thing:
     ('talc', False)
     """
     found: Substance | Preparation | None = by_id(Substance).get(key) or by_id(Preparation).get(key)
+    if found is None and (solute := solute_of(key)):  # a spirit is ethanol with its water
+        pure = by_id(Substance)[solute]
+        return Thing(key, content_label(key), pure.state, pure.class_, "", by_id(Strength).get(key) or pure)
     if found is None:
         return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
     poison = found.never_handled if isinstance(found, Substance) else ""
@@ -116,6 +121,8 @@ def density(key: str) -> Value:
     """
     what = thing(key)
     found = properties(key, "density")
+    if not found and (strong := content_of(key)):
+        return _density_of_solution(key, what.name, strong)
     says = f"density of {what.name}"
     if not found:
         default = "any_solid" if what.on_file and not what.liquid else "any_liquid"
@@ -126,6 +133,14 @@ def density(key: str) -> Value:
     at = f" at {first.condition}" if first.condition else ""
     printed = f", printed {first.as_printed!r}" if first.as_printed else ""
     return Value(first.value, low, high, "g/mL", first.reason(f"{says}: {first.value:g} g/mL{at}{printed}"))
+
+
+@cache
+def _density_of_solution(key: str, name: str, strong: Value) -> Value:
+    figures = (strong.number, strong.high, strong.low)
+    number, *ends = (float(content_density(key, figure)) for figure in figures)
+    reason = Reason(f"density of {name} at {density_c(key):.1f} C: {number:.4f} g/mL", (), (strong.reason,))
+    return Value(number, min(*ends, number), max(*ends, number), "g/mL", reason)
 
 
 def _limits(found: Sequence[PropertyValue]) -> tuple[float, float]:

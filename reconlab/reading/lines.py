@@ -13,6 +13,7 @@ from dataclasses import replace as changed
 
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_counted, is_sized
 from reconlab.reading.quantities import compound, other_reading, quantity_at
+from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
@@ -68,7 +69,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
     line = [token for token in tokens(text) if token.start >= _variant_label(text)]
-    pieces = _without_asides(_strengths(_counts_first(list(_pieces(line)), line)), line)
+    pieces = _without_asides(_counts_first(list(_strengths(list(_pieces(line)), line)), line), line)
     drafts: list[_Draft] = []
     for sentence in _sentences(pieces, line):
         if not any(piece.kind in _AMOUNTS for piece in sentence):
@@ -144,6 +145,11 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
     """Cut a line into pieces, the longest reading of each place first."""
     at = 0
     while at < len(line):
+        strong = strength_at(line, at)
+        if strong is not None:
+            yield _Piece(strong.kind, at, strong.after)
+            at = strong.after
+            continue
         found = quantity_at(line, at)
         count = counted_at(line, at) if found is None else None
         found = found or count
@@ -155,6 +161,8 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
             continue
         mark = mark_at(line, at)
         kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
+        if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
+            kind = None  # the last letter of S.V.R. is no sign of a recipe
         if mark is not None and kind is not None:
             equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
             yield _Piece(kind, at, mark.after, equal_parts)
@@ -194,15 +202,34 @@ def _lone_count(pieces: Sequence[_Piece]) -> int | None:
     return None
 
 
-def _strengths(pieces: list[_Piece]) -> list[_Piece]:
-    """Turn per cents beside another amount into strengths: "1 gallon 95 per cent. alcohol"."""
-    percents = [
-        piece for piece in pieces if piece.quantity and all(part.unit == "percent" for part in piece.quantity.parts)
-    ]
-    others = any(piece.quantity and piece not in percents for piece in pieces)
-    return [
-        changed(piece, kind="strength", quantity=None) if others and piece in percents else piece for piece in pieces
-    ]
+def _strengths(pieces: list[_Piece], line: Sequence[Token]) -> Iterator[_Piece]:
+    """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
+    doubtful = [piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)]
+    others = any(piece.kind in _AMOUNTS and piece not in doubtful for piece in pieces)
+    kept: list[_Piece] = []
+    for piece in pieces:
+        if kept and piece.first < kept[-1].after:
+            continue  # the words of a basis, taken with their per cent
+        if piece.kind == "strength" or (others and piece in doubtful):
+            first = links_before(line, piece.first)
+            while kept and kept[-1].first >= first and kept[-1].kind == "text":
+                kept.pop()
+            first = first if not kept or kept[-1].after <= first else piece.first
+            kept.append(_Piece("strength", first, basis_after(line, piece.after)))
+        elif piece.kind == "degrees":
+            kept += [_Piece("text", at, at + 1) for at in range(piece.first, piece.after)]
+        else:
+            kept.append(piece)
+    yield from kept
+
+
+def _share_or_gravity(piece: _Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
+    if piece.kind == "text" and line[piece.first].kind == "number":
+        return is_gravity(line[piece.first].text) or names_spirit(line, piece.after)
+    parts = piece.quantity.parts if piece.quantity else ()
+    gravity = len(parts) == 1 and parts[0].unit is None and is_gravity(parts[0].amount.printed)
+    return bool(parts) and (gravity or all(part.unit == "percent" for part in parts))
 
 
 _MARKED = (
@@ -212,7 +239,6 @@ _MARKED = (
     "total",
     "ditto",
     "preparation",
-    "strength",
     "joining",
     "direction",
     "approximate",
@@ -468,6 +494,7 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
     prepared = [piece for piece in draft.names if piece.kind == "preparation"]
     strong = [piece for piece in draft.names if piece.kind == "strength"]
     kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength")], line)
+    kept = _without_half_bracket(kept, line) if strong else kept
     amount, unit = _amount_and_unit(draft.quantity, line)
     spans = {
         "amount": amount,
@@ -544,6 +571,14 @@ def _amount_and_unit(quantity: _Piece | None, line: Sequence[Token]) -> tuple[tu
         (units if mark is not None and "unit" in mark.meanings else figures).append(_Piece("text", at, after))
         at = after
     return _spans(figures, line), _spans(units, line)
+
+
+def _without_half_bracket(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
+    """Drop a bracket whose other half went with a strength: "Spirit (brandy 60 o.p.)"."""
+    signs = [line[piece.first].text for piece in pieces]
+    if signs.count("(") <= signs.count(")"):
+        return pieces
+    return [piece for piece, sign in zip(pieces, signs, strict=True) if sign != "("]
 
 
 def _words(spans: Sequence[Span], text: str) -> str:

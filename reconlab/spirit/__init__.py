@@ -1,10 +1,13 @@
 """How strong is it? Proof, degrees and gravity to strength by weight and volume, density, shrinkage, dilution.
 
-``mixtures`` holds ethanol and water, ``dilution`` what mixing makes of them, ``scales`` proof and hydrometers,
-``strengths`` what names and printed strengths of a book meant there and then.
+``mixtures`` holds ethanol and water, ``dilution`` and ``contraction`` what mixing makes of them, ``scales`` proof and
+hydrometers, ``named`` and ``printed`` what names and printed strengths of a book meant there and then; ``solutions``
+does the same for ammonia and acids.
 """
 
+from reconlab.spirit.contraction import filled_up, lost_on_mixing
 from reconlab.spirit.dilution import Mixture, alligation, mix, to_make, water_by_volume, water_by_weight
+from reconlab.spirit.flash import flash_point
 from reconlab.spirit.mixtures import (
     SIXTY_F,
     by_volume,
@@ -14,6 +17,17 @@ from reconlab.spirit.mixtures import (
     specific_gravity,
     spirit_density,
 )
+from reconlab.spirit.named import named_strength, spirit_options, spirit_question
+from reconlab.spirit.printed import (
+    PRINTED,
+    StrengthReading,
+    printed_strength,
+    spirit_label,
+    spirit_reference_c,
+    strength_of,
+    strength_question,
+    strength_readings,
+)
 from reconlab.spirit.scales import (
     degrees_from_gravity,
     from_degrees,
@@ -21,26 +35,60 @@ from reconlab.spirit.scales import (
     scale_row,
     to_degrees,
 )
-from reconlab.spirit.strengths import named_strength, spirit_question, strength
+from reconlab.spirit.solutions import (
+    SOLUTION,
+    content_density,
+    content_label,
+    content_of,
+    density_c,
+    has_table,
+    percents_from_gravity,
+    solute_of,
+    solution_density,
+    solution_gravity,
+    solution_question,
+)
 
 __all__ = [
+    "PRINTED",
     "SIXTY_F",
+    "SOLUTION",
     "Mixture",
+    "StrengthReading",
     "alligation",
     "by_volume",
     "by_weight",
     "by_weight_from_density",
     "by_weight_from_gravity",
+    "content_density",
+    "content_label",
+    "content_of",
     "degrees_from_gravity",
+    "density_c",
+    "filled_up",
+    "flash_point",
     "from_degrees",
     "gravity_from_degrees",
+    "has_table",
+    "lost_on_mixing",
     "mix",
     "named_strength",
+    "percents_from_gravity",
+    "printed_strength",
     "scale_row",
+    "solute_of",
+    "solution_density",
+    "solution_gravity",
+    "solution_question",
     "specific_gravity",
     "spirit_density",
+    "spirit_label",
+    "spirit_options",
     "spirit_question",
-    "strength",
+    "spirit_reference_c",
+    "strength_of",
+    "strength_question",
+    "strength_readings",
     "to_degrees",
     "to_make",
     "water_by_volume",

@@ -28,6 +28,7 @@ from reconlab.tables.rowtypes import (
     DensityCoefficient,
     DomesticMeasure,
     Drop,
+    FlashPoint,
     FormRow,
     LawText,
     Measure,
@@ -41,6 +42,7 @@ from reconlab.tables.rowtypes import (
     Region,
     Row,
     Rule,
+    SolutionDensity,
     Strength,
     StrengthScale,
     Substance,
@@ -57,6 +59,7 @@ __all__ = [
     "DensityCoefficient",
     "DomesticMeasure",
     "Drop",
+    "FlashPoint",
     "FormRow",
     "LawText",
     "Measure",
@@ -70,6 +73,7 @@ __all__ = [
     "Region",
     "Row",
     "Rule",
+    "SolutionDensity",
     "Strength",
     "StrengthScale",
     "Substance",
@@ -121,7 +125,9 @@ def _year(cell: str) -> int | None:
 _READ: Mapping[str, Callable[[str], object]] = {
     "sources": citations,
     "size": Fraction,
-    **dict.fromkeys(("value", "coefficient", "degrees", "percent_v_v"), _figure),
+    **dict.fromkeys(
+        ("value", "coefficient", "degrees", "percent_v_v", "percent_w_w", "sp_gr", "percent", "flash_c"), _figure
+    ),
     **dict.fromkeys(("strength_power", "temperature_power"), int),
     "standing": _standing,
     **dict.fromkeys(("drop_mg", "drop_ul", "low", "high", "ratio", "limit_percent"), _number),

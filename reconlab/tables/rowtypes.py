@@ -376,6 +376,7 @@ class Strength(Row):
     names: tuple[str, ...]
     language: str
     label: str
+    solute: str
     regions: tuple[str, ...]
     from_year: int | None
     to_year: int | None
@@ -388,6 +389,29 @@ class Strength(Row):
     reference_c: float | None
     as_printed: str
     because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolutionDensity(Row):
+    """The specific gravity of a solution of one strength."""
+
+    table: ClassVar[str] = "solution_densities"
+    substance: str
+    percent_w_w: float
+    sp_gr: float
+    reference_c: float | None
+    as_printed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlashPoint(Row):
+    """From how warm the vapour of ethanol and water of one strength can be set alight."""
+
+    table: ClassVar[str] = "flash_points"
+    percent: float
+    basis: str
+    flash_c: float
+    as_printed: str
 
 
 KINDS: tuple[type[Row], ...] = (
@@ -416,4 +440,6 @@ KINDS: tuple[type[Row], ...] = (
     CartierDegree,
     StrengthScale,
     Strength,
+    SolutionDensity,
+    FlashPoint,
 )

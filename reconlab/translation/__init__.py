@@ -13,11 +13,11 @@ from dataclasses import replace
 import numpy as np
 
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
-from reconlab.materia import identify, thing
+from reconlab.materia import identify
 from reconlab.reading.lines import has_amount
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Receipt, Setting
-from reconlab.translation._lookup import Overlooked, gather_ways, look_up, overlooked, unit_of
+from reconlab.translation._lookup import Entry, Overlooked, gather_ways, look_up, overlooked, unit_of
 from reconlab.translation._reckoning import Amount, composition, inner_unweighed, merged, reckon
 from reconlab.translation._shares import receipt_of_shares
 from reconlab.ways import Array, Ways
@@ -63,7 +63,7 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
     unweighed += [_hidden(one) for one in hidden]
     inner = [u for entry, _ in weighed for u in inner_unweighed(entry)]
     if not weighed:
-        return _nothing_weighed(receipt, ways, unweighed)
+        return _nothing_weighed(receipt, ways, unweighed, _notes(receipt, entries))
     parts: list[Part] = []
     shares: list[Array] = []
     densities: list[Array] = []
@@ -84,22 +84,10 @@ def translate(receipt: Receipt, decisions: Iterable[Decision] = ()) -> Formula:
         unit=unit,
         unweighed=(*unweighed, *inner),
         totals=tuple(Total(e.item.id, a.by_measure, a.figures) for e, a in weighed if e.item.purpose == "total"),
-        notes=_notes(receipt),
+        notes=_notes(receipt, entries),
         unread=_amounts_not_read(receipt),
     )
-    solved = formula.solved()
-    return replace(solved, notes=(*solved.notes, *_shrinking(solved)))
-
-
-def _shrinking(formula: Formula) -> tuple[str, ...]:
-    """Warn where spirit and water fill up to a measure together: on mixing they shrink, and volumes were added."""
-    classes = {thing(key).class_ for key in formula.as_chosen()}
-    by_measure = any(total.by_measure[0] > 0 for total in formula.totals)
-    if not by_measure or "alcohol" not in classes or not classes & {"water", "aromatic water"}:
-        return ()
-    return (
-        "Volumes were added; spirit and water shrink when mixed, so filling up takes a little more than stands here.",
-    )
+    return formula.solved()
 
 
 def formula_of_shares(title: str, shares: Sequence[tuple[str, str]]) -> Formula:
@@ -150,7 +138,7 @@ def _bare_name(line: Line, setting: Setting) -> Line:
     return replace(line, kind="ingredient", items=(item,), unread=())
 
 
-def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed]) -> Formula:
+def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed], notes: tuple[str, ...]) -> Formula:
     none = np.zeros((0, len(ways)))
     note = "No line has an amount that can be weighed: nothing was reckoned."
     return Formula(
@@ -162,11 +150,12 @@ def _nothing_weighed(receipt: Receipt, ways: Ways, unweighed: Sequence[Unweighed
         none,
         ways,
         unweighed=tuple(unweighed),
-        notes=(note, *_notes(receipt)),
+        notes=(note, *notes),
     )
 
 
-def _notes(receipt: Receipt) -> tuple[str, ...]:
+def _notes(receipt: Receipt, entries: Sequence[Entry]) -> tuple[str, ...]:
+    reckoned = {entry.item.id for entry in entries if entry.name.key.startswith("strength: ")}
     notes = []
     for line in receipt.lines:
         words = [line.text[start:end] for start, end in line.unread]
@@ -180,7 +169,7 @@ def _notes(receipt: Receipt) -> tuple[str, ...]:
         for item in line.items:
             if not item.certain:
                 notes.append(f"Line {item.id}: check the reading of {' '.join(line.text.split())!r}")
-            if item.strength:
+            if item.strength and item.id not in reckoned:
                 notes.append(f"Line {item.id}: a strength is printed and not reckoned with: {item.strength!r}")
     return tuple(notes)
 

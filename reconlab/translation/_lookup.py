@@ -11,6 +11,7 @@ from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
     UNKNOWN,
+    WATER,
     alarms,
     bulk_density,
     density,
@@ -25,6 +26,7 @@ from reconlab.reading import read
 from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread
 from reconlab.receipts import Item, Measured, Receipt
 from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
+from reconlab.translation._strong import Strong, own_strength, strength_asked, strong
 from reconlab.units import modern
 from reconlab.ways import Ways
 
@@ -55,8 +57,9 @@ class Entry:
     fluid: Question | None  # asked of a thing nobody knows, whose state is not known either
     sizes: Mapping[tuple[str, str], Spread]  # of a drop, spoonful, handful, piece, by unit token and thing
     densities: Mapping[str, Spread]
+    strong: Mapping[str, Strong]  # spirits and other solutions, by the strength they may have
     heaps: Mapping[str, Spread]  # densities of solids as they lie, for amounts by measure
-    made: dict[str, Sequence[object]] = field(default_factory=dict, compare=False)  # preparations worked out so far
+    made: dict[str, object] = field(default_factory=dict, compare=False)  # preparations worked out so far
 
 
 @dataclass(frozen=True)
@@ -103,12 +106,17 @@ def _entries(page: _Page) -> tuple[Entry, ...]:
 
 def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     item, reading = _read_as(item, page.settled, words)
-    question = page.asks(identify(item.name, page.receipt.setting) or _unidentified(item.name))
-    name = _close(question, page.settled, words, named=True)
+    setting = page.receipt.setting
+    known = identify(item.name, setting)
+    name = _close(page.asks(known or _unidentified(item.name)), page.settled, words, named=True)
+    printed_strength = strength_asked(item, name if known or name.settled else None, setting)
+    if printed_strength:  # it goes before the strength the name alone had
+        name = _close(page.asks(printed_strength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     sizes = _sizes(item, keys, page)
-    densities = {key: found for key in keys if (found := _density_spread(key, inner))}
+    solutions = {key: solution for key in keys if (solution := strong(key))}
+    densities = {key: found for key in keys if key not in solutions and (found := _density_spread(key, inner))}
     heaps = {key: _heap_spread(key) for key in keys if thing(key).on_file and not thing(key).liquid}
     return Entry(
         item=item,
@@ -121,8 +129,13 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         fluid=_fluid_question(item, keys, page),
         sizes={key: _close_spread(spread, page.settled, words) for key, spread in sizes.items()},
         densities={key: _close_spread(spread, page.settled, words) for key, spread in densities.items()},
+        strong={key: _closed(found, page.settled, words) for key, found in solutions.items()},
         heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
     )
+
+
+def _closed(solution: Strong, settled: Mapping[tuple[str, str], Decision], words: str) -> Strong:
+    return replace(solution, percent=_close_spread(solution.percent, settled, words))
 
 
 def _inside(page: _Page, name: Question, preparation: str) -> _Page:
@@ -190,9 +203,14 @@ def _with_substance(decision: Decision, question: Question) -> Decision:
     prepared = [row.id for row in rows(Preparation) if folded(row.name) == folded(decision.option)]
     if prepared:
         return replace(decision, option=prepared[0])
+    if thing(decision.option).on_file:  # a spirit of some strength too
+        return decision
     try:
         return replace(decision, option=substance_id(decision.option))
     except UnknownNameError:
+        own = own_strength(decision.option, question)
+        if own:
+            return replace(decision, option=own)
         printed_name = question.key.removeprefix("name: ").partition(" @ ")[0]
         key = own_word(folded(decision.option), printed_name if alarms(printed_name) else "")
         return replace(decision, option=key)
@@ -378,7 +396,8 @@ def leaves(entry: Entry) -> tuple[str, ...]:
         inner = entry.inner.get(option.key, ())
         found.update(dict.fromkeys(key for one in inner for key in leaves(one)))
         if not inner:
-            found[option.key] = None
+            solution = entry.strong.get(option.key)
+            found.update(dict.fromkeys((solution.solute, WATER) if solution else (option.key,)))
     return tuple(found)
 
 
@@ -444,6 +463,9 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
         if entry.amount:
             yield entry.amount
         yield from entry.sizes.values()
+        yield from (
+            solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
+        )
         for key in (option.key for option in entry.name.options):
             by_volume = _by_volume(entry, key)
             if by_volume and key in entry.heaps:

@@ -9,7 +9,7 @@ import numpy as np
 
 from reconlab import domestic, measures
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
-from reconlab.materia import density, properties, thing
+from reconlab.materia import WATER, density, properties, thing
 from reconlab.reasons import Question, Reason, Spread
 from reconlab.receipts import Measured
 from reconlab.tables import Measure, Preparation, by_id
@@ -146,23 +146,37 @@ def composition(entry: Entry, ways: Ways, path: tuple[str, ...], item: str) -> I
     """Give every substance an item may be, with its share of the line and its density, in every way."""
     for option in entry.name.options:
         here = ways.holds(entry.name, option.key)
+        if option.key in entry.strong:
+            yield from _dissolved(entry, ways, (*path, option.key), item)
+            continue
         if option.key not in entry.inner:
             yield Part(item, path, option.key), here, _density_of(entry, ways, option.key)
             continue
         # On mixing spirit and water contract, so the preparation's own density holds for all its parts.
         dense = _density_of(entry, ways, option.key)
-        for inner, substance, share, _ in _inside(entry, ways, option.key):
+        for inner, substance, share, _ in _inside(entry, ways, option.key).rows:
             yield Part(item, (*path, option.key, *inner), substance), here * share, dense
+
+
+def _dissolved(entry: Entry, ways: Ways, path: tuple[str, ...], item: str) -> Iterator[tuple[Part, Array, Array]]:
+    """Give what a spirit or another solution holds, and its water; both fill what the solution fills."""
+    key = path[-1]
+    here, dense = ways.holds(entry.name, key), _density_of(entry, ways, key)
+    share = _spread_or_usual(ways, entry.strong[key].percent) / 100
+    yield Part(item, path, entry.strong[key].solute), here * share, dense
+    if share.min() < 1:
+        yield Part(item, path, WATER), here * (1 - share), dense
 
 
 def _density_of(entry: Entry, ways: Ways, key: str) -> Array:
     """Return a thing's density in every way: published, or of a preparation without one the sum of its parts."""
     if key in entry.densities:
         return _spread_or_usual(ways, entry.densities[key])
+    if key in entry.strong and entry.strong[key].percent.low < entry.strong[key].percent.high:
+        return entry.strong[key].density(_spread_or_usual(ways, entry.strong[key].percent))
     if key not in entry.inner or properties(key, "density"):
         return np.full(len(ways), density(key).number)
-    volumes = [share / dense for _, _, share, dense in _inside(entry, ways, key)]
-    specific: Array = np.sum(volumes, axis=0)
+    specific = _inside(entry, ways, key).specific
     return 1 / np.where(specific > 0, specific, 1.0)
 
 
@@ -180,19 +194,25 @@ def _spread_or_usual(ways: Ways, spread: Spread) -> Array:
 _Inner = tuple[tuple[str, ...], str, Array, Array]  # path inside the preparation, substance, share by mass, density
 
 
-def _inside(entry: Entry, ways: Ways, key: str) -> Sequence[_Inner]:
+@dataclass(frozen=True)
+class _Made:
+    rows: tuple[_Inner, ...]
+    specific: Array  # [way], mL in a gram, shrunk as spirit and water do
+
+
+def _inside(entry: Entry, ways: Ways, key: str) -> _Made:
     """Return the substances of a preparation; worked out once, for its density and its composition alike."""
     if key not in entry.made:
-        entry.made[key] = tuple(_made(entry.inner[key], ways, key))
+        entry.made[key] = _made(entry.inner[key], ways, key)
     return entry.made[key]  # type: ignore[return-value]
 
 
-def _made(inner: Sequence[Entry], ways: Ways, key: str) -> Iterator[_Inner]:
+def _made(inner: Sequence[Entry], ways: Ways, key: str) -> _Made:
     unit = unit_of(e.item for e in inner)
     reckoned = [(e, a) for e in inner if isinstance(a := reckon(e, ways, unit), Amount)]
     rows = [(position, row) for position, (e, _) in enumerate(reckoned) for row in composition(e, ways, (), "")]
     if not rows:
-        return
+        return _Made((), np.zeros(len(ways)))
     formula = Formula(
         key,
         tuple(FormulaLine(str(i), e.words, e.item.name, e.item.purpose, a.reason) for i, (e, a) in enumerate(reckoned)),
@@ -206,8 +226,12 @@ def _made(inner: Sequence[Entry], ways: Ways, key: str) -> Iterator[_Inner]:
         ),
     ).solved()
     whole = formula.amount.sum(axis=0)
-    for (_, row), amount in zip(rows, formula.amount, strict=True):
-        yield row[0].path, row[0].substance, amount / np.where(whole > 0, whole, 1.0), row[2]
+    whole = np.where(whole > 0, whole, 1.0)
+    shares = (
+        (row[0].path, row[0].substance, amount / whole, row[2])
+        for (_, row), amount in zip(rows, formula.amount, strict=True)
+    )
+    return _Made(tuple(shares), formula.volume_ml / whole)
 
 
 def inner_unweighed(entry: Entry) -> Iterator[Unweighed]:
@@ -289,5 +313,5 @@ def _density_reason(entry: Entry, key: str) -> Reason:
         return entry.heaps[key].reason
     if key in entry.inner and not properties(key, "density"):
         because = tuple(density(inner.name.options[0].key).reason for inner in entry.inner[key])
-        return Reason(f"density of {thing(key).name} from its parts, their volumes added", (), because)
+        return Reason(f"density of {thing(key).name} from its parts, spirit and water shrunk", (), because)
     return entry.densities[key].reason if key in entry.densities else density(key).reason

@@ -1,0 +1,136 @@
+"""What is strong in a line: spirit and other solutions, their strength printed or known by their name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+
+from reconlab.errors import InputError, UnknownNameError
+from reconlab.materia import ETHANOL, UNKNOWN, alarms, folded, thing
+from reconlab.reasons import Question, Spread, Value
+from reconlab.receipts import Item, Setting
+from reconlab.spirit import (
+    content_density,
+    content_of,
+    has_table,
+    solute_of,
+    solution_question,
+    strength_of,
+    strength_question,
+)
+from reconlab.tables import Strength, StrengthScale, rows
+from reconlab.ways import Array
+
+_JOINING = frozenset({"of", "from", "the"})
+
+
+@dataclass(frozen=True)
+class Strong:
+    """A thing dissolved in water: what, how much of it by weight, and the density at any strength."""
+
+    solute: str
+    percent: Spread  # % w/w
+    density: Callable[[Array], Array]  # g/mL
+
+
+def strong(key: str) -> Strong | None:
+    """Return what a thing is a solution of, by its key; None where it is none."""
+    value = content_of(key)
+    if value is None:
+        return None
+
+    def dense(percent: Array) -> Array:
+        return np.asarray(content_density(key, percent))
+
+    return Strong(solute_of(key), _spread(key, value), dense)
+
+
+def _spread(key: str, value: Value) -> Spread:
+    """Return a strength as a question of its own only where its range matters: half a printed digit does not."""
+    name = thing(key).name
+    low, high = (value.low, value.high) if value.wide else (value.number, value.number)
+    return Spread(f"strength: {name}", f"How strong was {name}?", value.number, low, high, value.unit, value.reason)
+
+
+def strength_asked(item: Item, name: Question | None, setting: Setting) -> Question | None:
+    """Return the strength printed with a spirit or solution as a question; None where it is none on file."""
+    if not item.strength:
+        return None
+    dissolved = _dissolved(name)
+    try:
+        asked = solution_question(dissolved, item.strength) if dissolved else strength_question(item.strength, setting)
+    except (InputError, UnknownNameError):
+        return None
+    if dissolved:
+        return replace(asked, asks=_asks(item))
+    if name is None:  # no strength hides a poison behind an unknown name
+        sure = _on_scale_of_spirits(item.strength) or _spirit_by_words(item.name)
+        return replace(asked, asks=_asks(item)) if sure and not alarms(item.name) else None
+    spirits = all(strength_of(option.key) is not None or option.key == ETHANOL for option in name.options)
+    return replace(asked, asks=_asks(item)) if spirits else None
+
+
+def _asks(item: Item) -> str:
+    return f"How strong was the {item.name}, {item.strength.strip(' (),')}?"
+
+
+def _dissolved(name: Question | None) -> str:
+    """Return the one thing other than ethanol that every meaning of a name is, or is a solution of, with a table."""
+    solutes = {solute_of(option.key) or option.key for option in name.options} if name else set()
+    only = solutes.pop() if len(solutes) == 1 else ""
+    return only if only != ETHANOL and has_table(only) else ""
+
+
+@cache
+def _said_of_spirits() -> frozenset[str]:
+    """Return the words of scales that are for spirits alone, such as over proof and Cartier."""
+    scales = (row for row in rows(StrengthScale) if row.form in ("proof", "over proof", "table", "by volume"))
+    return frozenset(words for row in scales for words in (*row.said, *row.said_below))
+
+
+def _on_scale_of_spirits(strength: str) -> bool:
+    words = f" {folded(strength)} "
+    return any(f" {said} " in words for said in _said_of_spirits())
+
+
+@cache
+def _spirit_words() -> frozenset[str]:
+    spirits = (row for row in rows(Strength) if row.solute == ETHANOL)
+    return frozenset(word for row in spirits for name in row.names for word in folded(name).split())
+
+
+def _spirit_by_words(name: str) -> bool:
+    words = [word for word in folded(name).split() if word not in _JOINING]
+    return bool(words) and all(word in _spirit_words() for word in words)
+
+
+def own_strength(words: str, question: Question) -> str:
+    """Return the key of a strength a person has given in words of her own, or nothing.
+
+    Only words that mean one strength anywhere are taken ("92 per cent by volume", not "92"), and only of what may be a
+    spirit, or a solution with a table: no other name is made harmless by them.
+    """
+    row = next((row for row in rows(Strength) if folded(row.label) == folded(words)), None)
+    if row is not None:
+        return row.id
+    if not any(letter.isdigit() for letter in words):
+        return ""
+    dissolved = _dissolved(question)
+    if not dissolved and not _may_be_spirit(question):
+        return ""
+    try:
+        asked = solution_question(dissolved, words) if dissolved else strength_question(words, Setting())
+    except (InputError, UnknownNameError):
+        return ""
+    return asked.chosen.key if asked.chosen else ""
+
+
+def _may_be_spirit(question: Question) -> bool:
+    keys = [option.key for option in question.options]
+    nobody_knows = all(key.startswith(UNKNOWN) for key in keys) and not any(
+        alarms(option.words) for option in question.options
+    )
+    return nobody_knows or all(key == ETHANOL or strength_of(key) is not None for key in keys)
