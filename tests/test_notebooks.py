@@ -94,12 +94,13 @@ def test_a_notebook_ships_as_run_from_top_to_bottom(path: Path) -> None:
         assert not CHANGES.search(re.sub(r"saved at \S+", "", shown(cell))), "a path, an address or a time"
 
 
-def test_the_words_before_a_cell_claim_what_it_shows() -> None:
+@pytest.mark.parametrize("name", ["00_the_whole_job.ipynb", "02_which_ounce_which_pint.ipynb"])
+def test_the_words_before_a_cell_claim_what_it_shows(name: str) -> None:
     """Each figure of the prose stands in what the next cell shows."""
-    cells = read(ROOT / "notebooks" / "00_the_whole_job.ipynb").cells
+    cells = read(ROOT / "notebooks" / name).cells
     claims = 0
     for words, cell in pairwise(cells):
-        if words.cell_type != "markdown" or cell.cell_type != "code" or not words.source.startswith("## "):
+        if words.cell_type != "markdown" or cell.cell_type != "code" or "## " not in words.source:
             continue
         for figure in re.findall(r"\b\d+\.\d+\b(?! g,)", words.source):
             claims += 1
@@ -107,10 +108,18 @@ def test_the_words_before_a_cell_claim_what_it_shows() -> None:
     assert claims >= 5
 
 
-@pytest.mark.parametrize(("answer", "said"), [("15.28", "right"), ("38.20", "not yet")])
-def test_the_exercise_tells_right_from_not_yet(tmp_path: Path, answer: str, said: str) -> None:
-    notebook = read(ROOT / "notebooks" / "00_the_whole_job.ipynb")
-    assert "gives 15.28 g" in notebook.cells[-1].source
+@pytest.mark.parametrize(
+    ("name", "right", "answer", "said"),
+    [
+        ("00_the_whole_job.ipynb", "15.28", "15.28", "right"),
+        ("00_the_whole_job.ipynb", "15.28", "38.20", "not yet"),
+        ("02_which_ounce_which_pint.ipynb", "21.3", "21.3", "right"),
+        ("02_which_ounce_which_pint.ipynb", "21.3", "23.3", "not yet"),
+    ],
+)
+def test_the_exercise_tells_right_from_not_yet(tmp_path: Path, name: str, right: str, answer: str, said: str) -> None:
+    notebook = read(ROOT / "notebooks" / name)
+    assert f"gives {right} g" in notebook.cells[-1].source
     (asked,) = (cell for cell in code(notebook) if cell.source == "answer = 0")
     asked.source = f"answer = {answer}"
     assert shown(code(run(notebook, tmp_path))[-1]) == repr(said)
