@@ -257,7 +257,7 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
 
     def _only_look(self, look: bool) -> None:  # noqa: FBT001
         if look:
-            self.bar_said.say(f"Here you can only look: {self.work.why_not}")
+            self.bar_said.say(f"Here you can only look: {self.work.why_not} Then press Look again.")
         elif self.bar_said.text.startswith("Here you can only look"):
             self.bar_said.say("")
         for control in self.controls:
