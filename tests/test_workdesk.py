@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import filelock
 import pandas as pd
 import pytest
 from hypothesis import given, settings
@@ -442,7 +443,7 @@ def test_where_nothing_can_be_written_one_may_look(tmp_path: Path, monkeypatch: 
     def refused(*_: object, **__: object) -> None:
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
-    monkeypatch.setattr(workdesk.FileLock, "acquire", refused)
+    monkeypatch.setattr(filelock.FileLock, "acquire", refused)
     work = rl.desk(tmp_path / "rouge.yaml")
     assert "here you can only look" in str(work)
     with pytest.raises(FileError, match="nothing can be written beside it"):

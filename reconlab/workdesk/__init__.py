@@ -6,21 +6,17 @@ library's functions.
 
 from __future__ import annotations
 
-import hashlib
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 from functools import cached_property
 from pathlib import Path
 
-from filelock import FileLock, Timeout
-
 from reconlab.benchwork import Plan, bench
 from reconlab.comparison import Comparison, compare
-from reconlab.display import Card, Shown, Table
+from reconlab.display import Card
 from reconlab.errors import (
-    FileError,
     InputError,
     NoIngredientError,
     ReconlabError,
@@ -30,7 +26,7 @@ from reconlab.errors import (
 )
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
-from reconlab.measures import book_measures, check_rule, custom_question
+from reconlab.measures import book_measures, check_rule
 from reconlab.reasons import Decision, Scope
 from reconlab.receipts import Receipt, Use
 from reconlab.record import (
@@ -42,29 +38,22 @@ from reconlab.record import (
     batch_of,
     formula_of,
     formulas_of,
-    open_record,
-    orphans,
-    past_states,
     preferred_answer,
     receipt_of,
-    save,
-    stale,
-    stamped,
-    step_back,
     still_planned,
 )
 from reconlab.screening import LAWS, RESEARCH_AID, Screening, screen
 from reconlab.substitution import StandIns, substitutes
+from reconlab.workdesk._card import card_of, law_notes
 from reconlab.workdesk._given import listed, refuse_examples
 from reconlab.workdesk._memory import Remembered, recalled, remember, shelf, taken_back
-from reconlab.workdesk._next import next_step, quoted
+from reconlab.workdesk._on_file import OnFile
 from reconlab.workdesk._spreadsheet import text_of_table
 from reconlab.workdesk.asking import Answer, Asked, asked, on_offer, open_card
 from reconlab.writeup import write
 
 __all__ = ["Answer", "Asked", "Desk", "desk", "on_offer"]
 
-_SHOWN = 3  # questions put first on the card
 _OPEN: dict[Path, Desk] = {}  # desks of this process, by record
 _PAGE = re.compile(r"(?P<book>.*\S),\s+(?P<page>(?:pp?|fol|ff?|leaf)\.?\s*\d\S*)", re.IGNORECASE | re.DOTALL)
 
@@ -119,69 +108,29 @@ def desk(path: str | Path) -> Desk:
     return work
 
 
-class Desk(Shown):
+class Desk(OnFile):
     """One record at work. Make it by `desk`; the last line of a cell shows how far the work has come."""
 
     def __init__(self, path: Path) -> None:
-        self.path = path
-        self._lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
-        self._why_not = ("", "")  # why nothing can be written, and what to do
-        self.may_write = self._take_lock()
-        self.record = Reconstruction()
-        self._seen = ""  # checksum of the file as this desk last saw it
+        super().__init__(path)
         self._undone: list[tuple[Reconstruction, Remembered]] = []  # with what was forgotten when it was undone
-        self._recalled: Remembered = ()  # what the last step took over from other receipts
+        self.recalled: Remembered = ()  # what the last step took over from other receipts
         self._took: Remembered = ()  # what any step of this session took over
-        self._memory_fault = ""  # why nothing could be taken over
+        self.memory_fault = ""  # why nothing could be taken over
         self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
-        self.saved_at = ""
 
-    # The file.
-
-    def look_again(self) -> None:
-        """Read the record again as it now stands on disk."""
-        self.may_write = self.may_write or self._take_lock()
-        if not self.path.exists():
-            self._begin()
-        self.record = open_record(self.path)
-        now = _checksum(self.path)
-        if now != self._seen:
+    def look_again(self) -> bool:
+        """Read the record again as it now stands on disk; return whether another program has changed it."""
+        changed = super().look_again()
+        if changed:
             self._undone.clear()
-        self._seen = now
-        self._forget()
+        return changed
 
     def close(self) -> None:
         """Give the record free for another notebook; the operating system does so too when this one ends."""
-        self._lock.release()
-        self.may_write = False
-        self._why_not = ("this desk was closed", f'Open it again: work = rl.desk("{self.path.name}").')
+        super().close()
         if _OPEN.get(self.path) is self:
             del _OPEN[self.path]
-
-    def _begin(self) -> None:
-        if not self.may_write:
-            raise FileError(self._why_not[0], str(self.path), "There is no record here yet to look at.")
-        states = past_states(self.path)
-        if self._seen or states:  # an empty record in its place would hide that it is gone
-            held = "work.record" if self._seen else f"rl.open_record({quoted(str(states[-1]))})"
-            back = (
-                f"Put it back, or save it again: rl.save({held}, {quoted(str(self.path))}). Then open the desk again."
-            )
-            raise FileError("the record was moved or deleted; what it held is kept", str(self.path), back)
-        self._keep(Reconstruction(title=self.path.stem.replace("-", " ").capitalize()))
-
-    def _take_lock(self) -> bool:
-        try:
-            self.path.parent.mkdir(parents=True, exist_ok=True)
-            self._lock.acquire(timeout=0)
-        except Timeout:
-            self._why_not = ("another notebook is working on this record", "Close it there; here you can look.")
-            return False
-        except OSError as fault:
-            found = f"nothing can be written beside it ({fault.strerror or fault})"
-            self._why_not = (found, "Work in a folder of your own; here you can look.")
-            return False
-        return True
 
     def _step(self, record: Reconstruction, *, half_typed: bool = False) -> Desk:
         """Save the record as changed; but for a page that may be half typed, only what can be worked out."""
@@ -206,44 +155,20 @@ class Desk(Shown):
         """Take a step, and take over what was settled for this book, and the person's own words, where it is asked."""
         of_others = [one for book, one in self._took if book not in ("", shelf(record.source))]  # a title half typed
         record = replace(record, decisions=tuple(one for one in record.decisions if one not in of_others))
-        record, took_over, self._memory_fault = recalled(self.path.parent, record)
+        record, took_over, self.memory_fault = recalled(self.path.parent, record)
         self._step(record, half_typed=True)
-        self._recalled = took_over
+        self.recalled = took_over
         self._took += took_over
         return self
 
-    def _check(self) -> None:
-        """Make sure that nothing of another's is written over."""
-        if not self.may_write:
-            raise FileError(self._why_not[0], str(self.path), self._why_not[1])
-        if self._seen and not self.path.exists():
-            self._begin()
-        if self._seen and _checksum(self.path) != self._seen:
-            found = "the file has been changed by another program"
-            remedy = "Look at it, then open the desk again: nothing was written over it."
-            raise FileError(found, str(self.path), remedy)
-
-    def _keep(self, record: Reconstruction) -> None:
-        self._check()
-        record = stamped(record)
-        save(record, self.path)
-        self.record, self._seen = record, _checksum(self.path)
-        self.saved_at = _now()
-        self._forget()
-
     def _forget(self) -> None:
-        self._recalled = ()
+        self.recalled = ()
         self.__dict__.pop("receipt", None)
         self._made = {}
 
     def undo(self) -> Desk:
         """Take the last step back; steps of earlier days too."""
-        self._check()
-        if not past_states(self.path):
-            raise InputError("there is no earlier step", str(self.path), "This is where the record began.")
-        before, self.record = self.record, step_back(self.path)
-        self._seen, self.saved_at = _checksum(self.path), _now()
-        self._forget()
+        before = self._take_back()
         self._undone.append((before, ()))
         forgotten = taken_back(self.path.parent, before, self.record)
         self._undone[-1] = (before, forgotten)
@@ -578,7 +503,7 @@ class Desk(Shown):
 
     def stops(self, version: str = LITERAL) -> Card:
         """Say what stops the bench for a version, and what was not looked up; `screen` says all that was found."""
-        return Card(f"What stops the bench ({version})", tuple(self._law_notes(version)), last=(RESEARCH_AID,))
+        return Card(f"What stops the bench ({version})", tuple(law_notes(self, version)), last=(RESEARCH_AID,))
 
     def substitutes(self, name: str) -> StandIns:
         """List what could stand in for a thing, for the use."""
@@ -599,66 +524,7 @@ class Desk(Shown):
 
     def card(self) -> Card:
         """Show how far the work has come, what to settle first, what stops the bench, and the next step."""
-        if not self.record.transcription.strip():
-            return Card(f"{self.path.name}: an empty desk", (self._state(),), last=next_step(self))
-        if not self.has_receipt:
-            none = "No line with an amount was read yet; the page is kept as it is typed."
-            return Card(self.record.title, (none, self._state()), last=next_step(self))
-        try:
-            return self._card()
-        except ReconlabError as fault:  # a record changed in an editor: it is shown what to mend
-            return Card(self.record.title, (str(fault), self._state()), last=("Next: work.undo()  # or mend the file",))
-
-    def _card(self) -> Card:
-        formula = self.literal
-        read = [line for line in self.receipt.lines if line.items]
-        whole = [line for line in read if not line.unread and all(item.certain for item in line.items)]
-        matters = formula.matters()[:_SHOWN]
-        settle = Table(
-            "Settle these first", ("question", "what another answer does"), tuple((s.asks, str(s)) for s in matters)
-        )
-        notes = (
-            f"Read {len(whole)} of {len(read)} ingredient lines{_of_several(self.receipt)}.",
-            *formula.notes,
-            *self._law_notes(LITERAL),
-            *(f"Kept, though it fits no question now: {decision.question}" for decision in self._orphans()),
-            *(str(changed) for changed in stale(formula.ways.every_question)),
-            *((f"Nothing is remembered: {self._memory_fault}",) if self._memory_fault else ()),
-            *(f"Remembered from {book or 'your own words'}: {_answered(one)}" for book, one in self._recalled),
-            self._state(),
-        )
-        table = formula.card().tables[0]
-        tables = (table, *((settle,) if matters else ()), *_every_ounce(self.record, formula))
-        bar = formula.picture()
-        last = (*next_step(self), RESEARCH_AID)
-        return Card(self.record.title, notes, tables, picture=bar.svg, picture_text=bar.text, last=last)
-
-    def _law_notes(self, version: str) -> Iterable[str]:
-        if self.record.use is None:
-            return ("No use is given yet: nothing was screened.",)
-        found = self.screen(version)
-        stops = dict.fromkeys(str(finding) for finding in found.stops)
-        met = dict.fromkeys(thing(f.substance).name for f in found.findings if f.here == "conditions to meet")
-        law = self.record.use.law
-        nothing = (f"Nothing found that stops the bench under {law}.",) if law and not stops else ()
-        conditions = (f"Conditions to meet, see work.screen(): {', '.join(met)}.",) if met else ()
-        return (*(f"Stops the bench: {words}" for words in stops), *nothing, *conditions, *found.law_notes)
-
-    def _orphans(self) -> tuple[Decision, ...]:
-        """Return the decisions no question asks for now; only where there are any is the receipt read again."""
-        settled = [question.settled for question in self.literal.ways.every_question if question.settled]
-        answered = {(decision.question, folded(decision.at)) for decision in settled}
-        raised = all((decision.question, folded(decision.at)) in answered for decision in self.record.decisions)
-        return () if raised else orphans(self.record)
-
-    @property
-    def why_not(self) -> str:
-        """Why nothing can be written here, and what to do; empty where it can."""
-        return "" if self.may_write else f"{self._why_not[0]}. {self._why_not[1]}"
-
-    def _state(self) -> str:
-        where = f"{self.path.name}, saved at {self.saved_at}" if self.saved_at else self.path.name
-        return where if self.may_write else f"{where}: {self._why_not[0]}; here you can only look"
+        return card_of(self)
 
     # Small helps.
 
@@ -701,12 +567,6 @@ class Desk(Shown):
         )
 
 
-def _of_several(receipt: Receipt) -> str:
-    """Say how many ingredients stand in the lines, where that is another number."""
-    items, lines = len(receipt.items), sum(bool(line.items) for line in receipt.lines)
-    return f", {items} ingredients" if items != lines else ""
-
-
 def _receipt_in(record: Reconstruction) -> Receipt | None:
     """Return the receipt of a record, or nothing where the page holds no ingredient yet."""
     if not record.transcription.strip():
@@ -728,43 +588,12 @@ def _with_plans_that_hold(
     return replace(record, batches=tuple(still_planned(b, made.get(b.version), record.use) for b in record.batches))
 
 
-def _every_ounce(record: Reconstruction, literal: Formula) -> tuple[Table, ...]:
-    """Show the grams for every ounce it could be, as long as nothing on file prefers one."""
-    weights = custom_question("weights", record.source.setting)
-    if not any(q.key == "weights" and q.chosen is None for q in literal.ways.questions):
-        return ()
-    made = [
-        formula_of(replace(record, decisions=(*record.decisions, Decision(question="weights", option=o.key))))
-        for o in weights.options
-    ]
-    lines = tuple(
-        (line.name, *(f"{formula.line_amount[row, 0]:.4g}" for formula in made))
-        for row, line in enumerate(literal.lines)
-    )
-    return (Table("Grams, whosever ounce it is", ("line", *(option.words for option in weights.options)), lines),)
-
-
 def _book_and_page(source: str, page: str | None) -> tuple[str, str | None]:
     """Return a source without the page at its end, and the page, unless another is given."""
     found = _PAGE.fullmatch(source.strip())
     if found is None or (page and page.strip() != found["page"]):
         return source, page
     return found["book"], found["page"]
-
-
-def _answered(decision: Decision) -> str:
-    return f"{decision.question} = {decision.option or f'{decision.figure:g}'}"
-
-
-def _checksum(path: Path) -> str:
-    try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
-    except OSError:
-        return "gone"
-
-
-def _now() -> str:
-    return datetime.now().astimezone().strftime("%H:%M:%S")
 
 
 def _today() -> str:
