@@ -127,8 +127,9 @@ def _phrases() -> Mapping[tuple[str, ...], Mapping[str, Notation]]:
 
 
 @cache
-def _longest() -> int:
-    return max(map(len, _phrases()))
+def _beginnings() -> frozenset[tuple[str, ...]]:
+    """Return every run of words a phrase begins with: after any other run there is nothing to look for."""
+    return frozenset(phrase[:length] for phrase in _phrases() for length in range(1, len(phrase) + 1))
 
 
 def mark_at(line: Sequence[Token], at: int) -> Mark | None:
@@ -158,7 +159,7 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     words: list[str] = []
     best: Mark | None = None
     position = at
-    while position < len(line) and len(words) < _longest():
+    while position < len(line):
         token = line[position]
         if token.text in (".", "-") and words:
             position += 1
@@ -167,7 +168,10 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
             break
         words.append(token.text)
         position += 1
-        known = _phrases().get(tuple(words)) or _phrases().get(tuple(word.lower() for word in words))
+        as_printed, small = tuple(words), tuple(word.lower() for word in words)
+        if as_printed not in _beginnings() and small not in _beginnings():
+            break
+        known = _phrases().get(as_printed) or _phrases().get(small)
         if known:
             after = position + 1 if position < len(line) and line[position].text == "." else position
             best = Mark(known, after)
