@@ -186,9 +186,8 @@ def test_any_sources_make_a_spread_that_holds_its_middle(sizes: list[float], set
 def test_one_figure_alone_is_not_sure() -> None:
     heaped = size("heaped_tablespoonful", "", "", Setting("1913", "United States"))
     assert heaped is not None
-    # Hiller, How to measure: a rounded tablespoon is two level ones, an ounce of wine measure
-    assert (heaped.low, heaped.usual, heaped.high) == pytest.approx((0.75 * WINE_OUNCE, WINE_OUNCE, 1.25 * WINE_OUNCE))
-    assert "quarter either way" in heaped.reason.says
+    # Hiller, How to measure: a rounded tablespoon is two level ones, an ounce of wine measure; two of these heap it
+    assert (heaped.low, heaped.usual, heaped.high) == pytest.approx((WINE_OUNCE, WINE_OUNCE, 2 * WINE_OUNCE))
 
 
 def test_a_drop_goes_by_liquid_and_its_middle_by_place_and_year() -> None:
@@ -213,8 +212,8 @@ def test_a_drop_is_weighed_or_measured_and_one_dropper_is_one_source() -> None:
 def test_a_liquid_of_no_weighed_class_takes_the_rules_of_thumb_and_a_powder_none() -> None:
     unknown = drop("not identified: sea water")
     assert unknown is not None
-    # half a minim (Thomas 1906) to a grain (Beeton 1861)
-    assert (unknown.low, unknown.high) == pytest.approx((WINE_DRACHM / 120, GRAIN), rel=1e-3)
+    # half a minim (Thomas 1906) to about one Gran, 62.1 mg (Hahnemann's Apothekerlexikon)
+    assert (unknown.low, unknown.high) == pytest.approx((WINE_DRACHM / 120, 0.0621), rel=1e-3)
     assert drop("talc") is None
 
 

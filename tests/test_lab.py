@@ -63,7 +63,9 @@ def test_jupyter_trusts_what_was_copied_and_nothing_else() -> None:
         path.name: NotebookNotary().check_signature(nbformat.read(path, as_version=4))
         for path in Path("mine").glob("*.ipynb")
     }
-    assert trusted == {"00_the_whole_job.ipynb": True, "09_your_own_receipt.ipynb": False}
+    assert trusted.pop("09_your_own_receipt.ipynb") is False
+    assert len(trusted) > 1
+    assert all(trusted.values())
 
 
 def test_a_record_has_a_notebook_of_its_own_beside_it() -> None:

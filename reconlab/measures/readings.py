@@ -15,6 +15,7 @@ from reconlab.measures.sizes import (
     ANY,
     FLUID,
     ONLY_FLUID,
+    has_own,
     kinds_of,
     may_be_fluid,
     metric,
@@ -252,9 +253,9 @@ def _reading(
             customs["household measure"] = Reason("household measure: no law or custom fixed it")
             continue
         unit = FLUID.get(token, token) if sense.fluid else token
-        fixed = size(unit, written, ANY)
         own = size(unit, written, measure.key)
         option = measure if own is not None and own.kind == "volume" else weight
+        fixed = metric(unit) or (not has_own(unit, written, option.key) and size(unit, written, ANY))
         found = _one(unit, written, ANY if fixed else option.key, key)
         if found is None:
             return None

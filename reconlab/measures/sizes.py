@@ -144,6 +144,28 @@ def unit_reason(unit: str, written: str, custom: str) -> Reason:
     return row.reason(says, own) if row else own
 
 
+def has_own(unit: str, written: str, custom: str) -> bool:
+    """Return whether a custom has a unit of its own, and not only by a row for all customs.
+
+    Parameters
+    ----------
+    unit, written, custom : str
+        As in `size`.
+
+    Returns
+    -------
+    bool
+        Whether it has.
+
+    Examples
+    --------
+    >>> has_own("stone", "word", "scots_dutch"), has_own("ounce_troy", "word", "avoirdupois")
+    (True, False)
+    """
+    by_sign = "sign" if written == "sign" else "word"
+    return (custom, unit, by_sign) in _custom_units() or (custom, unit, "any") in _custom_units()
+
+
 def _custom_unit(unit: str, written: str, custom: str) -> CustomUnit | None:
     by_sign = "sign" if written == "sign" else "word"
     own = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))

@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from reconlab.reading.named_systems import named_before, named_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity
 
 _ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
+_SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
@@ -220,7 +222,7 @@ def _skip_and(line: Sequence[Token], at: int) -> int:
 
 
 def _smaller(unit: str | None, than: str | None) -> bool:
-    unit, than = (str(u).removesuffix("_avdp").removesuffix("_troy") for u in (unit, than))
+    unit, than = (_SYSTEM_NAMED.sub("", str(u)) for u in (unit, than))
     return any(unit in order and than in order and order.index(unit) > order.index(than) for order in _DESCENDING)
 
 
@@ -236,12 +238,17 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return None
+    named = named_before(line, count.after)
+    if named:
+        return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
     unit = _unit(line, count.after)
     if unit is None:
         return None
     row = unit.meanings["unit"]
     count, after = _with_fraction_behind(line, count, unit.after)
-    return Measured(_amount(line, count, start, after), row.value, row.written), after
+    named = named_behind(line, row.value, after)
+    token, after = (named.unit, named.after) if named else (row.value, after)
+    return Measured(_amount(line, count, start, after), token, row.written), after
 
 
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
