@@ -8,8 +8,8 @@ from itertools import product
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
-from reconlab.materia import ETHANOL, WATER, identify
-from reconlab.measures import Answer, convert
+from reconlab.materia import ETHANOL, WATER, folded, identify
+from reconlab.measures import Answer, convert, parse_quantity
 from reconlab.reasons import STANDINGS, Citation, Question, Reason, Standing, Value, figure
 from reconlab.receipts import Setting
 from reconlab.spirit import (
@@ -286,12 +286,14 @@ def dilute(
     (1.6, 0.64)
     """
     setting = Setting(years, place, book)
+    by = WATER if folded(by) in ("", WATER, f"distilled {WATER}") else by
     weakest = [None] if by == WATER else _sure(_meanings(by, setting))
     choices = product(_sure(_meanings(text, setting)), _sure(_meanings(to, setting)), weakest)
     found = [
         _reduced(strong, weak, added, answer)
         for strong, weak, added in choices
         if (added.value.number if added else 0.0) < weak.value.number <= strong.value.number
+        and _of_one_scale(strong, weak, _keys(text, setting) & _keys(to, setting))
         for answer in _amounts(amount, years, place, book)
     ]
     if not found:
@@ -301,6 +303,15 @@ def dilute(
             "Water only weakens: take a stronger spirit, or a weaker one to add.",
         )
     return Reducing(text, to, amount, by, tuple(sorted(found, key=lambda way: STANDINGS.index(way.standing))))
+
+
+def _keys(text: str, setting: Setting) -> frozenset[str]:
+    return frozenset(meaning.key for meaning in _meanings(text, setting))
+
+
+def _of_one_scale(strong: Meaning, weak: Meaning, shared: frozenset[str]) -> bool:
+    """Return whether two strengths may be meant together: nobody counts one by Cartier and the next by Gay-Lussac."""
+    return strong.key == weak.key or not {strong.key, weak.key} <= shared
 
 
 def _sure(meanings: tuple[Meaning, ...]) -> list[Meaning]:
@@ -313,6 +324,11 @@ def _amounts(amount: str, years: str, place: str, book: str) -> list[Answer | No
     """Return what an amount of spirit may be; None stands for a hundred measures."""
     if not amount:
         return [None]
+    for part in parse_quantity(amount).parts:
+        if part.amount.low != part.amount.high:
+            raise InputError(
+                f"{part.amount.printed!r} is a range", "amount", "Give one amount, and the other after it."
+            )
     found = convert(amount, years=years, place=place, book=book, of=ETHANOL)  # a liquid: its ounces are measures
     return [found.chosen] if found.chosen else [each for each in found.others if each.standing != "unlikely"]
 

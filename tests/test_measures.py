@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from reconlab import units as units_module
 from reconlab.errors import InputError, ReconlabError
+from reconlab.materia import drop
 from reconlab.measures import (
     convert,
     custom_question,
@@ -679,3 +680,47 @@ def test_nothing_changes_between_documented_changes_of_law(
         for found in (convert(text, years=str(year), place=place, book=book) for year in (one, other))
     ]
     assert said[0] == said[1]
+
+
+# Held to the trade: the findings of a second reader.
+
+
+def test_a_pint_with_ounces_is_all_measure() -> None:
+    chosen = convert("1 pint 4 oz", years="1890", place="England").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(568.26125 + 4 * 28.4130625)  # Weights and Measures Act 1985
+
+
+def test_a_name_of_the_book_goes_before_the_pure_thing() -> None:
+    # U.S.P. 1890: alcohol of sp. gr. 0.820 at 15.6 C (Brunton); a pint of wine measure is 473.176 mL
+    alcohol = convert("1 pint", years="1890", place="United States", book="dispensing", of="alcohol").chosen
+    assert alcohol is not None
+    assert alcohol.mass_g == pytest.approx(473.176473 * 0.820, rel=5e-3)
+
+
+def test_a_household_pound_of_berlin_is_not_the_apothecarys() -> None:
+    found = convert("1 Pfund", years="1780", place="Berlin", book="household")
+    assert found.chosen is None or found.chosen.mass_g != pytest.approx(357.8, rel=1e-2)
+
+
+def test_a_spoonful_of_what_nobody_knows_has_no_weight() -> None:
+    chosen = convert("1 tablespoonful", years="1890", place="England", of="moon dust").chosen
+    assert chosen is None or chosen.mass_g is None
+
+
+def test_a_powder_does_not_drop() -> None:
+    assert drop("borax") is None
+
+
+@given(st.sampled_from(["2 oz.", "1 lb.", "3 tablespoonfuls", "10 drops", "1 pint"]), st.integers(1700, 1910))
+def test_limits_hold_the_figure(text: str, year: int) -> None:
+    found = convert(text, years=str(year), place="London", book="household", of="glycerin")
+    for answer in (found.chosen, *found.others):
+        if answer is None:
+            continue
+        for low, own, high in (
+            (answer.mass_low_g, answer.mass_g, answer.mass_high_g),
+            (answer.volume_low_ml, answer.volume_ml, answer.volume_high_ml),
+        ):
+            if own is not None and low is not None and high is not None:
+                assert low <= own <= high

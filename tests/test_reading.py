@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from reconlab.errors import InputError
 from reconlab.reading import read
-from reconlab.reading.quantities import roman
+from reconlab.reading.quantities import quantity_at, roman
+from reconlab.reading.tokens import tokens
 from reconlab.receipts import Item, Line
 from reconlab.tables import Notation, rows
 
@@ -485,3 +486,59 @@ def test_items_unread_words_and_points_make_up_the_whole_line(page: str) -> None
 def test_reading_twice_gives_the_same_and_blanks_at_the_ends_change_nothing(page: str) -> None:
     assert lines_of(page) == lines_of(page)
     assert [line.text for line in lines_of(f"\n {page} \n")] == [line.text for line in lines_of(page)]
+
+
+@pytest.mark.parametrize(
+    "direction",
+    [
+        "Spread on a sheet of paper and dry.",
+        "Stir with a stick of wood until cold.",
+        "Wash with a cup of warm water.",
+        "Put into a cup or tumbler.",
+        "To be taken in a glass of water.",
+    ],
+)
+def test_a_vessel_in_use_is_no_amount(direction: str) -> None:
+    receipt = read(f"Starch, 3 oz.\nOrris root, 1 oz.\n{direction}")
+    assert [item.name for item in receipt.items] == ["Starch", "Orris root"]
+
+
+# A raised point is the decimal point of British books: the Codex of 1911 prints 0·25 and 1·260.
+@pytest.mark.parametrize(("printed", "value"), [("0·25 gm", 0.25), ("1·5 oz", 1.5), ("·5 oz", 0.5)])
+def test_a_raised_point_is_a_decimal_point(printed: str, value: float) -> None:
+    (item,) = read(f"Starch {printed}\n").items
+    assert (item.name, item.quantities[0].parts[0].amount.value) == ("Starch", value)
+
+
+@pytest.mark.parametrize("line", ["Starch 1O oz", "Starch 1 l/2 oz", "2 5 oz. lard", "Starch 1--2 oz", "Starch 1'5 oz"])
+def test_a_figure_that_fell_apart_is_never_certain(line: str) -> None:
+    assert not any(item.certain for item in read(line).items)
+
+
+def test_ll_is_no_hundred() -> None:
+    assert roman("ll") is None
+    assert roman("xl") == 40
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("1 imperial pint", "pint_imperial"),
+        ("half a pint (imperial)", "pint_imperial"),
+        ("1 pint wine measure", "pint_wine"),
+        ("2 oz. avoirdupois weight", "ounce_avdp"),
+        ("1 oz., apothecaries' weight", "ounce_troy"),
+        ("1 pint", "pint"),
+    ],
+)
+def test_a_system_named_beside_a_unit_belongs_to_it(text: str, unit: str) -> None:
+    found = quantity_at(tokens(text), 0)
+    assert found is not None
+    assert found.quantity.parts[0].unit == unit
+    assert found.after == len(tokens(text))
+
+
+def test_a_pint_of_wine_is_no_wine_pint() -> None:
+    assert [(item.name, item.quantities[0].parts[0].unit) for item in read("1 pint wine vinegar").items] == [
+        ("wine vinegar", "pint")
+    ]

@@ -130,6 +130,8 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
     """
     what = thing(key)
     own = _drops(key, key)
+    if what.on_file and not what.liquid and not own:
+        return None  # a powder does not drop, whatever others of its class do
     of_class = _drops(f"class:{what.class_}", key)
     found = [*own, *of_class] or (_drops("any", key) if what.liquid or not what.on_file else [])
     if not found:

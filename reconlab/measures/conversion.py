@@ -221,14 +221,15 @@ def named(of: str, setting: Setting) -> str:
     """
     if not of.strip():
         return ""
+    question = identify(of, setting)  # a spirit or an acid of the book has its own strength, the pure thing another
+    if question is not None and question.chosen is not None:
+        return question.chosen.key
     try:
         return substance_id(of)
-    except (UnknownNameError, AmbiguousError) as fault:
-        question = identify(of, setting)  # a preparation has a name too, and a name of several may prefer one
-        if question is not None and question.chosen is not None:
-            return question.chosen.key
-        if isinstance(fault, AmbiguousError):
-            raise
+    except UnknownNameError:
+        if question is not None:
+            meant = "; ".join(option.words for option in question.options)
+            raise AmbiguousError(f"{of!r} was said of several things", "of", f"Name one: {meant}.") from None
         return f"{UNKNOWN}{folded(of) or of.strip()}"
 
 

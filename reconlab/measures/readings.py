@@ -55,6 +55,11 @@ class Reading:
         return " and ".join(dict.fromkeys(sized.name for sized in self.sized))
 
     @property
+    def adds_up(self) -> bool:
+        """Whether all its parts weigh, or all measure."""
+        return all(sized.g for sized in self.sized) or all(sized.ml for sized in self.sized)
+
+    @property
     def factors(self) -> tuple[object, ...]:
         """What tells it from another reading."""
         return tuple((sized.g, sized.ml) for sized in self.sized)
@@ -134,6 +139,11 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
             quantity_words(units),
             "Weigh one, or add a row with its source to your own tables.",
         )
+    made = [reading for reading in made if reading.adds_up]
+    if not made:
+        raise InputError(
+            "a weight and a measure do not add up without a density", quantity_words(units), "Name the substance."
+        )
     made.sort(key=lambda reading: STANDINGS.index(reading.standing))
     made += [rival for reading in made if reading.standing != "unlikely" for rival in _rivals(reading)]
     distinct: dict[tuple[object, ...], Reading] = {}
@@ -160,7 +170,10 @@ def _of_sense(
     each = product(*customs)
     made = [_reading(units, sense, key, setting=setting, weight=one, measure=other) for one, other in each]
     found = [reading for reading in made if reading is not None]
-    return [*_agreed(found, sense), *found]
+    # A custom that may hold here and has no such unit does not agree: the unit may be of another time.
+    lacking = {one.standing for (one, _), reading in zip(product(*customs), made, strict=True) if reading is None}
+    agreed = () if lacking & {"likely", "possible"} else _agreed(found, sense)
+    return [*agreed, *found]
 
 
 def quantity_words(units: Units) -> str:
@@ -207,6 +220,8 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
     """Return whether ounces and drachms weigh or measure here: the surer sense first, the other left open."""
     if not may_be_fluid([Measured(_ONE, unit, written) for unit, written in units]):
         return (_Sense(fluid=False, standing="likely"),)
+    if any("volume" in kinds_of(unit) for unit, _ in units if unit not in FLUID):
+        return (_Sense(fluid=True, standing="likely", because=(_BESIDE_A_MEASURE,)),)
     liquids = liquids_question(setting)
     first, ruled = liquids.options[0], len(liquids.options) == 1
     if first.key in (BY_WEIGHT, BY_MEASURE):
@@ -221,6 +236,7 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
     return (own,) if ruled and key else (own, other)
 
 
+_BESIDE_A_MEASURE = Reason("an ounce or drachm beside a pint or minim is a measure itself")
 _ONE = Amount(1.0, 1.0, 1.0, "1")
 _OTHER_SENSE = {True: Reason("measured, if it was a liquid"), False: Reason("weighed, as some books weighed liquids")}
 
@@ -233,6 +249,8 @@ def _domestic(unit: str, setting: Setting, key: str) -> Sized:
         remedy = "Name the substance, weigh one, or add a row with its source to your own tables."
         raise InputError(missing(unit), words, remedy)
     grams, millilitres = (_with_limits(figures) for figures in (found.mass_g, found.volume_ml))
+    if key and millilitres and not thing(key).on_file:
+        grams = None  # nobody knows its density, as of a pint of it
     return Sized(grams, millilitres, words, Reason(f"how much a {words} is", (), found.reason.because))
 
 

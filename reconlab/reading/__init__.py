@@ -111,11 +111,13 @@ def _with_directions_apart(line: Line) -> list[Line]:
 def _joined(printed: list[str]) -> list[str]:
     """Join a line that ends in a comma and has no amount to the next: names bracketed together, one amount for all."""
     joined: list[str] = []
+    open_ = False  # the last one has no amount yet and goes on
     for line in printed:
-        if joined and _goes_on(joined[-1]) and not has_amount(joined[-1]):
+        if open_:
             joined[-1] += "\n" + line
         else:
             joined.append(line)
+        open_ = _goes_on(line) and not has_amount(line)
     return joined
 
 

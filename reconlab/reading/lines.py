@@ -153,6 +153,10 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
         found = quantity_at(line, at)
         count = counted_at(line, at) if found is None else None
         found = found or count
+        if found is not None and _in_use(line, at, found.after):
+            yield from (_Piece("text", one, one + 1) for one in range(at, found.after))
+            at = found.after
+            continue
         if found is not None:
             yield _Piece(
                 "quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity)
@@ -174,6 +178,17 @@ def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
         else:
             yield _Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
         at += 1
+
+
+_INTO = ("in", "into", "on", "upon", "with", "from", "over")
+_VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "sheet", "stick", "lump", "bottle", "jar", "piece")
+
+
+def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
+    """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
+    behind = at > 0 and line[at - 1].text.lower() in _INTO
+    one = line[at].text.lower() in ("a", "an", "one")
+    return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
 
 
 def _counts_first(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
@@ -262,18 +277,19 @@ def _bare_quantity(token: Token) -> Quantity:
 def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
     """Cut at a full stop behind which a new sentence starts; an abbreviation's stop cuts nothing."""
     sentence: list[_Piece] = []
+    seen = False
     for index, piece in enumerate(pieces):
         sentence.append(piece)
+        seen = seen or piece.kind in ("quantity", "enough")
         following = pieces[index + 1] if index + 1 < len(pieces) else None
         stop = line[piece.after - 1].text == "."
-        seen = any(p.kind in ("quantity", "enough") for p in sentence)
         if following is None or not stop or not seen:
             continue
         capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and _opens(sentence))
         closes = _closes(sentence) if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
         if capital and (following.kind == "direction" or closes):
             yield sentence
-            sentence = []
+            sentence, seen = [], False
     if sentence:
         yield sentence
 
@@ -309,16 +325,19 @@ def _prepares(piece: _Piece, line: Sequence[Token]) -> bool:
 
 def _clauses(sentence: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
     clause: list[_Piece] = []
+    amounts = counted = False  # of the clause so far
     for piece in sentence:
         mark = line[piece.first].text.lower()
-        counts = any(before.counted for before in clause) and mark in _BEHIND_COUNT and not _prepares(piece, line)
-        opens = piece.counted and any(before.kind in _AMOUNTS for before in clause)
+        counts = counted and mark in _BEHIND_COUNT and not _prepares(piece, line)
+        opens = piece.counted and amounts
         if mark in (";", "|") or counts or opens:
             if clause:
                 yield clause
-            clause = [piece] if opens else []
-        else:
-            clause.append(piece)
+            clause, amounts, counted = [], False, False
+            if not opens:
+                continue
+        clause.append(piece)
+        amounts, counted = amounts or piece.kind in _AMOUNTS, counted or piece.counted
     if clause:
         yield clause
 
@@ -367,9 +386,8 @@ def _starts_directions(piece: _Piece, last: _Draft, line: Sequence[Token]) -> bo
 
 def _names_follow(clause: Sequence[_Piece], amount: _Piece) -> bool:
     """Return whether an amount has a name of its own behind it: "1 ounce of wax to 1 pound of oil" makes no total."""
-    behind = [piece.kind for piece in clause if piece.first > amount.first]
-    until = behind.index("quantity") if "quantity" in behind else len(behind)
-    return "text" in behind[:until]
+    behind = (piece.kind for piece in clause if piece.first > amount.first and piece.kind in ("quantity", "text"))
+    return next(behind, "") == "text"
 
 
 def _close_total(drafts: list[_Draft], amount: _Piece, line: Sequence[Token]) -> None:
@@ -514,7 +532,10 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
         each=draft.each,
-        certain=bool(kept) and not bare and (quantity is not None or draft.purpose == "enough"),
+        certain=bool(kept)
+        and not bare
+        and not _broken(kept, draft.quantity, line)
+        and (quantity is not None or draft.purpose == "enough"),
         quantities=(quantity,) if quantity else (),
         spans={kind: found for kind, found in spans.items() if found},
     )
@@ -525,6 +546,14 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
         return item
     other = Reading(changed(item, quantities=(doubt.quantity,)), doubt.standing, doubt.because)
     return changed(item, certain=False, readings=(other,))
+
+
+def _broken(names: Sequence[_Piece], quantity: _Piece | None, line: Sequence[Token]) -> bool:
+    """Return whether a figure fell apart in print: one stands at the edge of the name, or a unit behind the amount."""
+    edges = (line[names[0].first], line[names[-1].after - 1])
+    unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
+    lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written != "word"
+    return any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges) or lone_unit
 
 
 def _counted(quantity: Quantity | None, name: str) -> Quantity | None:

@@ -126,6 +126,8 @@ def roman(text: str) -> Fraction | None:
     match = _ROMAN.fullmatch(text.lower())
     if not text or match is None:
         return None
+    if re.search(r"l.*l|v.*v|c{4}|x{5}|i{6}", match["whole"].replace("j", "i")):  # "ll" is a scan's eleven
+        return None
     values = [_ROMAN_VALUES[letter] for letter in match["whole"]]
     whole = sum(-value if value < max(values[i:]) else value for i, value in enumerate(values))
     return whole + (Fraction(1, 2) if match["half"] else Fraction(0))

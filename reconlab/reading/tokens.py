@@ -40,7 +40,7 @@ _NUMBER = rf"""
   | \d+[{_SLASH}]\d+                            # 1/2
   | \d+\s?[{_FRACTION}] | [{_FRACTION}]         # 1½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
-  | \d+[.,]\d+ | \.\d+ | \d+                    # 4.5, .5, 4
+  | \d+[.,\N{{MIDDLE DOT}}]\d+ | [.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4
 """
 
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
@@ -114,7 +114,7 @@ def number(text: str) -> Fraction:
         return int(halves[1] or 0) + (Fraction(int(halves[2]), below) if below else Fraction(0))
     if re.fullmatch(r"\d{1,3}(?:,\d{3})+", text):
         return Fraction(text.replace(",", ""))
-    return Fraction(text.replace(",", "."))
+    return Fraction(text.replace(",", ".").replace("\N{MIDDLE DOT}", "."))
 
 
 @cache

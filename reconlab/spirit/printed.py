@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache, lru_cache
 
 from reconlab.errors import InputError, ReconlabError
@@ -23,9 +24,12 @@ _ON_THE_CONTINENT = 15.0  # French and German tables are for this temperature [d
 _SAME = 0.3  # readings closer than this are one: scales of two tables, temperatures of two books [% w/w]
 
 _FRACTIONS = "\N{VULGAR FRACTION ONE QUARTER}\N{VULGAR FRACTION ONE HALF}\N{VULGAR FRACTION THREE QUARTERS}"
-_FIGURE = rf"(?P<figure>\d+(?:[.,]\d+)?\s?[{_FRACTIONS}]?|[.,]\d+|[{_FRACTIONS}])"
+_FIGURE = rf"(?P<figure>\d+\s+\d/[1-9]|\d+(?:[.,]\d+)?\s?[{_FRACTIONS}]?|[.,]\d+|[{_FRACTIONS}])"
 _DEGREES = r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)?"
-_PER_CENT = r"\s*(?:%|per ?cents?\b|per ?centum\b|p ?c\b|pour cent\b|proz(?:ent)?\b)"
+_PER_CENT = (
+    r"\s*(?:(?P<volume_before>vol(?:ume)?\.?\s?-?)\s*)?"
+    r"(?:%|per ?cents?\b|per ?centum\b|p ?c\b|pour cent\b|proz(?:ent)?\b)"
+)
 _GRAVITY = re.compile(rf"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|s ?g|density)\s*(?:of|=|:)?\s*{_FIGURE}")
 _BARE_GRAVITY = re.compile(r"(?P<figure>0?[.,]\d{3,5})")
 _WEIGHT, _VOLUME = r"(?P<weight>by weight|w/w|wt)", r"(?P<volume>by volume|by measure|v/v|vol(?:ume)?)"
@@ -291,7 +295,8 @@ def _readings(words: str, text: str, setting: Setting | None) -> Iterator[Streng
     if match := _GRAVITY.fullmatch(words) or _BARE_GRAVITY.fullmatch(words):
         yield from _gravity(_printed(match["figure"]), text, where)
     elif match := _SHARE.fullmatch(words):
-        yield from _share(_printed(match["figure"]), match["weight"], match["volume"], setting)
+        in_volume = match["volume"] or match["volume_before"]
+        yield from _share(_printed(match["figure"]), match["weight"], in_volume, setting)
     elif named := [row for row in rows(Strength) if words in row.names and row.solute == _ETHANOL]:
         for option in in_order(spirit_options(named, where)):
             yield StrengthReading(option.key, option.label, option.standing, named_strength(option.key))
@@ -325,11 +330,15 @@ def _gravity(printed: _Printed, text: str, setting: Setting) -> Iterator[Strengt
         yield _reading(f"gravity {temperature:.1f} C", label, standing, reason, (value, *ends))
 
 
+def _country(setting: Setting) -> str:
+    return setting.region.split("-")[0]  # Berlin is DE-PR
+
+
 def _temperatures(setting: Setting) -> tuple[float, ...]:
     """Return the temperatures a gravity may be printed for, spirit and water both."""
     if not setting.region:
         return SIXTY_F, _ON_THE_CONTINENT, 20.0, 25.0
-    if setting.region in ("FR", "DE"):
+    if _country(setting) in ("FR", "DE"):
         return (_ON_THE_CONTINENT,)
     later = by_id(Strength)["alcohol_usp_1900"].from_year or 0  # from then the U.S.P. gives 25 C too
     return (SIXTY_F, 25.0) if setting.region == "US" and (not setting.span or setting.span[1] >= later) else (SIXTY_F,)
@@ -370,7 +379,7 @@ def _counts_by_volume(setting: Setting) -> bool:
 def _counts_by_weight(setting: Setting) -> bool:
     """Return whether the law of the place had put per cents by weight in the place of Tralles."""
     row = by_id(StrengthScale)["tralles"]
-    return setting.region in row.regions and setting.span is not None and setting.span[1] >= (row.to_year or 0)
+    return _country(setting) in row.regions and setting.span is not None and setting.span[1] >= (row.to_year or 0)
 
 
 def _clipped(percent: float) -> float:
@@ -421,7 +430,7 @@ def _without_scale(printed: _Printed, text: str, setting: Setting | None) -> Ite
         raise _unclear(text, "fits no scale of spirits", "Check the figure, or add its scale.")
     known = setting is not None and bool(setting.region) and setting.span is not None
     # In English books a bare degree may be any hydrometer's; French and German ones had one of their own.
-    here = [row for row in scales if known and setting and _holds(row, setting) and setting.region in ("FR", "DE")]
+    here = [row for row in scales if known and setting and _holds(row, setting) and _country(setting) in ("FR", "DE")]
     own = [row for row in here if row.regions and row.form != "lighter" and row.scale != "Richter"]
     # Few sold spirit of so few per cents as Cartier's hydrometer has degrees.
     order = sorted(scales, key=lambda row: (row not in own, row.form != "table", row.form != "by volume"))
@@ -457,6 +466,9 @@ def _by_degrees(printed: _Printed, row: StrengthScale, standing: Standing) -> St
 
 def _printed(figure: str) -> _Printed:
     plain = figure.strip().replace(",", ".")
+    if "/" in plain:  # 62 1/2
+        whole_words, _, fraction = plain.rpartition(" ")
+        return _Printed(float(whole_words) + float(Fraction(fraction)), 0.125)
     part = unicodedata.numeric(plain[-1]) if plain[-1] in _FRACTIONS else 0.0
     whole = plain.rstrip(_FRACTIONS).strip()
     digits = len(whole.partition(".")[2])
