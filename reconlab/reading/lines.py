@@ -11,37 +11,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
-from reconlab.reading.counted import PIECE, counted_at, head_before, is_counted, is_sized
-from reconlab.reading.quantities import compound, other_reading, quantity_at
-from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
+from reconlab.reading.counted import PIECE, is_counted
+from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
+from reconlab.reading.quantities import compound, other_reading
 from reconlab.reading.tokens import Token, mark_at, tokens
-from reconlab.reading.tokens import number as token_value
-from reconlab.receipts import Amount, Item, Line, Measured, Purpose, Quantity, Reading, Span
+from reconlab.receipts import Item, Line, Purpose, Quantity, Reading, Span
 from reconlab.tables import Notation, rows
 
-_ONE_PART = Quantity((Measured(Amount(1, 1, 1, "equal parts"), "part"),))
 _FEW_WORDS = 6  # a line without an amount that is longer than this is prose, not an ingredient
-
-
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    """A run of tokens: a quantity, text, or one of the marks of `_MARKED`."""
-
-    kind: str
-    first: int
-    after: int
-    quantity: Quantity | None = None
-    counted: bool = False  # a count, with the name of the thing behind it
 
 
 @dataclass
 class _Draft:
     """An item being read: the pieces that make it up."""
 
-    names: list[_Piece] = field(default_factory=list)
-    quantity: _Piece | None = None
+    names: list[Piece] = field(default_factory=list)
+    quantity: Piece | None = None
     purpose: Purpose = "ingredient"
-    purpose_pieces: list[_Piece] = field(default_factory=list)
+    purpose_pieces: list[Piece] = field(default_factory=list)
     each: bool = False
 
 
@@ -69,15 +56,15 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
     line = [token for token in tokens(text) if token.start >= _variant_label(text)]
-    pieces = _without_asides(_counts_first(list(_strengths(list(_pieces(line)), line)), line), line)
+    pieces = pieces_of(line)
     drafts: list[_Draft] = []
     for sentence in _sentences(pieces, line):
-        if not any(piece.kind in _AMOUNTS for piece in sentence):
+        if not any(piece.kind in AMOUNTS for piece in sentence):
             drafts += _bare(sentence, line) if among_ingredients or len(_named(sentence)) < len(sentence) else []
             continue
         opens = _opens_with_amount(sentence)
         for clause in _clauses(sentence, line):
-            if any(piece.kind in _AMOUNTS for piece in clause):
+            if any(piece.kind in AMOUNTS for piece in clause):
                 opens = _opens_with_amount(clause)
             drafts += _amount_first(clause, line) if opens else _amount_last(clause, line)
     built = [_item(draft, line, text) for draft in drafts if _named(draft.names)]
@@ -89,7 +76,6 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
     return Line(id=str(number), text=text, kind=kind, items=items, unread=_unread(items, text))  # type: ignore[arg-type]
 
 
-_AMOUNTS = ("quantity", "enough", "each")
 _VARIANT = re.compile(r"\s*(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+\s*")
 
 
@@ -99,25 +85,10 @@ def _variant_label(text: str) -> int:
     return match.end() if match else 0
 
 
-def _opens_with_amount(pieces: Sequence[_Piece]) -> bool:
+def _opens_with_amount(pieces: Sequence[Piece]) -> bool:
     kinds = [piece.kind for piece in pieces]
-    before = kinds[: next(at for at, kind in enumerate(kinds) if kind in _AMOUNTS)]
+    before = kinds[: next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)]
     return "text" not in before or "direction" in before
-
-
-def _without_asides(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
-    """Leave out brackets that hold an amount of their own: "Sugar (or saccharine, 2 grains), 1 ounce"."""
-    kept: list[_Piece] = []
-    opened: int | None = None
-    for piece in pieces:
-        kept.append(piece)
-        if line[piece.first].text == "(":
-            opened = len(kept) - 1
-        elif line[piece.first].text == ")" and opened is not None:
-            if any(inside.kind == "quantity" for inside in kept[opened:]):
-                del kept[opened:]
-            opened = None
-    return kept
 
 
 def has_amount(text: str) -> bool:
@@ -138,145 +109,12 @@ def has_amount(text: str) -> bool:
     >>> has_amount("Starch 10 oz."), has_amount("Violet Powder")
     (True, False)
     """
-    return any(piece.kind in _AMOUNTS for piece in _pieces(tokens(text)))
+    return any(piece.kind in AMOUNTS for piece in raw_pieces(tokens(text)))
 
 
-def _pieces(line: Sequence[Token]) -> Iterator[_Piece]:
-    """Cut a line into pieces, the longest reading of each place first."""
-    at = 0
-    while at < len(line):
-        strong = strength_at(line, at)
-        if strong is not None:
-            yield _Piece(strong.kind, at, strong.after)
-            at = strong.after
-            continue
-        found = quantity_at(line, at)
-        count = counted_at(line, at) if found is None else None
-        found = found or count
-        if found is not None and _in_use(line, at, found.after):
-            yield from (_Piece("text", one, one + 1) for one in range(at, found.after))
-            at = found.after
-            continue
-        if found is not None:
-            yield _Piece(
-                "quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity)
-            )
-            at = found.after
-            continue
-        mark = mark_at(line, at)
-        kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
-        if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
-            kind = None  # the last letter of S.V.R. is no sign of a recipe
-        if mark is not None and kind is not None:
-            equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
-            yield _Piece(kind, at, mark.after, equal_parts)
-            at = mark.after
-            continue
-        token = line[at]
-        if token.kind == "number" and _bare_number(line, at):
-            yield _Piece("quantity", at, at + 1, _bare_quantity(token))
-        else:
-            yield _Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
-        at += 1
-
-
-_INTO = ("in", "into", "on", "upon", "with", "from", "over")
-_VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "sheet", "stick", "lump", "bottle", "jar", "piece")
-
-
-def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
-    """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
-    behind = at > 0 and line[at - 1].text.lower() in _INTO
-    one = line[at].text.lower() in ("a", "an", "one")
-    return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
-
-
-def _counts_first(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
-    """Put a count before the name it stands in: "the yolks of five eggs", "a piece of camphor the size of a walnut"."""
-    found: list[_Piece] = []
-    for piece in pieces:
-        head = head_before(line, piece.first) if piece.counted else ()
-        if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
-            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
-            found.insert(len(found) - len(head) - the, piece)
-        elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
-            found[at : at + 1] = [piece, changed(found[at], kind="preparation", quantity=None)]
-        else:
-            found.append(piece)
-    return found
-
-
-def _lone_count(pieces: Sequence[_Piece]) -> int | None:
-    """Return where "a piece of" stands, if only words follow it."""
-    for at in range(len(pieces) - 1, -1, -1):
-        quantity = pieces[at].quantity
-        if quantity is not None:
-            return at if quantity.parts[0].unit in (PIECE, "lump") else None
-        if pieces[at].kind not in ("text", "joining"):
-            return None
-    return None
-
-
-def _strengths(pieces: list[_Piece], line: Sequence[Token]) -> Iterator[_Piece]:
-    """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
-    doubtful = [piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)]
-    others = any(piece.kind in _AMOUNTS and piece not in doubtful for piece in pieces)
-    kept: list[_Piece] = []
-    for piece in pieces:
-        if kept and piece.first < kept[-1].after:
-            continue  # the words of a basis, taken with their per cent
-        if piece.kind == "strength" or (others and piece in doubtful):
-            first = links_before(line, piece.first)
-            while kept and kept[-1].first >= first and kept[-1].kind == "text":
-                kept.pop()
-            first = first if not kept or kept[-1].after <= first else piece.first
-            kept.append(_Piece("strength", first, basis_after(line, piece.after)))
-        elif piece.kind == "degrees":
-            kept += [_Piece("text", at, at + 1) for at in range(piece.first, piece.after)]
-        else:
-            kept.append(piece)
-    yield from kept
-
-
-def _share_or_gravity(piece: _Piece, line: Sequence[Token]) -> bool:
-    """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
-    if piece.kind == "text" and line[piece.first].kind == "number":
-        return is_gravity(line[piece.first].text) or names_spirit(line, piece.after)
-    parts = piece.quantity.parts if piece.quantity else ()
-    gravity = len(parts) == 1 and parts[0].unit is None and is_gravity(parts[0].amount.printed)
-    return bool(parts) and (gravity or all(part.unit == "percent" for part in parts))
-
-
-_MARKED = (
-    "heading",
-    "each",
-    "enough",
-    "total",
-    "ditto",
-    "preparation",
-    "joining",
-    "direction",
-    "approximate",
-)
-
-
-def _bare_number(line: Sequence[Token], at: int) -> bool:
-    """Return whether a number stands alone as an amount: at the start before a word, or at the end of a clause."""
-    if at and line[at - 1].text.lower() in ("no", "nr", "\N{NUMERO SIGN}"):
-        return False
-    ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
-    starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
-    return ends or starts
-
-
-def _bare_quantity(token: Token) -> Quantity:
-    value = float(token_value(token.text))
-    return Quantity((Measured(Amount(value, value, value, token.text), None),))
-
-
-def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
+def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     """Cut at a full stop behind which a new sentence starts; an abbreviation's stop cuts nothing."""
-    sentence: list[_Piece] = []
+    sentence: list[Piece] = []
     seen = False
     for index, piece in enumerate(pieces):
         sentence.append(piece)
@@ -294,13 +132,13 @@ def _sentences(pieces: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list
         yield sentence
 
 
-def _opens(sentence: Sequence[_Piece]) -> bool:
+def _opens(sentence: Sequence[Piece]) -> bool:
     """Return whether its amounts stand before their names; where they stand behind, the next may belong to it."""
     words = next((piece.kind for piece in sentence if piece.kind in ("quantity", "text")), "")
     return words == "quantity" or any(piece.kind == "direction" for piece in sentence)
 
 
-def _closes(sentence: Sequence[_Piece]) -> bool:
+def _closes(sentence: Sequence[Piece]) -> bool:
     """Return whether the amount that ends a sentence belongs to a name before it: the stop is not its unit's alone."""
     before = [piece.kind for piece in sentence[:-1]]
     if next((kind for kind in before if kind in ("quantity", "text")), "") == "quantity":
@@ -317,14 +155,14 @@ def _is_whole_word(line: Sequence[Token], at: int) -> bool:
 _BEHIND_COUNT = (",", "and", "&", "in", "into", "with")
 
 
-def _prepares(piece: _Piece, line: Sequence[Token]) -> bool:
+def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
     """Return whether words of preparation start at a piece, or behind it: "1 lemon, sliced"."""
     behind = mark_at(line, piece.after)
     return piece.kind == "preparation" or (behind is not None and "preparation" in behind.meanings)
 
 
-def _clauses(sentence: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list[_Piece]]:
-    clause: list[_Piece] = []
+def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
+    clause: list[Piece] = []
     amounts = counted = False  # of the clause so far
     for piece in sentence:
         mark = line[piece.first].text.lower()
@@ -337,12 +175,12 @@ def _clauses(sentence: Sequence[_Piece], line: Sequence[Token]) -> Iterator[list
             if not opens:
                 continue
         clause.append(piece)
-        amounts, counted = amounts or piece.kind in _AMOUNTS, counted or piece.counted
+        amounts, counted = amounts or piece.kind in AMOUNTS, counted or piece.counted
     if clause:
         yield clause
 
 
-def _amount_first(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
+def _amount_first(clause: Sequence[Piece], line: Sequence[Token]) -> list[_Draft]:
     """Read "Six drams of glycerine, nine ounces of rosewater": an amount opens an item."""
     drafts: list[_Draft] = []
     each, total = False, False
@@ -366,13 +204,13 @@ def _amount_first(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draf
     return _spread_out(drafts, line)
 
 
-def _opened(piece: _Piece, *, each: bool) -> _Draft:
+def _opened(piece: Piece, *, each: bool) -> _Draft:
     if piece.kind == "enough":
         return _Draft(purpose="enough", purpose_pieces=[piece])
     return _Draft(quantity=piece, each=each)
 
 
-def _share(drafts: list[_Draft], piece: _Piece) -> None:
+def _share(drafts: list[_Draft], piece: Piece) -> None:
     """Note that an amount is for each of several; "equal parts of" is an amount itself."""
     if piece.quantity is not None:
         drafts.append(_Draft(quantity=piece))
@@ -380,17 +218,17 @@ def _share(drafts: list[_Draft], piece: _Piece) -> None:
         drafts[-1].each = True
 
 
-def _starts_directions(piece: _Piece, last: _Draft, line: Sequence[Token]) -> bool:
+def _starts_directions(piece: Piece, last: _Draft, line: Sequence[Token]) -> bool:
     return piece.kind == "direction" and bool(last.names) and line[piece.first].text[0].isupper()
 
 
-def _names_follow(clause: Sequence[_Piece], amount: _Piece) -> bool:
+def _names_follow(clause: Sequence[Piece], amount: Piece) -> bool:
     """Return whether an amount has a name of its own behind it: "1 ounce of wax to 1 pound of oil" makes no total."""
     behind = (piece.kind for piece in clause if piece.first > amount.first and piece.kind in ("quantity", "text"))
     return next(behind, "") == "text"
 
 
-def _close_total(drafts: list[_Draft], amount: _Piece, line: Sequence[Token]) -> None:
+def _close_total(drafts: list[_Draft], amount: Piece, line: Sequence[Token]) -> None:
     """Give "... and water to make 8 oz." its own item: the last name before the words is the one that fills up."""
     last = drafts[-1]
     *kept, filler = _parts(last.names, line) or [[]]
@@ -405,7 +243,7 @@ def _close_total(drafts: list[_Draft], amount: _Piece, line: Sequence[Token]) ->
         last.purpose_pieces = []
 
 
-def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
+def _amount_last(clause: Sequence[Piece], line: Sequence[Token]) -> list[_Draft]:
     """Read "White wax, 1 oz.": an amount closes the item whose name stands before it."""
     drafts: list[_Draft] = []
     draft = _Draft()
@@ -439,7 +277,7 @@ def _amount_last(clause: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft
     return _spread_out(drafts, line)
 
 
-def _enough(draft: _Draft, piece: _Piece) -> _Draft:
+def _enough(draft: _Draft, piece: Piece) -> _Draft:
     draft.purpose = "total" if draft.purpose == "total" else "enough"
     draft.purpose_pieces.append(piece)
     return draft
@@ -449,7 +287,7 @@ def _spread_out(drafts: Sequence[_Draft], line: Sequence[Token]) -> list[_Draft]
     return [single for draft in drafts for single in (_shared(draft, line) if draft.each else [draft])]
 
 
-def _goes_on(previous: _Draft, draft: _Draft, amount: _Piece) -> bool:
+def _goes_on(previous: _Draft, draft: _Draft, amount: Piece) -> bool:
     """Give an amount to the item before it where it goes on with that: q.s. ad 8 oz., and 1 lb., 4 oz."""
     if previous.purpose == "enough" and not draft.names:
         previous.purpose, previous.quantity = "total", amount
@@ -460,16 +298,16 @@ def _goes_on(previous: _Draft, draft: _Draft, amount: _Piece) -> bool:
         return False
     both = compound(first.quantity, amount.quantity)
     if both is not None:
-        previous.quantity = _Piece("quantity", first.first, amount.after, both)
+        previous.quantity = Piece("quantity", first.first, amount.after, both)
     return both is not None
 
 
-def _ends(clause: Sequence[_Piece], piece: _Piece, line: Sequence[Token]) -> bool:
+def _ends(clause: Sequence[Piece], piece: Piece, line: Sequence[Token]) -> bool:
     """Return whether only points stand behind a piece: "2 oz. in fine powder."."""
     return all(line[p.first].kind == "point" or p.kind == "preparation" for p in clause if p.first > piece.first)
 
 
-def _bare(sentence: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
+def _bare(sentence: Sequence[Piece], line: Sequence[Token]) -> list[_Draft]:
     """Read a short line without an amount as an ingredient without one."""
     named = _named(sentence)
     if (
@@ -481,19 +319,19 @@ def _bare(sentence: Sequence[_Piece], line: Sequence[Token]) -> list[_Draft]:
     return [_Draft(names=list(sentence))]
 
 
-def _named(pieces: Sequence[_Piece]) -> list[_Piece]:
+def _named(pieces: Sequence[Piece]) -> list[Piece]:
     return [piece for piece in pieces if piece.kind == "text"]
 
 
-def _parts(names: Sequence[_Piece], line: Sequence[Token]) -> list[list[_Piece]]:
+def _parts(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
     """Split names at commas, breaks and "and"; a part of preparation words alone stays with the one before it."""
-    parts: list[list[_Piece]] = [[]]
+    parts: list[list[Piece]] = [[]]
     for piece in names:
         if line[piece.first].text.lower() in (",", "and", "&", "et", "with", "{", "}") or piece.kind == "break":
             parts.append([])
         else:
             parts[-1].append(piece)
-    joined: list[list[_Piece]] = []
+    joined: list[list[Piece]] = []
     for part in parts:
         if _named(part) or not joined:
             joined.append(part)
@@ -548,7 +386,7 @@ def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
     return changed(item, certain=False, readings=(other,))
 
 
-def _broken(names: Sequence[_Piece], quantity: _Piece | None, line: Sequence[Token]) -> bool:
+def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token]) -> bool:
     """Return whether a figure fell apart in print: one stands at the edge of the name, or a unit behind the amount."""
     edges = (line[names[0].first], line[names[-1].after - 1])
     unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
@@ -563,7 +401,7 @@ def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
     return changed(quantity, parts=(changed(quantity.parts[0], unit=PIECE, written="count"), *quantity.parts[1:]))
 
 
-def _without_edges(pieces: Sequence[_Piece], line: Sequence[Token]) -> list[_Piece]:
+def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Strip joining words, points, leaders and directions from both ends of a name."""
     kept = list(pieces)
     while kept and (kept[0].kind != "text" or line[kept[0].first].text.lower() in ("and", "of", "the")):
@@ -573,7 +411,7 @@ def _without_edges(pieces: Sequence[_Piece], line: Sequence[Token]) -> list[_Pie
     return kept
 
 
-def _spans(pieces: Sequence[_Piece | None], line: Sequence[Token]) -> tuple[Span, ...]:
+def _spans(pieces: Sequence[Piece | None], line: Sequence[Token]) -> tuple[Span, ...]:
     """Return the spans of pieces; pieces with only blanks or a stop or hyphen between them become one span."""
     spans: list[Span] = []
     for piece in pieces:
@@ -587,22 +425,22 @@ def _spans(pieces: Sequence[_Piece | None], line: Sequence[Token]) -> tuple[Span
     return tuple(spans)
 
 
-def _amount_and_unit(quantity: _Piece | None, line: Sequence[Token]) -> tuple[tuple[Span, ...], tuple[Span, ...]]:
+def _amount_and_unit(quantity: Piece | None, line: Sequence[Token]) -> tuple[tuple[Span, ...], tuple[Span, ...]]:
     """Return where the figures of a quantity stand, and where its units stand."""
     if quantity is None or quantity.kind != "quantity":
         return (), ()
-    figures: list[_Piece] = []
-    units: list[_Piece] = []
+    figures: list[Piece] = []
+    units: list[Piece] = []
     at = quantity.first
     while at < quantity.after:
         mark = mark_at(line, at)
         after = min(mark.after if mark is not None else at + 1, quantity.after)
-        (units if mark is not None and "unit" in mark.meanings else figures).append(_Piece("text", at, after))
+        (units if mark is not None and "unit" in mark.meanings else figures).append(Piece("text", at, after))
         at = after
     return _spans(figures, line), _spans(units, line)
 
 
-def _without_half_bracket(pieces: list[_Piece], line: Sequence[Token]) -> list[_Piece]:
+def _without_half_bracket(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     """Drop a bracket whose other half went with a strength: "Spirit (brandy 60 o.p.)"."""
     signs = [line[piece.first].text for piece in pieces]
     if signs.count("(") <= signs.count(")"):

@@ -1,0 +1,213 @@
+"""One line of a receipt in pieces: its amounts, strengths and marks, and the words between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from dataclasses import replace as changed
+
+from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
+from reconlab.reading.quantities import quantity_at
+from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
+from reconlab.reading.tokens import Token, mark_at
+from reconlab.reading.tokens import number as token_value
+from reconlab.receipts import Amount, Measured, Quantity
+
+AMOUNTS = ("quantity", "enough", "each")
+_ONE_PART = Quantity((Measured(Amount(1, 1, 1, "equal parts"), "part"),))
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A run of tokens: a quantity, text, or one of the marks of `_MARKED`."""
+
+    kind: str
+    first: int
+    after: int
+    quantity: Quantity | None = None
+    counted: bool = False  # a count, with the name of the thing behind it
+
+
+def pieces_of(line: Sequence[Token]) -> list[Piece]:
+    """Return a line in pieces, strengths told from amounts, counts before their names, asides left out.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+
+    Returns
+    -------
+    list of Piece
+        In the order they are read in.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> [piece.kind for piece in pieces_of(tokens("Starch, 3 oz."))]
+    ['text', 'point', 'quantity']
+    """
+    return _without_asides(_counts_first(list(_strengths(list(raw_pieces(line)), line)), line), line)
+
+
+def _without_asides(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Leave out brackets that hold an amount of their own: "Sugar (or saccharine, 2 grains), 1 ounce"."""
+    kept: list[Piece] = []
+    opened: int | None = None
+    for piece in pieces:
+        kept.append(piece)
+        if line[piece.first].text == "(":
+            opened = len(kept) - 1
+        elif line[piece.first].text == ")" and opened is not None:
+            if any(inside.kind == "quantity" for inside in kept[opened:]):
+                del kept[opened:]
+            opened = None
+    return kept
+
+
+def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
+    """Cut a line into pieces, the longest reading of each place first.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+
+    Yields
+    ------
+    Piece
+        In the order of the line.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> [piece.kind for piece in raw_pieces(tokens("of each 20 drops"))]
+    ['each', 'quantity']
+    """
+    at = 0
+    while at < len(line):
+        strong = strength_at(line, at)
+        if strong is not None:
+            yield Piece(strong.kind, at, strong.after)
+            at = strong.after
+            continue
+        found = quantity_at(line, at)
+        count = counted_at(line, at) if found is None else None
+        found = found or count
+        if found is not None and _in_use(line, at, found.after):
+            yield from (Piece("text", one, one + 1) for one in range(at, found.after))
+            at = found.after
+            continue
+        if found is not None:
+            yield Piece("quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity))
+            at = found.after
+            continue
+        mark = mark_at(line, at)
+        kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
+        if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
+            kind = None  # the last letter of S.V.R. is no sign of a recipe
+        if mark is not None and kind is not None:
+            equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
+            yield Piece(kind, at, mark.after, equal_parts)
+            at = mark.after
+            continue
+        token = line[at]
+        if token.kind == "number" and _bare_number(line, at):
+            yield Piece("quantity", at, at + 1, _bare_quantity(token))
+        else:
+            yield Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
+        at += 1
+
+
+_INTO = ("in", "into", "on", "upon", "with", "from", "over")
+_VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "sheet", "stick", "lump", "bottle", "jar", "piece")
+
+
+def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
+    """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
+    behind = at > 0 and line[at - 1].text.lower() in _INTO
+    one = line[at].text.lower() in ("a", "an", "one")
+    return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
+
+
+def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Put a count before the name it stands in: "the yolks of five eggs", "a piece of camphor the size of a walnut"."""
+    found: list[Piece] = []
+    for piece in pieces:
+        head = head_before(line, piece.first) if piece.counted else ()
+        if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
+            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
+            found.insert(len(found) - len(head) - the, piece)
+        elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
+            found[at : at + 1] = [piece, changed(found[at], kind="preparation", quantity=None)]
+        else:
+            found.append(piece)
+    return found
+
+
+def _lone_count(pieces: Sequence[Piece]) -> int | None:
+    """Return where "a piece of" stands, if only words follow it."""
+    for at in range(len(pieces) - 1, -1, -1):
+        quantity = pieces[at].quantity
+        if quantity is not None:
+            return at if quantity.parts[0].unit in (PIECE, "lump") else None
+        if pieces[at].kind not in ("text", "joining"):
+            return None
+    return None
+
+
+def _strengths(pieces: list[Piece], line: Sequence[Token]) -> Iterator[Piece]:
+    """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
+    doubtful = [piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)]
+    others = any(piece.kind in AMOUNTS and piece not in doubtful for piece in pieces)
+    kept: list[Piece] = []
+    for piece in pieces:
+        if kept and piece.first < kept[-1].after:
+            continue  # the words of a basis, taken with their per cent
+        if piece.kind == "strength" or (others and piece in doubtful):
+            first = links_before(line, piece.first)
+            while kept and kept[-1].first >= first and kept[-1].kind == "text":
+                kept.pop()
+            first = first if not kept or kept[-1].after <= first else piece.first
+            kept.append(Piece("strength", first, basis_after(line, piece.after)))
+        elif piece.kind == "degrees":
+            kept += [Piece("text", at, at + 1) for at in range(piece.first, piece.after)]
+        else:
+            kept.append(piece)
+    yield from kept
+
+
+def _share_or_gravity(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
+    if piece.kind == "text" and line[piece.first].kind == "number":
+        return is_gravity(line[piece.first].text) or names_spirit(line, piece.after)
+    parts = piece.quantity.parts if piece.quantity else ()
+    gravity = len(parts) == 1 and parts[0].unit is None and is_gravity(parts[0].amount.printed)
+    return bool(parts) and (gravity or all(part.unit == "percent" for part in parts))
+
+
+_MARKED = (
+    "heading",
+    "each",
+    "enough",
+    "total",
+    "ditto",
+    "preparation",
+    "joining",
+    "direction",
+    "approximate",
+)
+
+
+def _bare_number(line: Sequence[Token], at: int) -> bool:
+    """Return whether a number stands alone as an amount: at the start before a word, or at the end of a clause."""
+    if at and line[at - 1].text.lower() in ("no", "nr", "\N{NUMERO SIGN}"):
+        return False
+    ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
+    starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
+    return ends or starts
+
+
+def _bare_quantity(token: Token) -> Quantity:
+    value = float(token_value(token.text))
+    return Quantity((Measured(Amount(value, value, value, token.text), None),))
