@@ -62,10 +62,12 @@ def read_line(text: str, number: int, *, among_ingredients: bool) -> Line:
         if not any(piece.kind in AMOUNTS for piece in sentence):
             drafts += _bare(sentence, line) if among_ingredients or len(_named(sentence)) < len(sentence) else []
             continue
-        opens = _opens_with_amount(sentence)
+        opens = _opens_with_amount(sentence, line)
         for clause in _clauses(sentence, line):
             if any(piece.kind in AMOUNTS for piece in clause):
-                opens = _opens_with_amount(clause)
+                opens = _opens_with_amount(clause, line)
+            elif any(piece.kind == "direction" for piece in clause):
+                continue
             drafts += _amount_first(clause, line) if opens else _amount_last(clause, line)
     built = [_item(draft, line, text) for draft in drafts if _named(draft.names)]
     items = _with_ids(built, number)
@@ -85,10 +87,18 @@ def _variant_label(text: str) -> int:
     return match.end() if match else 0
 
 
-def _opens_with_amount(pieces: Sequence[Piece]) -> bool:
+def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether amounts stand before their names; "then add bay rum one gill, salt ..." has them behind."""
     kinds = [piece.kind for piece in pieces]
-    before = kinds[: next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)]
-    return "text" not in before or "direction" in before
+    first = next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)
+    before = kinds[:first]
+    if "direction" not in before:
+        return "text" not in before
+    told = len(before) - 1 - before[::-1].index("direction")
+    named = "text" in before[told:]
+    after = pieces[first].after
+    ends = after >= len(line) or line[after].text in ",;."
+    return not (named and ends)
 
 
 def has_amount(text: str) -> bool:
@@ -345,7 +355,15 @@ def _shared(draft: _Draft, line: Sequence[Token]) -> list[_Draft]:
     return [changed(draft, names=part) for part in _parts(draft.names, line)] or [draft]
 
 
+def _behind_directions(names: Sequence[Piece]) -> list[Piece]:
+    """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
+    told = [at for at, piece in enumerate(names) if piece.kind == "direction"]
+    kept = list(names[told[-1] + 1 :]) if told else []
+    return kept if any(piece.kind == "text" for piece in kept) else list(names)
+
+
 def _item(draft: _Draft, line: Sequence[Token], text: str) -> Item:
+    draft = changed(draft, names=_behind_directions(draft.names))
     names = _without_edges(draft.names, line)
     prepared = [piece for piece in draft.names if piece.kind == "preparation"]
     strong = [piece for piece in draft.names if piece.kind == "strength"]
