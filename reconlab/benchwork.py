@@ -337,19 +337,23 @@ def _small(formula: Formula, line: FormulaLine, grams: float, balance_g: float, 
         return f"too little to weigh: about {count} drop{'s' if count > 1 else ''}"
     enough = balance_g / WEIGHING_TOLERANCE
     stock = enough * int(np.ceil(enough / grams))
-    taken = stock * grams / enough
+    taken = balance_g * round(stock * grams / enough / balance_g)  # what this balance can show
     thinner, has = _thinner(formula, line, use)
     if thinner is None or taken > has * grams / _chosen_g(formula, line) / 2:
-        return "too little to weigh: make more, or use a finer balance"
+        times = int(np.ceil(enough / grams))
+        return f"too little to weigh: make {times} times as much, or use a finer balance"
+    less = balance_g * round((taken - grams) / balance_g)
     return (
         f"too little to weigh: mix {figure(enough)} g with {figure(stock - enough)} g of the {thinner.name}, "
-        f"take {figure(taken)} g of that, and {figure(taken - grams)} g less of the {thinner.name}"
+        f"take {taken:g} g of that, and {less:g} g less of the {thinner.name}"
     )
 
 
 def _thinner(formula: Formula, line: FormulaLine, use: Use) -> tuple[FormulaLine | None, float]:
     """Return the greatest line of what this one goes with, and its amount as chosen."""
     group = _group(main_thing(formula, line), use)
+    if group == "nothing":  # nobody knows what it mixes with
+        return None, 0.0
     others = [
         (_chosen_g(formula, other), other)
         for other in formula.lines

@@ -368,9 +368,7 @@ class Formula(Shown):
             return
         stands = " and ".join(sorted(now)) or "nothing"
         remedy = "Take that change back (undo), give the version another name, or name what stands there now."
-        raise InputError(
-            f"{line.name} is out of {self.name!r} already; {stands} stands in its place", "replace", remedy
-        )
+        raise InputError(f"{out} is out of {self.name!r} already; {stands} stands in its place", "replace", remedy)
 
     def _was_line(self, out: str, line: FormulaLine) -> bool:
         try:

@@ -217,8 +217,9 @@ def _flash(formula: Formula) -> Iterator[Caution]:
     low, high = round(flash.low), round(flash.high)
     between = f"{low} to {high}" if low < high else f"{low}"
     words = (
-        f"Its ethanol and water, {by_volume(strength):.0f} % ethanol by volume, can be set alight from about {between}"
-        " degrees Celsius (its oils are not reckoned with): no flame and nothing hotter near it."
+        f"Its ethanol and water alone, {by_volume(strength):.0f} % ethanol by volume, can be set alight from about"
+        f" {between} degrees Celsius (oils, and what stands on your word, are not reckoned with): no flame and nothing"
+        " hotter near it."
     )
     sources = flash.reason.all_sources()
     yield Caution(

@@ -155,7 +155,8 @@ def test_a_stock_holds_what_is_wanted_and_can_be_weighed(share: float) -> None:
     assert stock
     colour, filler, taken = map(float, stock.groups())
     assert min(colour, taken) >= made.least_weighable_g * 0.995
-    assert taken * colour / (colour + filler) == pytest.approx(line.planned_g, rel=0.01)
+    assert taken * colour / (colour + filler) == pytest.approx(line.planned_g, rel=WEIGHING_TOLERANCE)
+    assert taken * 100 == pytest.approx(round(taken * 100))  # the balance of the plan shows hundredths
 
 
 def test_a_line_of_nothing_gives_no_advice_with_a_minus_sign() -> None:

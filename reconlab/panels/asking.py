@@ -33,7 +33,8 @@ class Choice:
             return
         self._asked = asked
         self.asks.value = common(f"<p><strong>{escape(asked.asks)}</strong></p>") if asked else ""
-        answers = [] if asked is None else [*(_beside(answer.words, answer.does) for answer in asked.answers), OWN]
+        own = [OWN] if asked and asked.takes_own else []
+        answers = [*(_beside(answer.words, answer.does) for answer in (asked.answers if asked else ())), *own]
         self.answers.options = tuple((words, place) for place, words in enumerate(answers))
         self.answers.value = None
         self.own.value = ""

@@ -37,8 +37,8 @@ class BookPanel(DeskPanel):
         return (
             group("The book", row(*self.fields.values()), self.page_said.widget),
             group("What its receipt leaves open about measures", asked, self.question_said.widget),
-            group("What its signs came to", self.measures),
-            group("The receipt", self.formula),
+            self.measures,
+            self.formula,
         )
 
     def presses(self) -> tuple[tuple[Any, Message, Callable[[], object]], ...]:

@@ -106,7 +106,7 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
         for pressed, said, step in (*shared, *self.presses()):
             pressed.on_click(lambda _, said=said, step=step: self._pressed(said, step))
         self.show_calls.on_click(lambda _: self._show_calls())
-        self.question.observe(lambda _: self._put_question(), "value")
+        self.question.observe(lambda _: self._picked(), "value")
         for key, field in self.typed_in().items():
             field.observe(lambda change, key=key: self._touched(key, change["owner"]), "value")
 
@@ -186,9 +186,14 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
         sources = tuple(filter(None, (self.cited.value.strip(),)))
         because = self.because.value.strip()
         self.step("settle", *plain, **given(figure=figure, because=because, sources=sources, scope=self.scope()))
-        self.question_said.say(f"Settled: {key}.")
+        where = " for every receipt of the book" if self.scope() else ""
+        self.question_said.say(f"Settled{where}: {key}; {f'because {because}' if because else 'no reason was given'}.")
         self.because.value = self.cited.value = ""
+        self.settled()
         self.question.value = None  # the next one follows
+
+    def settled(self) -> None:
+        """Put back what holds for one answer only."""
 
     def scope(self) -> str:
         """Return for what an answer holds; empty for this receipt alone."""
@@ -251,6 +256,11 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
     def puts(self, asked: Asked) -> bool:  # noqa: ARG002 - another panel puts some only
         """Return whether a question is one of this panel's."""
         return True
+
+    def _picked(self) -> None:
+        if not self.quiet.on:
+            self.question_said.say("")  # it spoke of another question
+        self._put_question()
 
     def _put_question(self) -> None:
         self.choice.offer(self._asked.get(self.question.value))

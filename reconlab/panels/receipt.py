@@ -12,12 +12,15 @@ from reconlab.panels.desk_panel import LITERAL, given
 from reconlab.panels.parts import figure_of, offer, show
 from reconlab.workdesk import Desk
 
+_SHOWN = 40  # letters of a line that holds several ingredients, beside the name of one
+
 
 class Panel(Controls):
     """The whole job on one panel."""
 
     def __init__(self, work: Desk) -> None:
         self._drawn_of: object = None  # what the formula shown was drawn of
+        self._batches = len(work.record.batches)
         self._wanted: str | None = None  # a version just made, to be shown next
         super().__init__(work)
 
@@ -58,6 +61,10 @@ class Panel(Controls):
         elif self.work.record.use:
             raise InputError("no form is picked", self.uses["form"].description, "The record keeps the one it has.")
 
+    def settled(self) -> None:
+        """Put back what holds for one answer only."""
+        self.whole_book.value = False
+
     def scope(self) -> str:
         """Return for what an answer holds; empty for this receipt alone."""
         return "book" if self.whole_book.value else ""
@@ -93,9 +100,10 @@ class Panel(Controls):
             expected=self.expected.value.strip(),
         )
         self.step("replace", self.out.value, into, name=name, **more)
-        put_in_words = " and ".join(f"{figure:g} of {what}" for what, figure in into.items()) or "nothing"
-        why = f"because {self.why.value.strip()}" if self.why.value.strip() else "no reason given"
-        self.replace_said.say(f"{name}: for 1 of it {put_in_words}, {why}. Kept, and shown above as a version.")
+        in_its_place = " and ".join(f"{figure:g} of {what}" for what, figure in into.items())
+        what = f"for 1 of it there is {in_its_place}" if into else "it is left out"
+        why = f"because {self.why.value.strip()}" if self.why.value.strip() else "no reason was given"
+        self.replace_said.say(f"{name}: {self.out.value} is out, {what}; {why}. Shown above as a version.")
         for field in (self.into, self.into2, self.why, self.expected):
             field.value = ""
         self._wanted = name
@@ -106,7 +114,9 @@ class Panel(Controls):
     def _drop(self) -> None:
         version = self.version.value
         self.step("drop", version)
-        self.formula_said.say(f"{version}: taken out of the record; Undo brings it back.")
+        self.formula_said.say(
+            f"{version}: taken out of the record, with its plan if it had one; Undo brings both back."
+        )
 
     def _note(self) -> None:
         more = given(of=self.seen_of.value, after=self.after.value.strip())
@@ -116,9 +126,11 @@ class Panel(Controls):
 
     def _ask_stand_ins(self) -> None:
         names = {line: name for _, line, name in self._lines()}
+        self.looked_at = {}  # those of another line say nothing of this one
         self.looked_at = {"stand-ins": self.work.substitutes(names[self.out.value])}
 
     def _plan(self) -> None:
+        self.looked_at = {}
         more = given(jar=self.jar.value.strip())
         plan = self.step(
             "bench", self.made.value, make=self.make.value.strip(), balance=self.balance.value.strip(), **more
@@ -154,7 +166,9 @@ class Panel(Controls):
             offer(self.parent, versions)
             offer(self.made, versions, keep=wanted)
             batches = [f"batch {number}" for number, _ in enumerate(work.record.batches, start=1)]
-            offer(self.seen_of, [*versions, *((name, name) for name in batches)])
+            newest = batches[-1] if len(batches) > self._batches else None
+            self._batches = len(batches)
+            offer(self.seen_of, [*versions, *((name, name) for name in batches)], keep=newest)
             offer(self.out, [(shown, line) for shown, line, _ in self._lines()])
             offer(self.unknown, [(name, name) for name in unknown] or [("none is left", "")])
         if unknown:  # hidden until it is needed, and never again: the keyboard may stand in it
@@ -186,7 +200,9 @@ class Panel(Controls):
         receipt = self.work.receipt
         texts = [receipt.line_of(item.id).text.strip() for item in receipt.items]
         return [
-            (f"{item.name}, in: {text}", item.id, item.name) if texts.count(text) > 1 else (text, text, item.name)
+            (f"{item.name}, in: {text[:_SHOWN]}", item.id, item.name)
+            if texts.count(text) > 1
+            else (text, text, item.name)
             for item, text in zip(receipt.items, texts, strict=True)
         ]
 
@@ -195,4 +211,4 @@ class Panel(Controls):
         version = self.version.value
         if self.has_text and version != LITERAL:
             return self.work[version], self.work.stops(version)
-        return (self.work,)
+        return (self.work.sheet,)

@@ -472,9 +472,9 @@ class Desk(OnFile):
 
     @property
     def measures(self) -> Card:
-        """What each sign of the book came to, there and then."""
+        """What each sign of the book came to, there and then, and what was settled of it."""
         setting = self.record.source.setting
-        return book_measures(
+        shown = book_measures(
             years=setting.years,
             place=setting.place,
             book=setting.book,
@@ -482,6 +482,9 @@ class Desk(OnFile):
             text_years=setting.text_years,
             text_place=setting.text_place,
         )
+        settled = (d for d in self.record.decisions if d.question in ("weights", "measures") and not d.at)
+        notes = (*(f"Settled: {d.question} are {d.option}." for d in settled), *shown.notes)
+        return replace(shown, notes=notes)
 
     @property
     def questions(self) -> Card:
@@ -506,8 +509,26 @@ class Desk(OnFile):
         return Card(f"What stops the bench ({version})", tuple(law_notes(self, version)), last=(RESEARCH_AID,))
 
     def substitutes(self, name: str) -> StandIns:
-        """List what could stand in for a thing, for the use."""
-        return substitutes(name, self.record.use)
+        """List what could stand in for a thing, for the use; a printed name is what it was settled to be."""
+        try:
+            return substitutes(name, self.record.use)
+        except UnknownNameError:
+            if not self.has_receipt:
+                raise
+            meant = self._meant_by(name)
+            if meant is None:
+                raise
+            return substitutes(meant, self.record.use)
+
+    def _meant_by(self, name: str) -> str | None:
+        """Return the modern name of what a line is, as chosen; nothing where the tables do not know it."""
+        try:
+            line = self.literal.find_line(name)
+        except LookupError:
+            return None
+        keys = [part.substance for part in self.literal.parts if part.item == line.item]
+        keys += [key for item in self.literal.unweighed if item.item == line.item for key in item.substances]
+        return next((thing(key).name for key in keys if thing(key).on_file), None)
 
     def compare(self, *versions: str) -> Comparison:
         """Set versions side by side; all of them where none is named."""
@@ -525,6 +546,11 @@ class Desk(OnFile):
     def card(self) -> Card:
         """Show how far the work has come, what to settle first, what stops the bench, and the next step."""
         return card_of(self)
+
+    @property
+    def sheet(self) -> Card:
+        """The card without calls to copy, as panels show it."""
+        return replace(card_of(self), last=(RESEARCH_AID,))
 
     # Small helps.
 

@@ -75,6 +75,11 @@ class Asked:
     settled: Decision | None = None
 
     @property
+    def takes_own(self) -> bool:
+        """Whether an answer that is not on the list will do: a figure, or what a thing was."""
+        return bool(self.unit) or self.key.startswith("name: ")
+
+    @property
     def of_the_book(self) -> bool:
         """Whether it asks about the measures of the book, the same in all its receipts."""
         return self.key in _OF_BOOK or self.key.startswith(_SIZES)

@@ -42,6 +42,7 @@ def _said(matter: Matter) -> Iterator[Text]:
     if matter.record.use is None:
         yield ("Whether it may touch skin: no use was stated, so nothing was looked up.",)
     if not any(batch.made_on for batch in matter.record.batches):
-        yield ("It has not been made for this page: nothing here was weighed, worn or seen.",)
+        seen = "; what was seen is told above" if matter.record.observations else ", worn or seen"
+        yield (f"No batch is recorded as made: nothing here was weighed{seen}.",)
     yield ("Grade, age and make of what was bought then are not known; figures are for the substance on file.",)
     yield ("How long it keeps, how it feels and how it looks are not reckoned here.",)

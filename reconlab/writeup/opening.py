@@ -53,8 +53,9 @@ def opening(matter: Matter) -> tuple[Section, ...]:
     ['The receipt as printed', 'How it was read', 'What the page says to do', 'What each thing was']
     """
     words = matter.record.transcription
+    question = tuple(_question(matter))
     return (
-        Section("The question", tuple(_question(matter))),
+        *((Section("The question", question),) if question else ()),
         Section("The source", tuple(_source(matter))),
         Section("The receipt as printed", (Verbatim(words, "The receipt as printed"), *_transcriber(matter))),
         Section("How it was read", tuple(_reading(matter))),
@@ -76,8 +77,6 @@ def _question(matter: Matter) -> Iterator[Block]:
     items = tuple((Strong(head), ": ", *sentence(words, why)) for head, words in told if words)
     if items:
         yield Listing(items)
-    if not asked.asked and not items:
-        yield Paragraph(("The record does not say what was to be found out.",))
 
 
 def _source(matter: Matter) -> Iterator[Block]:
