@@ -1,0 +1,199 @@
+"""The verbs that ask one thing: a quantity, a strength, a name, what could stand in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from reconlab.cli._given import csv_rows, in_setting, use_asked
+from reconlab.cli._shell import (
+    NOTHING_CHOSEN,
+    file_named,
+    json_option,
+    law_option,
+    on_option,
+    setting_options,
+    shell,
+    strict_option,
+)
+from reconlab.errors import InputError
+
+if TYPE_CHECKING:
+    from reconlab.reducing import Reducing, StrengthAnswer
+
+
+@shell.command(context_settings={"ignore_unknown_options": True})  # a minus sign is an amount, not an option
+@click.argument("text", required=False)
+@click.option(
+    "--file", "path", type=click.Path(path_type=Path), help="CSV with a column `text` (and year, place, book, of)."
+)
+@click.option("--csv", "table", type=click.Path(path_type=Path), help="The same, however long; prints a CSV table.")
+@setting_options
+@click.option("--of", "of", default="", help="The substance: tells solid from liquid.")
+@json_option
+@strict_option
+def convert(
+    text: str | None,
+    path: Path | None,
+    table: Path | None,
+    asked: Mapping[str, str],
+    of: str,
+    *,
+    as_json: bool,
+    strict: bool,
+) -> None:
+    """Say what a printed quantity weighed or held, there and then.
+
+    Example: reconlab convert "ʒiij" --year 1890 --place England
+    """
+    from reconlab.cli._shown import amount_words, answer_json, exit_where_strict, number_json, print_json, table_text
+    from reconlab.measures import convert as converted
+    from reconlab.measures import convert_table
+
+    given = {**asked, "of": of}
+    if table is not None:
+        csv_rows(table, ("text",))
+        if as_json:
+            raise InputError("--csv prints a table", "--json", "Use --file for JSON.")
+        filled = convert_table(table, of=of, **in_setting(asked))
+        click.echo(table_text(filled), nl=False)
+        exit_where_strict(strict=strict, notes=[fault for fault in filled.fault if fault])
+        return
+    if path is not None:
+        rows = csv_rows(path, ("text",))
+        each = [given | {key: row[key] for key in given if row.get(key)} for row in rows]
+        found = [converted(row["text"], of=a["of"], **in_setting(a)) for row, a in zip(rows, each, strict=True)]
+    elif text is not None:
+        found = [converted(text, of=of, **in_setting(asked))]
+    else:
+        raise InputError("nothing to convert", "convert", 'Give an amount, such as "1½ oz.", or a file with --file.')
+    results = [
+        {
+            "chosen": answer_json(c.chosen) if c.chosen else None,
+            "others": [answer_json(other) | {"standing": other.standing} for other in c.others],
+            "density_used": number_json(c.density_used, "g_per_mL"),
+        }
+        for c in found
+    ]
+    cited = [answer.reason for c in found for answer in (c.chosen, *c.others) if answer]
+    notes = [f"{c.text}: {NOTHING_CHOSEN}" for c in found if c.chosen is None]
+    notes += [f"{c.text}: {note}" for c in found for note in c.notes]
+    if as_json:
+        print_json({"text": text, **file_named(path), **given}, results if path else results[0], notes, cited)
+        found = []
+    for c in found:
+        click.echo(f"{c.text}: {amount_words(c.chosen)}" if c.chosen else f"{c.text}: {NOTHING_CHOSEN}")
+        for other in c.others:
+            click.echo(f"  {other.standing}: {amount_words(other)}")
+        if c.chosen and not path:
+            click.echo(str(c.chosen.reason))
+        for note in c.notes:
+            click.echo(f"  {note}")
+    exit_where_strict(strict=strict, notes=notes)
+
+
+@shell.command()
+@click.argument("text")
+@click.option("--to", default="", help='Strength to reduce it to with water, such as "proof".')
+@click.option("--by", default="water", help="What is added: water, or the strength of a weaker spirit.")
+@click.option("--amount", default="", help='How much of the spirit to reduce, such as "1 gallon".')
+@setting_options
+@json_option
+@strict_option
+def strength(
+    text: str, to: str, by: str, amount: str, asked: Mapping[str, str], *, as_json: bool, strict: bool
+) -> None:
+    """Say how strong a spirit was, on every scale, or how much water lets it down.
+
+    Example: reconlab strength "60 o.p." --to proof --amount "1 gallon" --year 1880 --place England
+    """
+    from reconlab.cli._shown import exit_where_strict, print_json, strength_json
+    from reconlab.reducing import dilute
+    from reconlab.reducing import strength as strong
+
+    if amount and not to:
+        raise InputError("an amount, and no strength to reduce it to", "--to", 'Add one, such as --to "proof".')
+    years, place, book = (in_setting(asked)[name] for name in ("years", "place", "book"))
+    answer: StrengthAnswer | Reducing = strong(text, years=years, place=place, book=book)
+    if to:
+        answer = dilute(text, to, amount, by=by, years=years, place=place, book=book)
+    notes = [] if answer.chosen else [f"{text}: {NOTHING_CHOSEN}"]
+    if as_json:
+        print_json({"text": text, "to": to, "by": by, "amount": amount, **asked}, *strength_json(answer, notes))
+    else:
+        click.echo(str(answer))
+    exit_where_strict(strict=strict, notes=notes)
+
+
+@shell.command()
+@click.argument("name", required=False)
+@click.option("--file", "path", type=click.Path(path_type=Path), help="CSV with columns name, year, place.")
+@setting_options
+@json_option
+@strict_option
+def identify(name: str | None, path: Path | None, asked: Mapping[str, str], *, as_json: bool, strict: bool) -> None:
+    """Say what a period name may have meant.
+
+    Example: reconlab identify "flake white" --year 1911 --place England
+    """
+    from reconlab.cli._shown import exit_where_strict, identified_json, print_json
+    from reconlab.receipts import Setting
+
+    if path is not None:
+        rows = csv_rows(path, ("name",))
+        each = [{key: row.get(key) or words for key, words in asked.items()} for row in rows]
+        results, reasons = zip(
+            *(identified_json(r["name"], Setting(**in_setting(a))) for r, a in zip(rows, each, strict=True)),
+            strict=True,
+        )
+        reasons = tuple(reason for each in reasons for reason in each)
+        names: Sequence[str] = [row["name"] for row in rows]
+    elif name is not None:
+        only, reasons = identified_json(name, Setting(**in_setting(asked)))
+        results, names = (only,), [name]
+    else:
+        raise InputError("no name given", "identify", "Give the name as printed, or a file with --file.")
+    notes = [f"{n}: not identified" for n, found in zip(names, results, strict=True) if not found["candidates"]]
+    if as_json:
+        result = results[0] if path is None else list(results)
+        print_json({"name": name, **file_named(path), **asked}, result, notes, reasons)
+        names = results = ()
+    for n, found in zip(names, results, strict=True):
+        click.echo(f"{n}:" + (" not identified" if not found["candidates"] else ""))
+        for candidate in found["candidates"]:
+            inci = candidate["inci"] or "no INCI name on file"
+            click.echo(f"  {candidate['standing']}: {candidate['name']} ({inci}); {candidate['because']}")
+        for words in (*found["settles_by"], *found["cautions"]):
+            click.echo(f"  {words}")
+    exit_where_strict(strict=strict, notes=notes)
+
+
+@shell.command()
+@click.argument("substance")
+@click.option("--form", default="", help="Form it is made in.")
+@law_option
+@on_option
+@json_option
+def substitutes(substance: str, form: str, law: str, on: str, *, as_json: bool) -> None:
+    """List documented substitutes for a substance, by what it did.
+
+    Example: reconlab substitutes spermaceti --form "cold cream" --law EU
+    """
+    from reconlab.cli._shown import print_json, stand_in_json
+    from reconlab.substitution import substitutes as found_for
+
+    found = found_for(substance, use_asked(form, law, on, None) if form or law else None)
+    if not as_json:
+        click.echo(str(found))
+        return
+    listed = [stand_in_json(s) for s in found.found]
+    notes = [] if listed else ["no documented substitute on file"]
+    print_json(
+        {"substance": substance, "form": form, "law": law},
+        {"substitutes": listed},
+        notes,
+        [s.reason for s in found.found],
+    )
