@@ -17,6 +17,7 @@ from reconlab.materia.things import (
     density,
     own_word,
     properties,
+    state_by_name,
     thing,
 )
 
@@ -40,6 +41,7 @@ __all__ = [
     "properties",
     "settles_by",
     "spread_of",
+    "state_by_name",
     "substance_id",
     "thing",
 ]

@@ -78,6 +78,47 @@ def thing(key: str) -> Thing:
     return Thing(found.id, found.name, found.state, found.class_, poison, found)
 
 
+# Common practice of the trade: what these words end in was weighed, and what those end in was measured.
+_SOLID_WORDS = frozenset(
+    {
+        "bark", "barks", "root", "roots", "seed", "seeds", "leaf", "leaves", "flower", "flowers", "petals",
+        "gum", "powder", "wood", "resin", "peel", "rind", "berries", "heads", "herb", "herbs", "tops",
+        "husks", "soap", "wax", "tallow", "suet", "lard", "raisins", "almonds", "nuts", "chips", "shavings",
+        "salt", "lime", "clay", "earth", "chalk", "starch", "flour", "sugar", "camphor", "alum",
+    }
+)  # fmt: skip
+_FLUID_WORDS = frozenset(
+    {
+        "water", "waters", "juice", "wine", "vinegar", "spirit", "spirits", "tincture", "liquor", "essence",
+        "syrup", "milk",
+    }
+)  # fmt: skip
+
+
+def state_by_name(name: str) -> str:
+    """Return whether a thing that is not on file is solid or liquid by the last word of its name.
+
+    Parameters
+    ----------
+    name : str
+        As printed or as a person calls it.
+
+    Returns
+    -------
+    str
+        ``"solid"`` or ``"liquid"``; empty where the name does not say.
+
+    Examples
+    --------
+    >>> state_by_name("poppy heads"), state_by_name("elder-flower water"), state_by_name("zorblax")
+    ('solid', 'liquid', '')
+    """
+    last = "".join(letter if letter.isalpha() else " " for letter in name.lower()).split()[-1:]
+    if _SOLID_WORDS.intersection(last):
+        return "solid"
+    return "liquid" if _FLUID_WORDS.intersection(last) else ""
+
+
 def own_word(words: str, printed: str) -> str:
     """Return the id of a thing in a person's own words; the printed name beside them goes on being heard.
 
@@ -126,7 +167,9 @@ def density(key: str) -> Value:
     says = f"density of {what.name}"
     if not found:
         default = "any_solid" if what.on_file and not what.liquid else "any_liquid"
-        found = properties(f"class:{what.class_}", "density") or properties(default, "density")
+        a_water = not what.on_file and what.name.split()[-1:] == ["water"]
+        of_class = properties("class:aromatic water" if a_water else f"class:{what.class_}", "density")
+        found = of_class or properties(default, "density")
         says = f"no density of {what.name} on file; taken as usual for its class or state"
     first = found[0]
     low, high = _limits(found)

@@ -9,7 +9,7 @@ from itertools import product
 
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
-from reconlab.materia import bulk_density, density, thing
+from reconlab.materia import bulk_density, density, state_by_name, thing
 from reconlab.measures.customs import BY_MEASURE, BY_WEIGHT, custom_question, customs_of, liquids_question, options_of
 from reconlab.measures.sizes import (
     ANY,
@@ -227,6 +227,10 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
     if first.key in (BY_WEIGHT, BY_MEASURE):
         return (_Sense(first.key == BY_MEASURE, "likely", (first.reason,)),)
     what = thing(key)
+    if key and not what.on_file and (state := state_by_name(what.name)):
+        by_name = Reason(f"{what.name}: {state} by its name, as is common practice")
+        liquid = state == "liquid"
+        return (_Sense(liquid, "likely", (by_name,)), _Sense(not liquid, "possible", (_OTHER_SENSE[not liquid],)))
     if key and not what.on_file:
         why = Reason(f"whether {what.name} was solid or fluid is not known: weighed or measured, both stand")
         return tuple(_Sense(fluid, "possible", (why,)) for fluid in (False, True))

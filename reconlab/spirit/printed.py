@@ -303,7 +303,26 @@ def _readings(words: str, text: str, setting: Setting | None) -> Iterator[Streng
     elif match := _NO_SCALE.fullmatch(words):
         yield from _without_scale(_printed(match["figure"]), text, setting)
     else:
-        yield from _on_scales(words, text, setting)
+        try:
+            yield from tuple(_on_scales(words, text, setting))
+        except InputError as fault:
+            bare = _without_name(words)
+            if not bare:
+                raise
+            try:
+                yield from tuple(_readings(bare, text, setting))
+            except InputError:
+                raise fault from None
+
+
+def _without_name(words: str) -> str:
+    """Return a strength without the name of the spirit beside it: "rectified spirit 56 o p"; empty where none is."""
+    names = sorted({name for row in rows(Strength) if row.solute == _ETHANOL for name in row.names}, key=len)
+    for name in reversed(names):
+        rest = words.removeprefix(f"{name} ").removesuffix(f" {name}").strip(" ,()")
+        if rest != words and any(letter.isdigit() for letter in rest):
+            return _LEADING.sub("", rest)
+    return ""
 
 
 def _reading(key: str, label: str, standing: Standing, reason: Reason, figures: tuple[float, ...]) -> StrengthReading:

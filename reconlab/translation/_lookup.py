@@ -19,11 +19,12 @@ from reconlab.materia import (
     identify,
     own_word,
     properties,
+    state_by_name,
     substance_id,
     thing,
 )
 from reconlab.reading import read
-from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread
+from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread, in_order
 from reconlab.receipts import Item, Measured, Receipt
 from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
 from reconlab.translation._strong import Strong, own_strength, strength_asked, strong
@@ -314,9 +315,13 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
     settled = ruled is not None and ruled.key != measures.AS_STATE  # the author weighs everything, or measures it
     if not unknown or settled or not measures.may_be_fluid(parts_of(item)):
         return None
-    options = (
-        Option(measures.BY_WEIGHT, "possible", Reason("weighed, as if it were solid")),
-        Option(measures.BY_MEASURE, "possible", Reason("measured, as if it were liquid")),
+    state = state_by_name(item.name)
+    weighed, measured = (state == "solid", state == "liquid")
+    options = in_order(
+        (
+            Option(measures.BY_WEIGHT, "likely" if weighed else "possible", Reason("weighed, as if it were solid")),
+            Option(measures.BY_MEASURE, "likely" if measured else "possible", Reason("measured, as if liquid")),
+        )
     )
     asks = f"Was {item.name} weighed or measured?"
     return _close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
