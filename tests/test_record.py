@@ -728,8 +728,9 @@ broken, seen, part_way = [], set(), 0
 for kill in range(kills):
     child = os.fork()
     if not child:
+        order = list(zip(states, texts))[:: -1 if kill % 2 else 1]  # a slow machine saves but once
         while True:
-            for state, text in zip(states, texts):
+            for state, text in order:
                 if kill % 4:
                     files._remember(path, path.read_bytes())
                     files._put_in_place(path, text)  # where the danger is

@@ -43,7 +43,7 @@ def article(matter: Matter) -> Page:
     >>> from reconlab.record import Reconstruction
     >>> from reconlab.writeup.matter import gathered
     >>> page = article(gathered(Reconstruction(title="Powder", transcription="Starch, 3 oz.\nOrris root, 1 oz.")))
-    >>> [section.title for section in page.sections][1:4]
+    >>> [section.title for section in page.sections][:3]
     ['The source', 'The receipt as printed', 'How it was read']
     """
     record = matter.record

@@ -49,7 +49,7 @@ def opening(matter: Matter) -> tuple[Section, ...]:
     >>> from reconlab.record import Reconstruction
     >>> from reconlab.writeup.matter import gathered
     >>> found = opening(gathered(Reconstruction(transcription="Starch, 3 oz.\nOrris, 1 oz.")))
-    >>> [section.title for section in found][2:]
+    >>> [section.title for section in found][1:]
     ['The receipt as printed', 'How it was read', 'What the page says to do', 'What each thing was']
     """
     words = matter.record.transcription
