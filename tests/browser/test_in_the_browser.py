@@ -103,7 +103,7 @@ def test_the_panel_of_a_book_settles_for_the_book_and_says_what_each_field_is_fo
     page.keyboard.insert_text("rl.book_panel(work)")
     page.keyboard.press("Control+Enter")
     panel = page.locator(PANEL).last
-    expect(panel.get_by_role("heading", name="What its signs came to")).to_be_visible()
+    expect(panel.get_by_role("heading", name="What the signs of a book came to")).to_be_visible()
     field = panel.get_by_label("What the author says of his weights")
     field.focus()
     assert "before all customs" in str(field.get_attribute("title"))
