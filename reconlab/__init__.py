@@ -31,6 +31,8 @@ __all__ = [
     "save",
     "screen",
     "strength",
+    "substance",
+    "substances",
     "substitutes",
     "translate",
     "write",
@@ -41,7 +43,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.comparison import compare
     from reconlab.errors import ReconlabError
     from reconlab.formula import Formula, Replacement
-    from reconlab.materia import identify
+    from reconlab.materia import identify, substance, substances
     from reconlab.measures import book_measures, convert, convert_table
     from reconlab.panels import book_panel, panel
     from reconlab.reading import read
@@ -82,6 +84,8 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "save": "record",
         "screen": "screening",
         "strength": "reducing",
+        "substance": "materia",
+        "substances": "materia",
         "substitutes": "substitution",
         "translate": "translation",
         "write": "writeup",

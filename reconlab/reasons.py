@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
-from reconlab.display import Card, chain_lines
+from reconlab.display import Card, Shown, Table, chain_lines
 from reconlab.units import quantity
 
 if TYPE_CHECKING:
@@ -157,8 +157,8 @@ class Option:
         return self.label or self.key
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+@dataclass(frozen=True, slots=True, repr=False)
+class Question(Shown):
     """Something the page leaves open: the same key in the same book is one question, on every line.
 
     ``only_if`` names the answers it hangs on, as (question id, answers). ``settled`` holds the decision that closed it.
@@ -172,6 +172,7 @@ class Question:
     settled: Decision | None = None
     dropped: tuple[Option, ...] = ()  # the answers a decision has shut out
     preferred_before: str = ""  # what was preferred before the decision
+    decides: tuple[str, ...] = ()  # what would decide between the answers
 
     @property
     def id(self) -> str:
@@ -196,6 +197,20 @@ class Question:
             return self.preferred_before
         return self.chosen.key if self.chosen else ""
 
+    def card(self) -> Card:
+        """Return every answer with its standing and why, and what would decide."""
+        settled = f"settled: {self.settled.because or 'no reason given'}" if self.settled else ""
+        open_ = "" if self.settled or self.chosen else "nothing on file prefers one of them"
+        decides = f"what would decide: {'; '.join(self.decides)}" if self.decides else ""
+        answers = tuple((option.words, option.standing) for option in self.options)
+        table = Table("", ("answer", "standing"), answers)
+        return Card(
+            self.asks,
+            tuple(filter(None, (settled, open_, decides))),
+            (table,),
+            tuple(option.reason for option in self.options),
+        )
+
     def decided(self, decision: Decision) -> Question:
         """Return the question closed by a decision; an answer not on the list is the person's own and is added."""
         own = Option(decision.option, "likely", Reason(f"own answer: {decision.because}", decision.cited))
@@ -219,6 +234,7 @@ class Question:
             settled=self.settled or other.settled,
             only_if=only_if,
             preferred_before=self.preferred_before if self.preferred_before == other.preferred_before else "",
+            decides=tuple(dict.fromkeys((*self.decides, *other.decides))),
         )
 
 

@@ -16,6 +16,7 @@ from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula
 from reconlab.materia import alarms, thing
+from reconlab.materia.harm import harmful, why_harmful
 from reconlab.reasons import Reason, Value, figure
 from reconlab.receipts import Use
 from reconlab.spirit import by_volume, flash_point
@@ -287,6 +288,9 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
     if what.never_handled and what.row:
         reason = what.row.reason(f"{what.name} holds {what.never_handled}: never handled, whatever the law asked about")
         yield _never_handled(formula, key, reason)
+    elif what.on_file and key not in _spoken_of() and harmful(key):
+        says = f"a poison's word names {what.name}, and no law row on file limits it"
+        yield _never_handled(formula, key, Reason(says, (), why_harmful(key)))
     elif not what.on_file and (heard := alarms(what.name)):
         yield _never_handled(
             formula, key, Reason(f"what {what.name!r} is has not been settled", (), (heard[0].reason,))
@@ -450,6 +454,12 @@ def _is_about(rule: Rule, use: Use) -> bool:
         and rule.stays in ("", form.stays)
         and rule.wearer in ("", use.wearer)
     )
+
+
+@cache
+def _spoken_of() -> frozenset[str]:
+    """Return what a law row forbids or limits: of the rest only its name tells whether it can poison."""
+    return frozenset(rule.substance for rule in rows(Rule) if rule.rule in ("forbidden", "restricted"))
 
 
 @cache

@@ -10,7 +10,7 @@ import click
 
 from reconlab import __version__
 from reconlab.display import Card, Table
-from reconlab.materia import found_by, identify, settles_by, thing
+from reconlab.materia import alarms, found_by, identify, thing
 from reconlab.reasons import RANGE_MATTERS, figure
 from reconlab.reducing import Reducing
 from reconlab.sources import formatted
@@ -197,7 +197,7 @@ def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[
         candidates.append(
             {
                 "substance": option.key,
-                "kind": "substance" if row else "preparation",
+                "kind": "substance" if row else "preparation" if what.on_file else "not identified",
                 "name": what.name,
                 "inci": row.inci if row else "",
                 "cas": list(row.cas) if row else [],
@@ -214,9 +214,14 @@ def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[
         for o in options
         if thing(o.key).never_handled
     ]
-    return {"candidates": candidates, "settles_by": list(settles_by(name)), "cautions": poisons}, tuple(
-        o.reason for o in options
-    )
+    poisons += [
+        f"may be {alarm.words}, behind which a poison may stand"
+        for o in options
+        if not thing(o.key).on_file
+        for alarm in alarms(thing(o.key).name)
+    ]
+    decides = list(question.decides) if question else []
+    return {"candidates": candidates, "settles_by": decides, "cautions": poisons}, tuple(o.reason for o in options)
 
 
 def finding_json(finding: Finding) -> dict[str, object]:

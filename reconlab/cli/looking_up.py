@@ -140,6 +140,7 @@ def identify(name: str | None, path: Path | None, asked: Mapping[str, str], *, a
     Example: reconlab identify "flake white" --year 1911 --place England
     """
     from reconlab.cli._shown import exit_where_strict, identified_json, print_json
+    from reconlab.materia import not_identified
     from reconlab.receipts import Setting
 
     if path is not None:
@@ -162,7 +163,8 @@ def identify(name: str | None, path: Path | None, asked: Mapping[str, str], *, a
         print_json({"name": name, **file_named(path), **asked}, result, notes, reasons)
         names = results = ()
     for n, found in zip(names, results, strict=True):
-        click.echo(f"{n}:" + (" not identified" if not found["candidates"] else ""))
+        unknown = "" if found["candidates"] else f" not identified; {not_identified(n).options[0].reason.says}"
+        click.echo(f"{n}:{unknown}")
         for candidate in found["candidates"]:
             inci = candidate["inci"] or "no INCI name on file"
             click.echo(f"  {candidate['standing']}: {candidate['name']} ({inci}); {candidate['because']}")

@@ -1,10 +1,14 @@
 """What is that stuff, given when and where the book was written? And what later steps must know of it.
 
-``things`` holds what is known of a substance or preparation, ``sizes`` how much one of it is, ``names`` what a period
-name may have meant, ``poisons`` the words that must never be passed over.
+``things`` holds what is known of a substance or preparation, ``sizes`` how much one of it is, ``words`` how names are
+compared, ``poisons`` the words that must never be passed over, ``harm`` which things can do harm, ``lookup`` where a
+name stands by rule, ``likeness`` by its letters, ``names`` what it may have meant, ``known`` all that is on file of a
+substance.
 """
 
-from reconlab.materia.names import folded, found_by, identify, modern_thing, settles_by, substance_id
+from reconlab.materia.harm import harmful
+from reconlab.materia.known import Known, Search, substance, substances
+from reconlab.materia.names import found_by, identify, modern_thing, not_identified, settles_by, substance_id
 from reconlab.materia.poisons import Alarm, alarms
 from reconlab.materia.sizes import Published, drop, spread_of
 from reconlab.materia.things import (
@@ -20,6 +24,7 @@ from reconlab.materia.things import (
     state_by_name,
     thing,
 )
+from reconlab.materia.words import folded
 
 __all__ = [
     "ETHANOL",
@@ -27,7 +32,9 @@ __all__ = [
     "UNKNOWN",
     "WATER",
     "Alarm",
+    "Known",
     "Published",
+    "Search",
     "Thing",
     "alarms",
     "bulk_density",
@@ -35,13 +42,17 @@ __all__ = [
     "drop",
     "folded",
     "found_by",
+    "harmful",
     "identify",
     "modern_thing",
+    "not_identified",
     "own_word",
     "properties",
     "settles_by",
     "spread_of",
     "state_by_name",
+    "substance",
     "substance_id",
+    "substances",
     "thing",
 ]

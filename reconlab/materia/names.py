@@ -2,58 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from functools import cache
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from functools import cache, lru_cache
 
-from reconlab.errors import AmbiguousError, TableError, UnknownNameError
-from reconlab.materia.things import thing
-from reconlab.reasons import Option, Question, in_order
+from reconlab.errors import AmbiguousError, UnknownNameError
+from reconlab.materia.harm import harmful
+from reconlab.materia.likeness import by_likeness
+from reconlab.materia.lookup import SPIRIT, Found, by_name, by_rule
+from reconlab.materia.poisons import alarms
+from reconlab.materia.things import UNKNOWN, thing
+from reconlab.materia.words import LONGEST, MOST_WORDS, folded
+from reconlab.reasons import Option, Question, Reason, Standing, in_order
 from reconlab.receipts import Setting
 from reconlab.spirit import spirit_options
-from reconlab.tables import Name, Preparation, Strength, Substance, by_id, rows
+from reconlab.tables import Name, Strength, Substance, by_id, rows
 
-_LETTERS = str.maketrans(
-    {
-        "æ": "ae",
-        "œ": "oe",
-        "\N{LATIN SMALL LETTER LONG S}": "s",
-        ".": " ",
-        ",": " ",
-        "-": " ",
-        "\N{HYPHEN}": " ",
-        "\N{RIGHT SINGLE QUOTATION MARK}": "'",
-        **dict.fromkeys('_()[]{}~;:\N{LEFT DOUBLE QUOTATION MARK}\N{RIGHT DOUBLE QUOTATION MARK}"', " "),
-    }
-)
-_FOUND = {
-    "exact": "its name on file",
-    "inflection": "found by its singular or plural",
-    "word order": "found with its words in another order",
-}
-_SPIRIT = "spirit"  # kind of a name that stands in the table of strengths
-_SETTLES_STRENGTH = "the pharmacopoeia in force where the book was made, or the strength it states"
-_JOINING = frozenset({"of", "the", "de", "du", "von"})
-
-
-def folded(name: str) -> str:
-    """Return a name as names are compared: lower case, without points, hyphens, ligatures or spare blanks.
-
-    Parameters
-    ----------
-    name : str
-        A name as printed.
-
-    Returns
-    -------
-    str
-        The name to compare.
-
-    Examples
-    --------
-    >>> folded("Aq. Flor. Aurant."), folded("Rose-water")
-    ('aq flor aurant', 'rose water')
-    """
-    return " ".join(name.lower().translate(_LETTERS).split())
+_SAY_WHAT = "say what it is, and on whose word"
+_NEAR_NAME = "the page itself, seen again: which of the names it prints, or another"
 
 
 def substance_id(words: str) -> str:
@@ -84,13 +50,10 @@ def substance_id(words: str) -> str:
     wanted = folded(words)
     if not wanted:
         raise UnknownNameError("no name is given", "substance", "Write its modern or INCI name.")
-    found = [
-        row.id
-        for row in rows(Substance)
-        if wanted in (folded(row.id), folded(row.name), folded(row.inci)) or words.strip() in row.cas
-    ]
+    found = list(_of_today(wanted) or dict.fromkeys(row.id for row in rows(Substance) if words.strip() in row.cas))
     if not found:
-        found = sorted({row.meaning for row in _named(words)[0] if row.kind == "substance"})
+        named = by_name(words)
+        found = sorted({row.meaning for row in named.rows if row.kind == "substance"}) if named else []
     if not found:
         from difflib import get_close_matches  # noqa: PLC0415 - only for the message
 
@@ -131,31 +94,80 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
     >>> identify("flowers of Jupiter") is None
     True
     """
-    setting = setting or Setting()
-    found, way = _named(name)
-    asks = f"What was \N{LEFT DOUBLE QUOTATION MARK}{name}\N{RIGHT DOUBLE QUOTATION MARK}?"
-    if not found:
-        today = _by_modern_name().get(folded(name))
-        if today is None:
-            return None
-        only = Option(today.id, "likely", today.reason(f"{name!r} is its modern name"), today.name)
-        return Question(f"name: {folded(name)}", asks, (only,))
-    spirits = dict.fromkeys(row.meaning for row in found if row.kind == _SPIRIT)
-    found_things = [row for row in found if row.kind != _SPIRIT]
-    here = [row for row in found_things if setting.within(row.regions, row.from_year, row.to_year)]
+    found = _found(name)
+    if found is None:
+        return None
     options: dict[str, Option] = {}
-    for option in spirit_options((by_id(Strength)[key] for key in spirits), setting):
-        options[option.key] = option
-    for row in (*here, *(row for row in found_things if row not in here)):
-        if row.meaning in options:
-            continue
-        away = bool(here) and row not in here
-        says = f"{name!r} was {thing(row.meaning).name}: {row.because} ({_FOUND[way]})"
-        reason = row.reason(f"{says}; attested {_attested(row)}, not here" if away else says)
-        standing = "unlikely" if away else row.standing
-        options[row.meaning] = Option(row.meaning, standing, reason, thing(row.meaning).name)
-    key = folded(name) if way == "exact" else folded(found[0].name)  # one name in any form is one question
-    return Question(f"name: {key}", asks, in_order(options.values()))
+    for option in _options(name, found, setting or Setting()):
+        options.setdefault(option.key, option)
+    if not found.sure:
+        options.update((option.key, option) for option in not_identified(name, "possible").options)
+    asks = f"What was \N{LEFT DOUBLE QUOTATION MARK}{name}\N{RIGHT DOUBLE QUOTATION MARK}?"
+    # one name in any form is one question; where the form leaves a doubt it is a question of its own
+    key = folded(name if found.way == "exact" or not found.sure else found.rows[0].name)
+    return Question(f"name: {key}", asks, in_order(options.values()), decides=_decides(found))
+
+
+def not_identified(name: str, standing: Standing = "likely") -> Question:
+    """Return the question a name is that the tables do not know: a person says what it was.
+
+    Parameters
+    ----------
+    name : str
+        The name as printed.
+    standing : str
+        How sure it is that it is none of the things on file.
+
+    Returns
+    -------
+    Question
+        Its one answer is the thing nobody has identified; a decision brings another.
+
+    Examples
+    --------
+    >>> not_identified("sea foam").options[0].key
+    'not identified: sea foam'
+    """
+    says = f"nothing on file is called {name!r}; {_SAY_WHAT}"
+    if len(name) > LONGEST or len(folded(name).split()) > MOST_WORDS:
+        says = f"too long for the name of one thing; give the name alone, or have the line read, or {_SAY_WHAT}"
+    elif not folded(name):
+        says = f"no name is given; {_SAY_WHAT}"
+    option = Option(f"{UNKNOWN}{folded(name)}", standing, Reason(says), f"{name} (not identified)")
+    return Question(f"name: {folded(name)}", f"What was {name}?", (option,))
+
+
+def _options(name: str, found: Found, setting: Setting) -> Iterator[Option]:
+    spirits = dict.fromkeys(row.meaning for row in found.rows if row.kind == SPIRIT)
+    yield from (
+        _sure_as(found, option) for option in spirit_options((by_id(Strength)[key] for key in spirits), setting)
+    )
+    things = [row for row in found.rows if row.kind != SPIRIT]
+    here = [row for row in things if setting.within(row.regions, row.from_year, row.to_year)]
+    for row in (*here, *(row for row in things if row not in here)):
+        was = "was" if found.sure else "may have been"
+        says = f"{name!r} {was} {thing(row.meaning).name}: {row.because} ({found.told})"
+        standing: Standing = row.standing
+        if row not in here:
+            says = f"{says}; attested {_attested(row)}, not here"
+            standing = "unlikely" if here else _at_most_possible(standing)
+        yield _sure_as(found, Option(row.meaning, standing, row.reason(says), thing(row.meaning).name))
+    for key in found.poisons:
+        says = f"{name!r} may be {thing(key).name!r}, behind which a poison may stand ({found.told})"
+        yield Option(key, "possible", Reason(says, (), tuple(alarm.reason for alarm in alarms(thing(key).name))), key)
+
+
+def _sure_as(found: Found, option: Option) -> Option:
+    return option if found.sure else replace(option, standing=_at_most_possible(option.standing))
+
+
+def _at_most_possible(standing: Standing) -> Standing:
+    return "possible" if standing == "likely" else standing
+
+
+def _decides(found: Found) -> tuple[str, ...]:
+    doubt = () if found.sure else (_NEAR_NAME,)
+    return tuple(dict.fromkeys((*(row.decides for row in found.rows if row.decides), *doubt)))
 
 
 def modern_thing(name: str) -> str:
@@ -176,9 +188,8 @@ def modern_thing(name: str) -> str:
     >>> modern_thing("TITANIUM DIOXIDE"), modern_thing("flake white")
     ('titanium_dioxide', '')
     """
-    wanted = folded(name)
-    found = {row.id for row in rows(Substance) if wanted in (folded(row.id), folded(row.name), folded(row.inci))}
-    return found.pop() if len(found) == 1 else ""
+    found = _of_today(folded(name))
+    return found[0] if len(found) == 1 else ""
 
 
 def settles_by(name: str) -> tuple[str, ...]:
@@ -199,11 +210,16 @@ def settles_by(name: str) -> tuple[str, ...]:
     >>> settles_by("flowers of Jupiter")
     ()
     """
-    return tuple(dict.fromkeys(row.decides for row in _named(name)[0] if row.decides))
+    found = _found(name)
+    return _decides(found) if found else ()
 
 
 def found_by(name: str) -> str:
-    """Return how a name was found: exact, inflection or word order; nothing where it was not.
+    """Return how a name was found; nothing where it was not.
+
+    In the order they are tried: exact, inflection (singular and plural, Latin cases and heads, older spellings), word
+    order, spelling (blanks), abbreviation, head noun (without words of quality or origin), form (without a part of the
+    plant, a powder as the thing), likeness.
 
     Parameters
     ----------
@@ -217,109 +233,50 @@ def found_by(name: str) -> str:
 
     Examples
     --------
-    >>> found_by("oxide of zinc"), found_by("zinc oxide")
-    ('exact', 'word order')
+    >>> found_by("oxide of zinc"), found_by("zinc oxide"), found_by("oil of burgamot")
+    ('exact', 'word order', 'likeness')
     """
-    found, way = _named(name)
-    return way if found else "exact" if folded(name) in _by_modern_name() else ""
+    found = _found(name)
+    return found.way if found else ""
+
+
+def _of_today(wanted: str) -> tuple[str, ...]:
+    """Return the substances of a folded modern name or id, or else of an INCI name, which several may share."""
+    by_name, by_inci = _names_of_today()
+    return by_name.get(wanted) or by_inci.get(wanted, ())
 
 
 @cache
-def _by_modern_name() -> Mapping[str, Substance]:
-    """Return the substances by modern name, for names no book of the time is on file with."""
-    return {folded(row.name): row for row in rows(Substance)}
+def _names_of_today() -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple[str, ...]]]:
+    by_name: dict[str, tuple[str, ...]] = {}
+    by_inci: dict[str, tuple[str, ...]] = {}
+    for row in rows(Substance):
+        for key in {folded(row.id), folded(row.name)}:
+            by_name[key] = (*by_name.get(key, ()), row.id)
+        if row.inci:
+            by_inci[folded(row.inci)] = (*by_inci.get(folded(row.inci), ()), row.id)
+    return by_name, by_inci
+
+
+@lru_cache(maxsize=8192)
+def _found(name: str) -> Found | None:
+    found = by_rule(name)
+    if found is None:
+        return by_likeness(name)
+    if found.way == "exact" or any(map(harmful, _meanings(found))):
+        return found
+    near = by_likeness(name, harm_only=True)  # a form no name on file has may be a misprint: tilii is til, or tiglii
+    if near is None:
+        return found
+    either = tuple(dict.fromkeys((*found.rows, *near.rows)))
+    return Found(either, found.way, f"{found.told}, or {near.told}", sure=False, poisons=near.poisons)
+
+
+def _meanings(found: Found) -> tuple[str, ...]:
+    return (*(row.meaning for row in found.rows), *found.poisons)
 
 
 def _attested(row: Name) -> str:
     where = "/".join(row.regions)
     when = f"{row.from_year or ''}-{row.to_year or ''}" if row.from_year or row.to_year else ""
     return " ".join(filter(None, (where, when))) or "elsewhere"
-
-
-def _named(name: str) -> tuple[tuple[Name, ...], str]:
-    exact, inflected, ordered = _index()
-    key, words = _key_and_stems(name)
-    if key in exact:
-        return exact[key], "exact"
-    if words in inflected:
-        return inflected[words], "inflection"
-    return ordered.get(tuple(sorted(words)), ()), "word order"
-
-
-def _key_and_stems(name: str) -> tuple[str, tuple[str, ...]]:
-    key = folded(name)
-    return key, stems(word for word in key.split() if word not in _JOINING)
-
-
-_NameIndex = tuple[
-    Mapping[str, tuple[Name, ...]],
-    Mapping[tuple[str, ...], tuple[Name, ...]],
-    Mapping[tuple[str, ...], tuple[Name, ...]],
-]
-
-
-@cache
-def _index() -> _NameIndex:
-    exact: dict[str, tuple[Name, ...]] = {}
-    inflected: dict[tuple[str, ...], tuple[Name, ...]] = {}
-    ordered: dict[tuple[str, ...], tuple[Name, ...]] = {}
-    for row in (*rows(Name), *_names_of_spirits()):
-        if row.kind != _SPIRIT and row.meaning not in by_id(Substance) and row.meaning not in by_id(Preparation):
-            raise TableError(
-                f"{row.meaning!r} is no substance or preparation on file",
-                f"{row.origin} meaning",
-                "Add it to substances.csv, or mend the id.",
-            )
-        key, words = _key_and_stems(row.name)
-        exact[key] = (*exact.get(key, ()), row)
-        inflected[words] = (*inflected.get(words, ()), row)
-        in_any_order = tuple(sorted(words))
-        ordered[in_any_order] = (*ordered.get(in_any_order, ()), row)
-    return exact, inflected, ordered
-
-
-def _names_of_spirits() -> Iterator[Name]:
-    """Give every name of the table of strengths as a name; what it meant there and then the strengths say."""
-    for row in rows(Strength):
-        for name in row.names:
-            yield Name(
-                sources=row.sources,
-                origin=row.origin,
-                own=row.own,
-                name=name,
-                language=row.language,
-                meaning=row.id,
-                kind=_SPIRIT,
-                regions=row.regions,
-                from_year=row.from_year,
-                to_year=row.to_year,
-                standing=row.standing,
-                because=row.because,
-                decides=_SETTLES_STRENGTH,
-            )
-
-
-def stems(words: Iterable[str]) -> tuple[str, ...]:
-    """Return words without the endings that make no difference to a name.
-
-    Parameters
-    ----------
-    words : iterable of str
-        Folded words.
-
-    Returns
-    -------
-    tuple of str
-        In the same order.
-
-    Examples
-    --------
-    >>> stems(["white", "leads"])
-    ('white', 'lead')
-    """
-    return tuple(_stem(word) for word in words)
-
-
-def _stem(word: str) -> str:
-    """Strip an English plural; glycerine and glycerin, oxyd and oxide are names of their own in the table."""
-    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word  # noqa: PLR2004

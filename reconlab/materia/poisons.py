@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from reconlab.materia.names import folded, stems
 from reconlab.materia.things import UNKNOWN, thing
+from reconlab.materia.words import folded, stems
 from reconlab.reasons import Reason
 from reconlab.tables import Name, PoisonWord, rows
 

@@ -33,6 +33,7 @@ from reconlab.tables.rowtypes import (
     LawText,
     Measure,
     Name,
+    NameWord,
     Notation,
     Phase,
     PoisonWord,
@@ -64,6 +65,7 @@ __all__ = [
     "LawText",
     "Measure",
     "Name",
+    "NameWord",
     "Notation",
     "Phase",
     "PoisonWord",
@@ -137,8 +139,9 @@ _READ: Mapping[str, Callable[[str], object]] = {
         ("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"), _words
     ),
 }
-# Two exceptions: a notation's value is a unit token or a number, and a rule's physical forms are several.
+# Exceptions: a notation's value is a unit token or a number; a rule's physical forms, a word's classes are several.
 _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {
+    ("name_words", "only"): _words,
     ("notation", "value"): str,
     ("rules", "physical"): _words,
 }

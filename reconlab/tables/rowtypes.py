@@ -187,6 +187,18 @@ class Name(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NameWord(Row):
+    """What one word does inside a name: a head, a part of a plant, a quality that may be left off."""
+
+    table: ClassVar[str] = "name_words"
+    word: str
+    language: str
+    stands_for: str
+    role: str
+    only: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PoisonWord(Row):
     """A word of a period name behind which a poison may stand."""
 
@@ -426,6 +438,7 @@ KINDS: tuple[type[Row], ...] = (
     Substance,
     PropertyValue,
     Name,
+    NameWord,
     PoisonWord,
     Preparation,
     PreparationLine,

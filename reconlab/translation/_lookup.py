@@ -17,6 +17,7 @@ from reconlab.materia import (
     density,
     folded,
     identify,
+    not_identified,
     own_word,
     properties,
     state_by_name,
@@ -109,7 +110,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     item, reading = _read_as(item, page.settled, words)
     setting = page.receipt.setting
     known = identify(item.name, setting)
-    name = _close(page.asks(known or _unidentified(item.name)), page.settled, words, named=True)
+    name = _close(page.asks(known or not_identified(item.name)), page.settled, words, named=True)
     printed_strength = strength_asked(item, name if known or name.settled else None, setting)
     if printed_strength:  # it goes before the strength the name alone had
         name = _close(page.asks(printed_strength), page.settled, words, named=True)
@@ -148,15 +149,6 @@ def _inside(page: _Page, name: Question, preparation: str) -> _Page:
         )
     needs = (*page.needs, (name.id, (preparation,))) if len(name.options) > 1 else page.needs
     return _Page(_preparation_receipt(preparation), page.settled, path, needs)
-
-
-def _unidentified(name: str) -> Question:
-    reason = Reason(f"nothing on file is called {name!r}; say what it is, and on whose word")
-    return Question(
-        f"name: {folded(name)}",
-        f"What was {name}?",
-        (Option(f"{UNKNOWN}{folded(name)}", "likely", reason, f"{name} (not identified)"),),
-    )
 
 
 def _decision_for(question: str, settled: Mapping[tuple[str, str], Decision], words: str) -> Decision | None:

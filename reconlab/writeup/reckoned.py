@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from reconlab.formula import Formula, Swing
-from reconlab.materia import settles_by, thing
+from reconlab.materia import thing
 from reconlab.reasons import Decision, Question, Reason, Spread, figure
 from reconlab.record import orphans, stale
 from reconlab.writeup.blocks import (
@@ -134,7 +134,7 @@ def _deciding(asked: Iterable[Question | Spread]) -> Iterator[tuple[str, Reason]
     for question in asked:
         if isinstance(question, Question) and question.key.startswith("name: "):
             why = Reason(f"meanings on file: {question.asks}", (), tuple(option.reason for option in question.options))
-            for words in settles_by(question.key.removeprefix("name: ")):
+            for words in question.decides:
                 yield words, why
 
 
