@@ -724,3 +724,11 @@ def test_limits_hold_the_figure(text: str, year: int) -> None:
         ):
             if own is not None and low is not None and high is not None:
                 assert low <= own <= high
+
+
+@pytest.mark.parametrize("of", ["wine", "zinc white or flake white"])
+def test_a_name_of_several_things_still_tells_how_much_it_held(of: str) -> None:
+    found = convert("two quarts", years="1875", place="New York", book="household", of=of)
+    assert found.chosen is not None
+    assert found.chosen.volume_ml == pytest.approx(2 * 946.352946)  # NIST Handbook 44, Appendix C
+    assert found.notes

@@ -195,7 +195,7 @@ def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conv
 
 
 def named(of: str, setting: Setting) -> str:
-    """Return the id of a substance a person names; of one the tables do not know, an id that says so.
+    """Return the id of a substance a person names; of one not known, or of several none preferred, an id that says so.
 
     Parameters
     ----------
@@ -209,11 +209,6 @@ def named(of: str, setting: Setting) -> str:
     str
         The id.
 
-    Raises
-    ------
-    AmbiguousError
-        If the name was said of several things and none is the likely one.
-
     Examples
     --------
     >>> named("glycerin", Setting()), named("moon dust", Setting())
@@ -226,10 +221,7 @@ def named(of: str, setting: Setting) -> str:
         return question.chosen.key
     try:
         return substance_id(of)
-    except UnknownNameError:
-        if question is not None:
-            meant = "; ".join(option.words for option in question.options)
-            raise AmbiguousError(f"{of!r} was said of several things", "of", f"Name one: {meant}.") from None
+    except (UnknownNameError, AmbiguousError):
         return f"{UNKNOWN}{folded(of) or of.strip()}"
 
 
@@ -324,6 +316,21 @@ def notes_on(units: Units, setting: Setting, key: str) -> tuple[str, ...]:
         if kind in kinds and (words := nearby(which, setting.of_text))
     ]
     if key and not thing(key).on_file:
-        near = nearest(thing(key).name, {folded(row.name) for row in rows(Substance)})
-        found.append(f"{thing(key).name} is not on file, so its state and density are not known.{near}")
+        found.append(_why_unknown(thing(key).name, setting))
     return tuple(found)
+
+
+def _why_unknown(name: str, setting: Setting) -> str:
+    """Say why nothing is known of what a name means: it may be several things, or none is on file."""
+    question = identify(name, setting)
+    if question is not None:
+        meant = "; ".join(option.words for option in question.options)
+        return f"{name} was said of several things, so no density is used; name one: {meant}."
+    try:
+        substance_id(name)
+    except AmbiguousError as fault:
+        return f"{fault.found}: no density is used."
+    except UnknownNameError:
+        pass
+    near = nearest(name, {folded(row.name) for row in rows(Substance)})
+    return f"{name} is not on file, so its state and density are not known.{near}"
