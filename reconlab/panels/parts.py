@@ -54,7 +54,7 @@ _LOOKS = """
 .rl-panel .widget-html-content {line-height: 1.5; overflow-x: auto}
 .rl-panel .widget-html-content figure {margin: 0.5rem 0; max-width: 32rem}
 .rl-panel .widget-radio-box label {display: flex; align-items: flex-start; gap: 0.4em}
-.rl-panel .widget-radio-box label > input {flex: none}
+.rl-panel .widget-radio-box label > input {flex: none; order: -1; margin-top: 0.2em}
 .rl-panel .widget-html-content h3 {margin: 1rem 0 0.25rem}
 .rl-panel .widget-html-content p.rl-message {margin: 0; min-height: 1.5em}
 .rl-panel .widget-html-content p.rl-fault {border-left: 3px solid currentColor; padding-left: 0.6em}
