@@ -96,9 +96,9 @@ def _fits(row: DomesticMeasure, what: Thing) -> bool:
 
 def _piece(unit: str, name: str, setting: Setting) -> Spread | None:
     called = _called(name if unit == "piece" else f"{unit} of {name}")
-    found = [row for row in rows(CountedThing) if called in row.names]
     if not called:
         return None
+    found = [row for row in rows(CountedThing) if called in row.names]
     of = found[0].names[0]
     published = [_published(row, row.reason(f"{of}: {row.as_printed}")) for row in found]
     return spread_of(f"weight: one {of}", f"How heavy was each {of}?", f"one {of}", "g", published, setting=setting)

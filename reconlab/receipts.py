@@ -98,6 +98,10 @@ class Setting:
         """The setting in which the book at hand was printed, whatever the age of its words."""
         return Setting(self.years, self.place, self.book, self.rule)
 
+    def of_kind(self, books: tuple[str, ...]) -> bool:
+        """Return whether a row about these kinds of book may speak here; what is not known shuts nothing out."""
+        return not books or not self.book or self.book in books
+
     def within(self, regions: tuple[str, ...], from_year: int | None, to_year: int | None) -> bool:
         """Return whether a row about these regions and years may speak here; what is not known shuts nothing out.
 

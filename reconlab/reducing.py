@@ -288,14 +288,16 @@ def dilute(
     setting = Setting(years, place, book)
     by = WATER if folded(by) in ("", WATER, f"distilled {WATER}") else by
     weakest = [None] if by == WATER else _sure(_meanings(by, setting))
-    choices = product(_sure(_meanings(text, setting)), _sure(_meanings(to, setting)), weakest)
-    found = [
-        _reduced(strong, weak, added, answer)
-        for strong, weak, added in choices
+    strongest, wanted = _meanings(text, setting), _meanings(to, setting)
+    shared = frozenset(each.key for each in strongest) & frozenset(each.key for each in wanted)
+    choices = [
+        (strong, weak, added)
+        for strong, weak, added in product(_sure(strongest), _sure(wanted), weakest)
         if (added.value.number if added else 0.0) < weak.value.number <= strong.value.number
-        and _of_one_scale(strong, weak, _keys(text, setting) & _keys(to, setting))
-        for answer in _amounts(amount, years, place, book)
+        and _of_one_scale(strong, weak, shared)
     ]
+    amounts = _amounts(amount, years, place, book) if choices else []
+    found = [_reduced(*choice, answer) for choice in choices for answer in amounts]
     if not found:
         raise InputError(
             f"{to} does not lie between {text} and {by} in any reading",
@@ -303,10 +305,6 @@ def dilute(
             "Water only weakens: take a stronger spirit, or a weaker one to add.",
         )
     return Reducing(text, to, amount, by, tuple(sorted(found, key=lambda way: STANDINGS.index(way.standing))))
-
-
-def _keys(text: str, setting: Setting) -> frozenset[str]:
-    return frozenset(meaning.key for meaning in _meanings(text, setting))
 
 
 def _of_one_scale(strong: Meaning, weak: Meaning, shared: frozenset[str]) -> bool:

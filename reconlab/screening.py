@@ -15,8 +15,7 @@ import numpy as np
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula
-from reconlab.materia import alarms, thing
-from reconlab.materia.harm import harmful, why_harmful
+from reconlab.materia import alarms, harmful, thing, why_harmful
 from reconlab.reasons import Reason, Value, figure
 from reconlab.receipts import Use
 from reconlab.spirit import by_volume, flash_point

@@ -6,7 +6,7 @@ name stands by rule, ``likeness`` by its letters, ``names`` what it may have mea
 substance.
 """
 
-from reconlab.materia.harm import harmful
+from reconlab.materia.harm import harmful, why_harmful
 from reconlab.materia.known import Known, Search, substance, substances
 from reconlab.materia.names import found_by, identify, modern_thing, not_identified, settles_by, substance_id
 from reconlab.materia.poisons import Alarm, alarms
@@ -55,4 +55,5 @@ __all__ = [
     "substance_id",
     "substances",
     "thing",
+    "why_harmful",
 ]

@@ -38,6 +38,7 @@ def harmful(meaning: str) -> bool:
     return _by_itself(meaning) or meaning in _called_so()
 
 
+@lru_cache(maxsize=1024)
 def why_harmful(meaning: str) -> tuple[Reason, ...]:
     """Return who hears a poison behind the names of a thing.
 

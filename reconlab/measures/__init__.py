@@ -5,17 +5,10 @@ keeps what its author says himself; ``readings`` puts them together, ``conversio
 ``columns`` for many, ``book`` for every unit of a book.
 """
 
-from reconlab.measures.book import book_measures
+from reconlab.measures.book import book_measures, measures_in
 from reconlab.measures.columns import convert_table, factor
 from reconlab.measures.conversion import Answer, Conversion, convert
-from reconlab.measures.customs import (
-    AS_STATE,
-    BY_MEASURE,
-    BY_WEIGHT,
-    custom_question,
-    liquids_question,
-    parts_question,
-)
+from reconlab.measures.customs import AS_STATE, custom_question, liquids_question, parts_question
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.sizes import (
     ANY,
@@ -27,6 +20,7 @@ from reconlab.measures.sizes import (
     size,
     unit_reason,
 )
+from reconlab.reading.rules import BY_MEASURE, BY_WEIGHT
 
 __all__ = [
     "ANY",
@@ -45,6 +39,7 @@ __all__ = [
     "factor",
     "liquids_question",
     "may_be_fluid",
+    "measures_in",
     "parse_quantity",
     "parts_question",
     "quantity_text",

@@ -46,8 +46,33 @@ def book_measures(
     >>> [row for row in shown.tables[0].rows if row[0] == "drachm"][0][:2]
     ('drachm', '3.544 g')
     """
-    setting = Setting(years, place, book, rule, text_years, text_place)
-    check_rule(rule)
+    return measures_in(Setting(years, place, book, rule, text_years, text_place))
+
+
+def measures_in(setting: Setting) -> Card:
+    """Return what every unit came to in a setting: `book_measures` for one who has the setting already.
+
+    Parameters
+    ----------
+    setting : Setting
+        When, where, in what kind of book, and its author's rule.
+
+    Returns
+    -------
+    Card
+        Weights [g] and measures [mL].
+
+    Raises
+    ------
+    InputError
+        If the author's rule cannot be read.
+
+    Examples
+    --------
+    >>> measures_in(Setting("1855", "Dublin", "pharmacopoeia")).tables[0].rows[0][0]
+    'grain'
+    """
+    check_rule(setting.rule)
     questions = {which: custom_question(which, setting) for which in _KINDS}
     asked = tuple(note for which in _KINDS if (note := nearby(which, setting)))
     unsure = tuple(one.asks for one in questions.values() if one.chosen is None)

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, lru_cache
 
 from reconlab.measures.own_rule import how_by_rule, kept_by_rule
-from reconlab.reading.rules import ALL, LIQUIDS, PARTS
-from reconlab.reading.rules import BY_MEASURE as MEASURED
-from reconlab.reading.rules import BY_WEIGHT as WEIGHED
+from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS
 from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
 from reconlab.receipts import Setting
 from reconlab.tables import Custom, Region, rows
 
-AS_STATE, BY_WEIGHT, BY_MEASURE = "as its state says", WEIGHED, MEASURED
+AS_STATE = "as its state says"
 
 _ASKS = {"weights": "Whose pounds and ounces are these?", "measures": "Whose pints and fluid ounces are these?"}
 
@@ -149,8 +147,7 @@ def _custom_option(
 
 
 def _speaks_for(row: Custom, setting: Setting) -> bool:
-    of_this_kind = not row.books or not setting.book or setting.book in row.books
-    return of_this_kind and _in_place(row, setting) and setting.within((), row.from_year, row.to_year)
+    return setting.of_kind(row.books) and _in_place(row, setting) and setting.within((), row.from_year, row.to_year)
 
 
 def _in_place(row: Custom, setting: Setting) -> bool:
@@ -243,12 +240,16 @@ def _as_ruled(question: Question, setting: Setting) -> Question:
         sure = len(here) == 1 or (len(preferred) == 1 and option is preferred[0])
         standing: Standing = "likely" if sure else "possible"
         ruled.append(replace(option, standing=standing, reason=Reason(f"{option.words}: {says}", (), (option.reason,))))
-    out = tuple(
+    return replace(question, options=in_order(ruled), dropped=_all_but(keepers, question, says))
+
+
+def _all_but(kept: Collection[str], question: Question, says: str) -> tuple[Option, ...]:
+    """Return the answers that the author's own words put out."""
+    return tuple(
         replace(option, standing="unlikely", reason=Reason(f"{option.words} is out: {says}", (), (option.reason,)))
         for option in question.options
-        if option.key not in keepers
+        if option.key not in kept
     )
-    return replace(question, options=in_order(ruled), dropped=out)
 
 
 def liquids_question(setting: Setting | None = None) -> Question:
@@ -319,9 +320,4 @@ def _settled_by_author(question: Question, answer: str, rule: str) -> Question:
     known = {option.key: option for option in question.options}
     kept = known.get(answer) or Option(answer, "likely", Reason(answer), "everything measured")
     only = replace(kept, standing="likely", reason=Reason(f"{kept.words}: {says}"))
-    out = tuple(
-        replace(option, standing="unlikely", reason=Reason(f"{option.words} is out: {says}", (), (option.reason,)))
-        for option in question.options
-        if option.key != answer
-    )
-    return replace(question, options=(only,), dropped=out)
+    return replace(question, options=(only,), dropped=_all_but({answer}, question, says))

@@ -10,7 +10,7 @@ from itertools import product
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
 from reconlab.materia import bulk_density, density, state_by_name, thing
-from reconlab.measures.customs import BY_MEASURE, BY_WEIGHT, custom_question, customs_of, liquids_question, options_of
+from reconlab.measures.customs import custom_question, customs_of, liquids_question, options_of
 from reconlab.measures.sizes import (
     ANY,
     FLUID,
@@ -22,6 +22,7 @@ from reconlab.measures.sizes import (
     size,
     unit_reason,
 )
+from reconlab.reading.rules import BY_MEASURE, BY_WEIGHT
 from reconlab.reasons import STANDINGS, Option, Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Measured, Quantity, Setting
 from reconlab.tables import Measure, by_id, rows
@@ -306,7 +307,7 @@ _FIXED = {True: "metric", False: "as named"}
 
 
 def _one(unit: str, written: str, custom: str, key: str) -> Sized | None:
-    """Return what one of a unit comes to; other kinds of measures, such as spoons, come in here."""
+    """Return what one of a unit comes to by its size on file."""
     found = size(unit, written, custom)
     return None if found is None else _sized(found, key, unit_reason(unit, written, custom))
 

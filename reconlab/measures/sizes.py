@@ -162,14 +162,17 @@ def has_own(unit: str, written: str, custom: str) -> bool:
     >>> has_own("stone", "word", "scots_dutch"), has_own("ounce_troy", "word", "avoirdupois")
     (True, False)
     """
+    return _own_unit(unit, written, custom) is not None
+
+
+def _own_unit(unit: str, written: str, custom: str) -> CustomUnit | None:
     by_sign = "sign" if written == "sign" else "word"
-    return (custom, unit, by_sign) in _custom_units() or (custom, unit, "any") in _custom_units()
+    return _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
 
 
 def _custom_unit(unit: str, written: str, custom: str) -> CustomUnit | None:
-    by_sign = "sign" if written == "sign" else "word"
-    own = _custom_units().get((custom, unit, by_sign)) or _custom_units().get((custom, unit, "any"))
-    named = own or _custom_units().get((ANY, unit, by_sign)) or _custom_units().get((ANY, unit, "any"))
+    own = _own_unit(unit, written, custom)
+    named = own or _own_unit(unit, written, ANY)
     of_this_kind = named is None or custom == ANY or by_id(Measure)[named.measure].kind in _kinds_of_custom(custom)
     return named if own or of_this_kind else None  # no custom of pints has an opinion on a troy ounce
 

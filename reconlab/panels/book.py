@@ -7,7 +7,6 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from reconlab.display import Shown
 from reconlab.panels.asking import Message
 from reconlab.panels.desk_panel import DeskPanel
 from reconlab.panels.parts import group, line, row, sheet, show
@@ -59,6 +58,6 @@ class BookPanel(DeskPanel):
         show(self.measures, self.work.measures)
         show(self.formula, self.work.literal if self.has_text else None)
 
-    def shown(self) -> tuple[Shown | object, ...]:
+    def shown(self) -> tuple[object, ...]:
         """Return what is shown now."""
         return (self.work.measures, *((self.work.literal,) if self.has_text else ()))

@@ -209,7 +209,7 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
 
     def _look_again(self) -> None:
         self.work.look_again()
-        if self._unsaved:  # first the desk is free again, then what was typed: pressed once more it is dropped
+        if self._unsaved:  # the desk is free again: what was typed while another program wrote is saved now
             self.save_typed()
 
     def _show_calls(self) -> None:

@@ -87,8 +87,7 @@ def _option(row: Strength, setting: Setting, *, known: bool, here: bool) -> Opti
 
 
 def _speaks_for(row: Strength, setting: Setting) -> bool:
-    of_this_kind = not row.books or not setting.book or setting.book in row.books
-    return of_this_kind and setting.within(row.regions, row.from_year, row.to_year)
+    return setting.of_kind(row.books) and setting.within(row.regions, row.from_year, row.to_year)
 
 
 def named_strength(answer: str) -> Value:

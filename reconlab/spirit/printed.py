@@ -84,7 +84,7 @@ def strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...
 @lru_cache(maxsize=512)  # a desk asks the same again at every step
 def _strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...]:
     found: list[StrengthReading] = []
-    for each in _readings(_without_stops(text), text, setting):
+    for each in _readings(_plain_words(text), text, setting):
         near = next((old for old in found if abs(old.value.number - each.value.number) <= _SAME), None)
         if near is None:
             found.append(each)
@@ -151,7 +151,7 @@ def strength_question(text: str, setting: Setting) -> Question:
     >>> [option.key for option in strength_question("60 o.p.", Setting("1857", "England")).options]
     ['spirit: 60 o p (uk_over_proof)']
     """
-    words = _without_stops(text)
+    words = _plain_words(text)
     options = (
         Option(
             each.id if each.id in by_id(Strength) else f"{PRINTED}{words} ({each.id})",
@@ -279,11 +279,14 @@ class _Printed:
         return self.value, self.value - self.half, self.value + self.half
 
 
-def _without_stops(text: str) -> str:
-    """Return the words in one form: a stop stays only before a digit."""
+def _plain_words(text: str) -> str:
+    return _LEADING.sub("", without_stops(text))
+
+
+def without_stops(text: str) -> str:
+    """Return the words in one form, for this package: a stop stays only before a digit."""
     small = unicodedata.normalize("NFC", text).lower().replace("\N{MIDDLE DOT}", ".")
-    words = " ".join(re.sub(r"\.(?!\d)", " ", small).split()).strip(" ,;()")
-    return _LEADING.sub("", words)
+    return " ".join(re.sub(r"\.(?!\d)", " ", small).split()).strip(" ,;()")
 
 
 def _readings(words: str, text: str, setting: Setting | None) -> Iterator[StrengthReading]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from functools import cache
 
 import numpy as np
@@ -12,7 +11,7 @@ from reconlab.errors import InputError, ReconlabError
 from reconlab.reasons import Option, Question, Reason, Standing, Value
 from reconlab.spirit.mixtures import SIXTY_F, Figures, FloatArray, plain, spirit_density, within
 from reconlab.spirit.named import named_strength
-from reconlab.spirit.printed import PRINTED, spirit_label, spirit_reference_c, strength_of
+from reconlab.spirit.printed import PRINTED, spirit_label, spirit_reference_c, strength_of, without_stops
 from reconlab.tables import SolutionDensity, Strength, Substance, by_id, rows
 
 SOLUTION = "solution: "  # starts the key of a solution whose strength is printed: "solution: ammonia, .880 (1)"
@@ -211,9 +210,7 @@ def solution_question(substance: str, text: str) -> Question:
 
 
 def _plain_words(text: str) -> str:
-    small = unicodedata.normalize("NFC", text).lower().replace("\N{MIDDLE DOT}", ".")
-    words = " ".join(re.sub(r"\.(?!\d)", " ", small).split()).strip(" ,;()")
-    return re.sub(r"^(?:of the|of|containing)\s+", "", words)
+    return re.sub(r"^(?:of the|of|containing)\s+", "", without_stops(text))
 
 
 @cache

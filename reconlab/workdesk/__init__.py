@@ -26,7 +26,7 @@ from reconlab.errors import (
 )
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded, thing
-from reconlab.measures import book_measures, check_rule
+from reconlab.measures import check_rule, measures_in
 from reconlab.reasons import Decision, Scope
 from reconlab.receipts import Receipt, Use
 from reconlab.record import (
@@ -473,15 +473,7 @@ class Desk(OnFile):
     @property
     def measures(self) -> Card:
         """What each sign of the book came to, there and then, and what was settled of it."""
-        setting = self.record.source.setting
-        shown = book_measures(
-            years=setting.years,
-            place=setting.place,
-            book=setting.book,
-            rule=setting.rule,
-            text_years=setting.text_years,
-            text_place=setting.text_place,
-        )
+        shown = measures_in(self.record.source.setting)
         settled = (d for d in self.record.decisions if d.question in ("weights", "measures") and not d.at)
         notes = (*(f"Settled: {d.question} are {d.option}." for d in settled), *shown.notes)
         return replace(shown, notes=notes)
