@@ -24,6 +24,7 @@ __all__ = [
     "dilute",
     "formula_of",
     "identify",
+    "names_panel",
     "open_record",
     "panel",
     "read",
@@ -45,7 +46,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.formula import Formula, Replacement
     from reconlab.materia import identify, substance, substances
     from reconlab.measures import book_measures, convert, convert_table
-    from reconlab.panels import book_panel, panel
+    from reconlab.panels import book_panel, names_panel, panel
     from reconlab.reading import read
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
@@ -77,6 +78,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "dilute": "reducing",
         "formula_of": "record",
         "identify": "materia",
+        "names_panel": "panels",
         "open_record": "record",
         "panel": "panels",
         "read": "reading",

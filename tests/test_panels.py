@@ -582,3 +582,50 @@ def test_what_the_author_says_goes_before_the_customs(panel: Panel) -> None:
     book.typed.now()
     assert "rule" in book.page_said.text
     assert on_disk(panel).source.rule == "all weights are troy"
+
+
+# The names of a receipt.
+
+NAMES = "White.\nFlake white, 1 oz.\nSpanish white, 2 oz.\nBrillantol, 1 dr.\nStarch, 2 oz."
+
+
+def test_the_panel_of_names_puts_names_only_and_warns_of_what_may_be_a_poison(panel: Panel) -> None:
+    panel.work.read(NAMES)
+    names = rl.names_panel(panel.work)
+    assert {key for _, key in names.question.options} >= {"name: flake white", "name: spanish white"}
+    assert all(key.startswith(("name: ", "strength: ")) for _, key in names.question.options)
+    assert "Flake white is, or may be, white lead (basic lead carbonate): never handled (lead)." in str(names)
+
+
+def test_a_name_settled_in_the_panel_holds_for_the_receipt(panel: Panel) -> None:
+    panel.work.read(NAMES)
+    names = rl.names_panel(panel.work)
+    names.question.value = "name: spanish white"
+    names.choice.answers.value = next(n for words, n in names.choice.answers.options if "chalk" in words)
+    names.because.value = "the shop sold it by the stone"
+    names.settle.click()
+    (decision,) = on_disk(panel).decisions
+    assert (decision.question, decision.option, decision.scope) == ("name: spanish white", "calcium_carbonate", "receipt")
+    (row,) = [row for row in panel.work.names.tables[0].rows if row[0] == "Spanish white"]
+    assert row[2:5] == ("calcium carbonate (chalk)", "settled", "your word")
+
+
+def test_a_name_of_nothing_on_file_is_said_in_the_panel_and_remembered(panel: Panel, tmp_path: Path) -> None:
+    panel.work.read(NAMES)
+    names = rl.names_panel(panel.work)
+    assert [key for _, key in names.unknown.options] == ["brillantol"]
+    names.call.click()
+    assert "nothing is said of what it was" in names.call_said.text
+    names.was.value = "rice starch"
+    names.call.click()
+    assert [key for _, key in names.unknown.options] == [""]
+    assert "brillantol: rice starch, by your word." in str(names)
+    other = rl.desk(tmp_path / "other.yaml").read("Powder.\nBrillantol, 3 oz.")
+    assert [one.option for one in other.record.decisions] == ["rice starch"]
+    other.close()
+
+
+def test_an_empty_desk_has_no_names(tmp_path: Path) -> None:
+    empty = rl.desk(tmp_path / "empty.yaml")
+    assert str(rl.names_panel(empty)).startswith("empty.yaml: an empty desk")
+    empty.close()

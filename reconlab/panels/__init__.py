@@ -9,9 +9,10 @@ from reconlab.workdesk import Desk
 
 if TYPE_CHECKING:
     from reconlab.panels.book import BookPanel
+    from reconlab.panels.names import NamesPanel
     from reconlab.panels.receipt import Panel
 
-__all__ = ["book_panel", "panel"]
+__all__ = ["book_panel", "names_panel", "panel"]
 
 _NO_WIDGETS = (
     "ipywidgets is not installed",
@@ -92,3 +93,39 @@ def book_panel(work: Desk) -> BookPanel:
     except ImportError as fault:
         raise InputError(*_NO_WIDGETS) from fault
     return BookPanel(work)
+
+
+def names_panel(work: Desk) -> NamesPanel:
+    r"""Return the names of a desk's receipt as a panel: what each thing was, and what each other meaning does.
+
+    Parameters
+    ----------
+    work : Desk
+        The desk, as `desk` gives it.
+
+    Returns
+    -------
+    NamesPanel
+        An ipywidgets box; as text it is what it shows.
+
+    Raises
+    ------
+    InputError
+        If ipywidgets is not installed.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pathlib import Path
+    >>> from reconlab.workdesk import desk
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     work = desk(Path(folder) / "powder.yaml").read("White powder.\nFlake white, 1 oz.")
+    ...     print(str(names_panel(work)).splitlines()[0])
+    ...     work.close()
+    White powder: what the things were
+    """
+    try:
+        from reconlab.panels.names import NamesPanel  # noqa: PLC0415
+    except ImportError as fault:
+        raise InputError(*_NO_WIDGETS) from fault
+    return NamesPanel(work)

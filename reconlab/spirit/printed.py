@@ -284,7 +284,23 @@ def _plain_words(text: str) -> str:
 
 
 def without_stops(text: str) -> str:
-    """Return the words in one form, for this package: a stop stays only before a digit."""
+    """Return printed words in one form: lower case, a stop only before a digit.
+
+    Parameters
+    ----------
+    text : str
+        As printed.
+
+    Returns
+    -------
+    str
+        Without stops at words and at the ends.
+
+    Examples
+    --------
+    >>> without_stops("60 O.P. ")
+    '60 o p'
+    """
     small = unicodedata.normalize("NFC", text).lower().replace("\N{MIDDLE DOT}", ".")
     return " ".join(re.sub(r"\.(?!\d)", " ", small).split()).strip(" ,;()")
 

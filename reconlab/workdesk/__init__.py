@@ -47,6 +47,7 @@ from reconlab.substitution import StandIns, substitutes
 from reconlab.workdesk._card import card_of, law_notes
 from reconlab.workdesk._given import listed, refuse_examples
 from reconlab.workdesk._memory import Remembered, recalled, remember, shelf, taken_back
+from reconlab.workdesk._names import names_card
 from reconlab.workdesk._on_file import OnFile
 from reconlab.workdesk._spreadsheet import text_of_table
 from reconlab.workdesk.asking import Answer, Asked, asked, on_offer, open_card
@@ -486,6 +487,11 @@ class Desk(OnFile):
     def asked(self) -> tuple[Asked, ...]:
         """Return every question with what each answer does: open ones first, those that matter most before others."""
         return asked(self.literal)
+
+    @property
+    def names(self) -> Card:
+        """What each thing of the receipt was taken for, what else it may have been, and what would decide."""
+        return names_card(self.receipt, self.literal)
 
     @property
     def unidentified(self) -> tuple[str, ...]:

@@ -80,6 +80,11 @@ class Asked:
         return bool(self.unit) or self.key.startswith("name: ")
 
     @property
+    def of_a_name(self) -> bool:
+        """Whether it asks what a thing was, or how strong."""
+        return self.key.startswith(("name: ", "strength: "))
+
+    @property
     def of_the_book(self) -> bool:
         """Whether it asks about the measures of the book, the same in all its receipts."""
         return self.key in _OF_BOOK or self.key.startswith(_SIZES)
