@@ -605,7 +605,11 @@ def test_a_name_settled_in_the_panel_holds_for_the_receipt(panel: Panel) -> None
     names.because.value = "the shop sold it by the stone"
     names.settle.click()
     (decision,) = on_disk(panel).decisions
-    assert (decision.question, decision.option, decision.scope) == ("name: spanish white", "calcium_carbonate", "receipt")
+    assert (decision.question, decision.option, decision.scope) == (
+        "name: spanish white",
+        "calcium_carbonate",
+        "receipt",
+    )
     (row,) = [row for row in panel.work.names.tables[0].rows if row[0] == "Spanish white"]
     assert row[2:5] == ("calcium carbonate (chalk)", "settled", "your word")
 

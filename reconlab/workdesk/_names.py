@@ -57,7 +57,8 @@ def _row(name: str, line: str, question: Question | None, asked: Mapping[str, Qu
     sure = "settled" if question.settled else first.standing if question.chosen else f"{first.standing}, none preferred"
     way = "your word" if question.settled else found_by(name)
     open_ = "" if question.settled or question.id not in asked else "; ".join(question.decides)
-    return (name, line, first.words, sure, way, "; ".join(f"{o.words} ({o.standing})" for o in others), open_)
+    was = thing(first.key).name if question.settled else first.words
+    return (name, line, was, sure, way, "; ".join(f"{o.words} ({o.standing})" for o in others), open_)
 
 
 def _care(name: str, question: Question | None) -> Iterator[str]:
