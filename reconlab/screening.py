@@ -322,8 +322,8 @@ def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
     because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(day))
     found = _found_together(formula, key, rule, use)
     here = _here(rule, found)
-    if here == "within the limit" and any(key in item.substances for item in formula.unweighed):
-        here = "undecided"  # there is more of it, nobody knows how much
+    if here == "within the limit" and _more_of_it(formula, key, rule, use):
+        here = "undecided"
     if future and here in STOPS:
         here = "undecided"  # it will not be allowed; it is today
     conditions = tuple(filter(None, (rule.conditions, f"applies from {rule.applies_from}" if future else "")))
@@ -377,17 +377,32 @@ def _found_together(formula: Formula, key: str, rule: Rule, use: Use) -> Value |
     weighed = {part.substance for part in formula.parts}
     if key not in weighed:
         return None
-    shares = np.zeros(len(formula.ways))
-    for other in weighed:
-        for row in every().get((by_id(LawText)[rule.text].law, other), ()):
-            together = row.reckoned_as and (row.text, row.entry, row.reckoned_as) == (
-                rule.text,
-                rule.entry,
-                rule.reckoned_as,
-            )
-            if row.id == rule.id or (together and is_about(row, use)):
-                shares = shares + formula.shares(other) * (1.0 if row.reckoned_factor is None else row.reckoned_factor)
+    own_factor = 1.0 if rule.reckoned_factor is None else rule.reckoned_factor
+    shares = formula.shares(key) * own_factor
+    for other, row in _reckoned_with(weighed - {key}, rule, use):
+        if row.reckoned_factor is not None:
+            shares = shares + formula.shares(other) * row.reckoned_factor
     return _greatest(formula, key, shares)
+
+
+def _reckoned_with(others: Iterable[str], rule: Rule, use: Use) -> Iterator[tuple[str, Rule]]:
+    """Give what an entry reckons together with a substance, each once however many of its lines are about the use."""
+    if not rule.reckoned_as:
+        return
+    law = by_id(LawText)[rule.text].law
+    for other in sorted(others):
+        for row in every().get((law, other), ()):
+            alike = (row.text, row.entry, row.reckoned_as) == (rule.text, rule.entry, rule.reckoned_as)
+            if alike and is_about(row, use):
+                yield other, row
+                break
+
+
+def _more_of_it(formula: Formula, key: str, rule: Rule, use: Use) -> bool:
+    """Tell whether something holds what a limit is about, and nobody knows how much."""
+    weighed = {part.substance for part in formula.parts}
+    unknown = {other for other, row in _reckoned_with(weighed - {key}, rule, use) if row.reckoned_factor is None}
+    return bool(unknown) or any(key in item.substances for item in formula.unweighed)
 
 
 def _greatest(formula: Formula, key: str, shares: Array) -> Value:
@@ -469,5 +484,5 @@ def _deciding(formula: Formula, findings: Iterable[Finding]) -> tuple[str, ...]:
 
 @cache
 def _spoken_of() -> frozenset[str]:
-    """Return what a law row forbids or limits: of the rest only its name tells whether it can poison."""
-    return frozenset(rule.substance for rule in rows(Rule) if rule.rule in ("forbidden", "restricted"))
+    """Return what a law row forbids, limits or lists: of the rest only its name tells whether it can poison."""
+    return frozenset(rule.substance for rule in rows(Rule) if rule.rule in ("forbidden", "restricted", "listed"))
