@@ -18,6 +18,7 @@ from reconlab.formula import Formula
 from reconlab.materia import alarms, harmful, thing, why_harmful
 from reconlab.reasons import Reason, Value, figure
 from reconlab.receipts import Use
+from reconlab.rulings import LENDER, Lent, every, is_about, lent, own
 from reconlab.spirit import by_volume, flash_point
 from reconlab.tables import Caution, LawText, Rule, by_id, rows
 from reconlab.ways import Array
@@ -94,7 +95,7 @@ class Screening(Shown):
         """What was not asked or not looked up, in words."""
         if not self.use.law:
             return ("No law was asked about: only what is never handled was looked for.",)
-        if not self.texts:
+        if not any(text.law == self.use.law for text in self.texts):
             return (f"No text of {self.use.law} law is on file: the law was not looked up.",)
         return (f"Not looked up: {', '.join(self.not_looked_up)}.",) if self.not_looked_up else ()
 
@@ -152,13 +153,14 @@ def screen(formula: Formula, use: Use) -> Screening:
     order = ("never handled", "law", "")
     findings.sort(key=lambda f: (not f.stops, order.index(f.gate)))
     not_looked_up = tuple(dict.fromkeys(thing(f.substance).name for f in findings if f.rule == "not looked up"))
+    borrowed = any(finding.entry.startswith(f"as {LENDER} ") for finding in findings)
     return Screening(
         title=formula.title,
         use=use,
         findings=tuple(findings),
         cautions=cautions(formula, use),
         not_looked_up=not_looked_up,
-        texts=tuple(text for text in rows(LawText) if text.law == use.law),
+        texts=tuple(text for text in rows(LawText) if text.law == use.law or (borrowed and text.law == LENDER)),
         open_questions=_deciding(formula, findings),
         shut_out=tuple(_shut_out(formula)),
     )
@@ -261,7 +263,8 @@ def rules_for(substance: str, use: Use) -> tuple[str, ...]:
     _check_law(use)
     if thing(substance).never_handled:
         return ("not allowed: never handled",)
-    said = [_rule_words(rule, use) for rule in _rules().get((use.law, substance), ()) if _is_about(rule, use)]
+    said = [_rule_words(rule, use) for rule in own(use.law, substance, use)]
+    said += [_lent_words(row, use) for row in lent(use.law, substance, use)]
     return tuple(sorted(said, key=lambda words: not words.startswith("not allowed"))) or ("not looked up",)
 
 
@@ -276,6 +279,11 @@ def _rule_words(rule: Rule, use: Use) -> str:
     says = "not allowed" if rule.rule == "forbidden" else f"{rule.rule}{limit}{basis}"
     when = f"from {rule.applies_from} " if _is_future(rule, use) else ""  # it does not stop anything today
     return f"{when}{says} ({use.law}{f' {rule.entry}' if rule.entry else ''})"
+
+
+def _lent_words(row: Lent, use: Use) -> str:
+    words = _rule_words(row.rule, use).replace(f"({use.law} ", f"({use.law} not read; as {LENDER} ")
+    return words if row.binding or not words.startswith("not allowed") else f"undecided: {words}"
 
 
 def _is_future(rule: Rule, use: Use) -> bool:
@@ -296,10 +304,12 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
         )
     if not use.law:
         return
-    applying = [rule for rule in _rules().get((use.law, key), ()) if _is_about(rule, use)]
+    applying, borrowed = own(use.law, key, use), lent(use.law, key, use)
     for rule in applying:
         yield _ruled(formula, key, rule, use)
-    if not applying:
+    for row in borrowed:
+        yield _borrowed(_ruled(formula, key, row.rule, use), row)
+    if not applying and not any(row.binding for row in borrowed):
         known = f"has no row for {use.law} on file" if what.on_file else "is not on file"
         yield _not_looked_up(formula, key, use.law, Reason(f"{what.name} {known}"))
 
@@ -311,8 +321,8 @@ def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
     because = rule.reason(f"{text.law} {rule.entry}: {rule.use}", text.reason(day))
     found = _found_together(formula, key, rule, use)
     here = _here(rule, found)
-    if here == "within the limit" and any(key in item.substances for item in formula.unweighed):
-        here = "undecided"  # there is more of it, nobody knows how much
+    if here == "within the limit" and _more_of_it(formula, key, rule, use):
+        here = "undecided"
     if future and here in STOPS:
         here = "undecided"  # it will not be allowed; it is today
     conditions = tuple(filter(None, (rule.conditions, f"applies from {rule.applies_from}" if future else "")))
@@ -331,6 +341,19 @@ def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
         warnings=(rule.warnings,) if rule.warnings else (),
         if_it_is=_doubt(formula, key),
         reason=because,
+    )
+
+
+def _borrowed(finding: Finding, row: Lent) -> Finding:
+    """Return what EU law says, said for a law whose own list was not read."""
+    here = finding.here if row.binding or finding.here not in STOPS else "undecided"
+    return replace(
+        finding,
+        here=here,
+        gate="law" if here in STOPS else "",
+        entry=f"as {LENDER} {row.rule.entry}",
+        conditions=(row.why, *finding.conditions),
+        reason=Reason(row.why, (), (finding.reason,)),
     )
 
 
@@ -353,17 +376,32 @@ def _found_together(formula: Formula, key: str, rule: Rule, use: Use) -> Value |
     weighed = {part.substance for part in formula.parts}
     if key not in weighed:
         return None
-    shares = np.zeros(len(formula.ways))
-    for other in weighed:
-        for own in _rules().get((use.law, other), ()):
-            together = own.reckoned_as and (own.text, own.entry, own.reckoned_as) == (
-                rule.text,
-                rule.entry,
-                rule.reckoned_as,
-            )
-            if own.id == rule.id or (together and _is_about(own, use)):
-                shares = shares + formula.shares(other) * (1.0 if own.reckoned_factor is None else own.reckoned_factor)
+    own_factor = 1.0 if rule.reckoned_factor is None else rule.reckoned_factor
+    shares = formula.shares(key) * own_factor
+    for other, row in _reckoned_with(weighed - {key}, rule, use):
+        if row.reckoned_factor is not None:
+            shares = shares + formula.shares(other) * row.reckoned_factor
     return _greatest(formula, key, shares)
+
+
+def _reckoned_with(others: Iterable[str], rule: Rule, use: Use) -> Iterator[tuple[str, Rule]]:
+    """Give what an entry reckons together with a substance, each once however many of its lines are about the use."""
+    if not rule.reckoned_as:
+        return
+    law = by_id(LawText)[rule.text].law
+    for other in sorted(others):
+        for row in every().get((law, other), ()):
+            alike = (row.text, row.entry, row.reckoned_as) == (rule.text, rule.entry, rule.reckoned_as)
+            if alike and is_about(row, use):
+                yield other, row
+                break
+
+
+def _more_of_it(formula: Formula, key: str, rule: Rule, use: Use) -> bool:
+    """Tell whether something holds what a limit is about, and nobody knows how much."""
+    weighed = {part.substance for part in formula.parts}
+    unknown = {other for other, row in _reckoned_with(weighed - {key}, rule, use) if row.reckoned_factor is None}
+    return bool(unknown) or any(key in item.substances for item in formula.unweighed)
 
 
 def _greatest(formula: Formula, key: str, shares: Array) -> Value:
@@ -443,28 +481,7 @@ def _deciding(formula: Formula, findings: Iterable[Finding]) -> tuple[str, ...]:
     return tuple(asked.values())
 
 
-def _is_about(rule: Rule, use: Use) -> bool:
-    form = use.row
-    ended = bool(use.on and rule.applies_until and rule.applies_until < use.on)
-    return not ended and (
-        (not rule.on or bool(set(rule.on) & set(form.on)))
-        and (not rule.physical or form.physical in rule.physical)
-        and rule.dust in ("", form.dust)
-        and rule.stays in ("", form.stays)
-        and rule.wearer in ("", use.wearer)
-    )
-
-
 @cache
 def _spoken_of() -> frozenset[str]:
-    """Return what a law row forbids or limits: of the rest only its name tells whether it can poison."""
-    return frozenset(rule.substance for rule in rows(Rule) if rule.rule in ("forbidden", "restricted"))
-
-
-@cache
-def _rules() -> dict[tuple[str, str], tuple[Rule, ...]]:
-    found: dict[tuple[str, str], tuple[Rule, ...]] = {}
-    for rule in rows(Rule):
-        law = by_id(LawText)[rule.text].law
-        found[law, rule.substance] = (*found.get((law, rule.substance), ()), rule)
-    return found
+    """Return what a law row forbids, limits or lists: of the rest only its name tells whether it can poison."""
+    return frozenset(rule.substance for rule in rows(Rule) if rule.rule in ("forbidden", "restricted", "listed"))

@@ -147,6 +147,14 @@ def test_a_molar_mass_on_file_is_that_of_the_formula(row: Substance) -> None:
         ("nitrobenzene", "nitrobenzene"),
         ("methanol", "methyl alcohol"),
         ("carbolic_acid", "phenol"),
+        ("nitric_acid", "strong acid"),
+        ("sulfuric_acid", "strong acid"),
+        ("oil_savin", "savin"),
+        ("oil_tansy", "tansy"),
+        ("oil_rue", "rue"),
+        ("oil_pennyroyal", "pennyroyal"),
+        ("costus_root", "costus"),
+        ("sassafras_wood", "safrole"),
     ],
 )
 def test_a_poison_on_file_is_never_handled(key: str, family: str) -> None:
@@ -185,7 +193,7 @@ def test_what_is_never_handled_is_left_out_of_the_order_of_work_and_not_sold() -
 
 
 def test_every_family_of_poison_is_one_of_the_poison_words_or_has_a_word_of_its_own() -> None:
-    own = {"cadmium", "asbestos", "fluoride", "ipecacuanha", "safrole", "wormseed"}
+    own = {"cadmium", "asbestos", "fluoride", "ipecacuanha", "safrole", "wormseed", "tansy", "rue", "costus"}
     families = {row.never_handled for row in SUBSTANCES} - {""}
     assert families - own <= {row.family for row in rows(PoisonWord)}
 
@@ -257,8 +265,13 @@ def test_the_card_shows_identity_figures_names_and_law() -> None:
 
 def test_the_card_of_a_poison_says_so_first_and_of_a_thing_not_looked_up_what_is_missing() -> None:
     assert rl.substance("mercuric chloride").card().notes[0] == "holds mercury: never handled"
-    bare = next(row for row in SUBSTANCES if not any(rule.substance == row.id for rule in rows(Rule)))
-    assert "law: not looked up" in rl.substance(bare.id).card().notes
+    bare = next(row for row in SUBSTANCES if not any(figure.substance == row.id for figure in rows(PropertyValue)))
+    assert "no figures on file" in rl.substance(bare.id).card().notes
+
+
+def test_the_lists_were_searched_for_every_substance() -> None:
+    looked_up = {rule.substance for rule in rows(Rule) if rule.text == "eu_annexes_2_to_6"}
+    assert {row.id for row in SUBSTANCES} <= looked_up
 
 
 @pytest.mark.parametrize("key", list(by_id(Substance)))

@@ -282,6 +282,7 @@ class Rule(Row):
     warnings: str
     applies_from: str
     applies_until: str
+    act: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
