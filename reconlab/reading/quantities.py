@@ -15,6 +15,8 @@ from reconlab.receipts import Amount, Measured, Quantity
 _ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
+_WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
+_OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
@@ -25,9 +27,31 @@ _DESCENDING = (
     ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
     ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
     ("gallon", "quart", "pint", "chopin", "mutchkin", "gill"),
-    ("livre", "once", "gros", "scrupule", "grain"),
+    ("livre", "quarteron", "once", "gros", "scrupule", "grain"),
+    ("livre", "marc", "once", "gros", "denier", "grain"),
     ("livre", "once", "drachme", "scrupule", "grain"),
-    ("pinte", "chopine", "demi_setier"),
+    ("pinte", "chopine", "demi_setier", "poisson", "roquille"),
+    ("libbra", "oncia", "dramma", "scrupolo", "grano"),
+    ("libbra", "oncia", "dramma", "denaro", "grano"),
+    ("pound", "onza", "dracma", "escrupulo", "grano"),
+    ("pound", "cuarteron", "onza", "adarme", "tomin", "grano"),
+    ("pound", "onca", "oitava", "escropulo", "grao"),
+    ("arratel", "onca", "oitava", "escropulo", "grao"),
+    ("pond", "ons", "drachme", "skrupel", "grein"),
+    ("pond", "ons", "lood", "wigtje", "korrel"),
+    ("pund", "lod", "kvintin", "ort"),
+    ("pund", "kvint", "ort"),
+    ("pund", "unse", "drakme", "skrupel", "grain"),
+    ("skalpund", "lod", "kvintin"),
+    ("skalpund", "ort", "korn"),
+    ("pud", "funt", "lot_russia", "zolotnik", "dolya"),
+    ("funt", "unciya", "drakhma", "skrupul", "gran_russia"),
+    ("funt", "lut"),
+    ("kanna", "stop", "kvarter", "jungfru"),
+    ("pot", "paegl"),
+    ("vedro", "shtof", "charka", "shkalik"),
+    ("almude", "canada", "quartilho"),
+    ("cantara", "azumbre", "cuartillo", "copa"),
     ("pfund", "loth", "quentchen"),
     ("pfund", "neuloth", "quint"),
     ("pfund", "unze", "drachme", "skrupel", "grain"),
@@ -250,13 +274,14 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count, after = _with_fraction_behind(line, count, unit.after)
     named = named_behind(line, row.value, after)
     token, after = (named.unit, named.after) if named else (row.value, after)
-    return Measured(_amount(line, count, start, after), token, row.written), after
+    written = "word" if row.written == "alone" else row.written
+    return Measured(_amount(line, count, start, after), token, written), after
 
 
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     """Read a sign or Latin unit with its numeral behind it: gr. xv, f℥ij, drachmas duas."""
     unit = _unit(line, at)
-    if unit is None or (unit.meanings["unit"].written == "word" and unit.meanings["unit"].language != "la"):
+    if unit is None or (unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"):
         return None
     numeral = _numeral(line, unit.after)
     if numeral is None:
@@ -292,7 +317,16 @@ def _is_negative(line: Sequence[Token], at: int) -> bool:
 
 def _unit(line: Sequence[Token], at: int) -> Mark | None:
     mark = mark_at(line, at)
-    return mark if mark is not None and "unit" in mark.meanings else None
+    if mark is None or "unit" not in mark.meanings:
+        return None
+    # A pot, a stop, a canada is a unit only where no English noun follows: "10 Canada balsam" is none.
+    alone = mark.meanings["unit"].written == "alone"
+    return None if alone and not _stands_alone(line, mark.after) else mark
+
+
+def _stands_alone(line: Sequence[Token], at: int) -> bool:
+    following = line[at].text.lower() if at < len(line) else ""
+    return not any(map(str.isalpha, following)) or following.split("'")[0] in _OF_ABROAD
 
 
 def _numeral(line: Sequence[Token], at: int) -> _Number | None:
