@@ -17,6 +17,9 @@ _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
 _OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
+_OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
+_BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
+_MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
@@ -264,16 +267,17 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return None
-    named = named_before(line, count.after)
+    behind = _past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
+    named = named_before(line, behind)
     if named:
         return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
-    unit = _unit(line, count.after)
+    unit = _unit(line, behind) or _sized_unit(line, behind)
     if unit is None:
         return None
     row = unit.meanings["unit"]
     count, after = _with_fraction_behind(line, count, unit.after)
     named = named_behind(line, row.value, after)
-    token, after = (named.unit, named.after) if named else (row.value, after)
+    token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
     return Measured(_amount(line, count, start, after), token, written), after
 
@@ -322,6 +326,34 @@ def _unit(line: Sequence[Token], at: int) -> Mark | None:
     # A pot, a stop, a canada is a unit only where no English noun follows: "10 Canada balsam" is none.
     alone = mark.meanings["unit"].written == "alone"
     return None if alone and not _stands_alone(line, mark.after) else mark
+
+
+def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
+    """Read a spoon, cup, glass or hand behind a word of its size: a small teacupful, 2 large handfuls."""
+    size = mark_at(line, at)
+    if size is None or "size" not in size.meanings:
+        return None
+    unit = _unit(line, size.after)
+    return unit if unit and unit.meanings["unit"].value.endswith(_OF_NO_SYSTEM) else None
+
+
+def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
+    """Read "8 oz. by measure", "8 oz. (by measure)": fluid ounces, whatever the thing is."""
+    opened = at < len(line) and line[at].text in (",", "(")
+    start = at + 1 if opened else at
+    words = " ".join(token.text.lower() for token in line[start : start + 2])
+    after = start + 2
+    if unit not in _BY_MEASURE or words not in _MEASURED:
+        return unit, at
+    if not opened or line[at].text == ",":
+        return _BY_MEASURE[unit], after
+    return (_BY_MEASURE[unit], after + 1) if after < len(line) and line[after].text == ")" else (unit, at)
+
+
+def _past_hyphen(line: Sequence[Token], at: int) -> int:
+    """Pass over the hyphen of "half-ounce", "half-an-ounce"."""
+    hugged = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
+    return at + 1 if hugged and line[at].text == "-" else at
 
 
 def _stands_alone(line: Sequence[Token], at: int) -> bool:
@@ -409,8 +441,14 @@ def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
 def _skip_article(line: Sequence[Token], at: int) -> int:
     """Pass over "a", "an", "of a" between a fraction and its unit."""
     for words in (("of", "a"), ("of", "an"), ("a",), ("an",)):
-        if tuple(token.text.lower() for token in line[at : at + len(words)]) == words:
-            return at + len(words)
+        after = at
+        for word in words:
+            after = _past_hyphen(line, after)
+            if after >= len(line) or line[after].text.lower() != word:
+                break
+            after += 1
+        else:
+            return after
     return at
 
 
