@@ -114,19 +114,19 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
         apart |= {"pfund_wuerttemberg_486": 0.04}
         assert row.size == pytest.approx(preferred.size, rel=apart.get(row.id, 0.03))
         assert {citation.key for citation in row.sources} != {citation.key for citation in preferred.sources} or (
-            row.id == "libbra_genoa_doursther"  # one page that quotes two books
+            row.id in ("libbra_genoa_doursther", "pund_denmark_1683_standard")  # one page with two figures
         )
 
 
 # How many of the smaller a custom counts to the greater, whatever their sizes.
 DIVISIONS = [
-    ("pound", "ounce", {12, 14, 16}),
+    ("pound", "ounce", {12, 14, 16, 18, 28}),  # eighteen in Genève, twenty-eight in the heavy pound of Milan
     ("ounce", "drachm", {8, 16, 10}),  # sixteen drams only where avoirdupois weight goes through; ten in Naples
     ("drachm", "scruple", {3}),
     ("scruple", "grain", {20, 24}),
-    ("pfund", "loth", {30, 32, 50}),
+    ("pfund", "loth", {30, 32, 36, 50}),  # thirty-six in Zürich
     ("loth", "quentchen", {4, 10}),
-    ("livre", "once", {12, 14, 16}),
+    ("livre", "once", {12, 14, 16, 18}),
     ("once", "gros", {8}),
     ("gros", "grain", {72}),
     ("gallon", "quart", {4}),

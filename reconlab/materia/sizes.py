@@ -35,6 +35,12 @@ class Published:
         first, last = self.from_year - A_GENERATION, self.to_year + A_GENERATION
         return setting.within(self.regions, first, last)
 
+    def years_from(self, setting: Setting) -> int:
+        """Return how many years lie between it and a setting: none where they meet."""
+        if setting.span is None or self.from_year is None or self.to_year is None:
+            return 0
+        return max(self.from_year - setting.span[1], setting.span[0] - self.to_year, 0)
+
 
 def spread_of(
     key: str, asks: str, of: str, unit: str, found: Sequence[Published], *, setting: Setting, all_limits: bool = False
@@ -60,7 +66,7 @@ def spread_of(
     Returns
     -------
     Spread
-        The middle [g or mL] is the median.
+        The middle [g or mL] is the median of those nearest in time.
 
     Examples
     --------
@@ -69,17 +75,24 @@ def spread_of(
     3.55
     """
     here = [one for one in found if one.speaks_for(setting)]
-    usual = statistics.median(one.usual for one in here or found)
+    middle = here if all_limits else _nearest(here, setting)
+    usual = statistics.median(one.usual for one in middle or found)
     within, which = (found, _ALL_DROPPERS) if all_limits else _limiting(here, found, setting)
     low, high = min(one.low for one in within), max(one.high for one in within)
     because = tuple(one.reason for one in within)
     if low == high:  # no household thing is as sure as one printed figure
         low, high, which = low * (1 - _ALONE), high * (1 + _ALONE), ", a quarter either way of the one figure on file"
         because = (*because, Reason("taken a quarter either way", (Citation("common_practice"),)))
-    count = f"{len(here or found)} source{'s' if len(here or found) > 1 else ''}"
-    says = f"{of}: {figure(usual)} {unit}, the middle of {count}; {_which(setting, spoken=bool(here))}"
+    count = f"{len(middle or found)} source{'s' if len(middle or found) > 1 else ''}"
+    nearest = " nearest in time" if len(middle) < len(here) else ""
+    says = f"{of}: {figure(usual)} {unit}, the middle of {count}{nearest}; {_which(setting, spoken=bool(here))}"
     says += f"; from {figure(low)} to {figure(high)} {unit}{which}"
     return Spread(key, asks, usual, low, high, unit, Reason(says, (), because))
+
+
+def _nearest(here: Sequence[Published], setting: Setting) -> Sequence[Published]:
+    least = min((one.years_from(setting) for one in here), default=0)
+    return [one for one in here if one.years_from(setting) == least]
 
 
 _ALL_DROPPERS = " with every dropper on file"

@@ -408,7 +408,7 @@ def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token
     """Return whether a figure fell apart in print: one stands at the edge of the name, or a unit behind the amount."""
     edges = (line[names[0].first], line[names[-1].after - 1])
     unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
-    lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written != "word"
+    lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
     return any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges) or lone_unit
 
 

@@ -12,7 +12,7 @@ from reconlab.tables import CustomUnit, rows
 _OPENS, _CLOSES = (",", "("), ")"
 _KIND_WORDS = ("weight", "wt", "measure")
 _NAMED_IN_FULL = ("_avdp", "_troy")
-_ALSO_DRINKS = ("wine", "ale")  # behind a unit they name the drink, unless "measure" follows
+_ALSO_DRINKS = ("wine", "ale", "scots", "irish")  # behind a unit they name the drink, unless "measure" follows
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,11 @@ from reconlab.receipts import Amount, Measured, Quantity
 _ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
+_WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
+_OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
+_OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
+_BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
+_MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
@@ -25,9 +30,31 @@ _DESCENDING = (
     ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
     ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
     ("gallon", "quart", "pint", "chopin", "mutchkin", "gill"),
-    ("livre", "once", "gros", "scrupule", "grain"),
+    ("livre", "quarteron", "once", "gros", "scrupule", "grain"),
+    ("livre", "marc", "once", "gros", "denier", "grain"),
     ("livre", "once", "drachme", "scrupule", "grain"),
-    ("pinte", "chopine", "demi_setier"),
+    ("pinte", "chopine", "demi_setier", "poisson", "roquille"),
+    ("libbra", "oncia", "dramma", "scrupolo", "grano"),
+    ("libbra", "oncia", "dramma", "denaro", "grano"),
+    ("pound", "onza", "dracma", "escrupulo", "grano"),
+    ("pound", "cuarteron", "onza", "adarme", "tomin", "grano"),
+    ("pound", "onca", "oitava", "escropulo", "grao"),
+    ("arratel", "onca", "oitava", "escropulo", "grao"),
+    ("pond", "ons", "drachme", "skrupel", "grein"),
+    ("pond", "ons", "lood", "wigtje", "korrel"),
+    ("pund", "lod", "kvintin", "ort"),
+    ("pund", "kvint", "ort"),
+    ("pund", "unse", "drakme", "skrupel", "grain"),
+    ("skalpund", "lod", "kvintin"),
+    ("skalpund", "ort", "korn"),
+    ("pud", "funt", "lot_russia", "zolotnik", "dolya"),
+    ("funt", "unciya", "drakhma", "skrupul", "gran_russia"),
+    ("funt", "lut"),
+    ("kanna", "stop", "kvarter", "jungfru"),
+    ("pot", "paegl"),
+    ("vedro", "shtof", "charka", "shkalik"),
+    ("almude", "canada", "quartilho"),
+    ("cantara", "azumbre", "cuartillo", "copa"),
     ("pfund", "loth", "quentchen"),
     ("pfund", "neuloth", "quint"),
     ("pfund", "unze", "drachme", "skrupel", "grain"),
@@ -240,23 +267,25 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return None
-    named = named_before(line, count.after)
+    behind = _past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
+    named = named_before(line, behind)
     if named:
         return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
-    unit = _unit(line, count.after)
+    unit = _unit(line, behind) or _sized_unit(line, behind)
     if unit is None:
         return None
     row = unit.meanings["unit"]
     count, after = _with_fraction_behind(line, count, unit.after)
     named = named_behind(line, row.value, after)
-    token, after = (named.unit, named.after) if named else (row.value, after)
-    return Measured(_amount(line, count, start, after), token, row.written), after
+    token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
+    written = "word" if row.written == "alone" else row.written
+    return Measured(_amount(line, count, start, after), token, written), after
 
 
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     """Read a sign or Latin unit with its numeral behind it: gr. xv, f℥ij, drachmas duas."""
     unit = _unit(line, at)
-    if unit is None or (unit.meanings["unit"].written == "word" and unit.meanings["unit"].language != "la"):
+    if unit is None or (unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"):
         return None
     numeral = _numeral(line, unit.after)
     if numeral is None:
@@ -292,7 +321,44 @@ def _is_negative(line: Sequence[Token], at: int) -> bool:
 
 def _unit(line: Sequence[Token], at: int) -> Mark | None:
     mark = mark_at(line, at)
-    return mark if mark is not None and "unit" in mark.meanings else None
+    if mark is None or "unit" not in mark.meanings:
+        return None
+    # A pot, a stop, a canada is a unit only where no English noun follows: "10 Canada balsam" is none.
+    alone = mark.meanings["unit"].written == "alone"
+    return None if alone and not _stands_alone(line, mark.after) else mark
+
+
+def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
+    """Read a spoon, cup, glass or hand behind a word of its size: a small teacupful, 2 large handfuls."""
+    size = mark_at(line, at)
+    if size is None or "size" not in size.meanings:
+        return None
+    unit = _unit(line, size.after)
+    return unit if unit and unit.meanings["unit"].value.endswith(_OF_NO_SYSTEM) else None
+
+
+def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
+    """Read "8 oz. by measure", "8 oz. (by measure)": fluid ounces, whatever the thing is."""
+    opened = at < len(line) and line[at].text in (",", "(")
+    start = at + 1 if opened else at
+    words = " ".join(token.text.lower() for token in line[start : start + 2])
+    after = start + 2
+    if unit not in _BY_MEASURE or words not in _MEASURED:
+        return unit, at
+    if not opened or line[at].text == ",":
+        return _BY_MEASURE[unit], after
+    return (_BY_MEASURE[unit], after + 1) if after < len(line) and line[after].text == ")" else (unit, at)
+
+
+def _past_hyphen(line: Sequence[Token], at: int) -> int:
+    """Pass over the hyphen of "half-ounce", "half-an-ounce"."""
+    hugged = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
+    return at + 1 if hugged and line[at].text == "-" else at
+
+
+def _stands_alone(line: Sequence[Token], at: int) -> bool:
+    following = line[at].text.lower() if at < len(line) else ""
+    return not any(map(str.isalpha, following)) or following.split("'")[0] in _OF_ABROAD
 
 
 def _numeral(line: Sequence[Token], at: int) -> _Number | None:
@@ -375,8 +441,14 @@ def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
 def _skip_article(line: Sequence[Token], at: int) -> int:
     """Pass over "a", "an", "of a" between a fraction and its unit."""
     for words in (("of", "a"), ("of", "an"), ("a",), ("an",)):
-        if tuple(token.text.lower() for token in line[at : at + len(words)]) == words:
-            return at + len(words)
+        after = at
+        for word in words:
+            after = _past_hyphen(line, after)
+            if after >= len(line) or line[after].text.lower() != word:
+                break
+            after += 1
+        else:
+            return after
     return at
 
 

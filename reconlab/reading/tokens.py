@@ -38,7 +38,7 @@ _SLASH = "/\N{FRACTION SLASH}\N{DIVISION SLASH}"
 _NUMBER = rf"""
     \d+(?:\s*-\s*|\s+)\d+[{_SLASH}]\d+          # 1-1/2, 1 1/2
   | \d+[{_SLASH}]\d+                            # 1/2
-  | \d+\s?[{_FRACTION}] | [{_FRACTION}]         # 1½, ½
+  | \d+(?:\s?|-)[{_FRACTION}] | [{_FRACTION}]   # 1½, 1-½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
   | \d+[.,\N{{MIDDLE DOT}}]\d+ | [.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4
 """
@@ -107,7 +107,7 @@ def number(text: str) -> Fraction:
     """
     if text[-1] in _FRACTION:
         part = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
-        return part + (Fraction(text[:-1].strip()) if len(text) > 1 else 0)
+        return part + (Fraction(text[:-1].strip(" -")) if len(text) > 1 else 0)
     halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text)
     if halves:
         below = int(halves[3])
