@@ -12,6 +12,7 @@ from reconlab.errors import TableError
 from reconlab.materia.harm import harmful
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
+from reconlab.materia.tongues import ABROAD, abroad, english, spelled
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded, stems
 from reconlab.tables import Name, NameWord, Notation, PoisonWord, Preparation, Strength, Substance, by_id, rows
 
@@ -139,6 +140,7 @@ def by_rule(name: str, *, short: bool = True) -> Found | None:
     ways: tuple[Callable[[], Found | None], ...] = (
         lambda: found,
         lambda: _rewritten(" ".join(words)),
+        lambda: _translated(words, _cut(name, words) if short else ()),
         lambda: _shortened(name, words) if short else None,
         lambda: _without(words),
     )
@@ -165,6 +167,49 @@ def _rewritten(key: str) -> Found | None:
     return Found(named, "inflection", "found by its Latin case, head or older spelling", sure=_of_one_meaning(named))
 
 
+def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | None:
+    """Find a French, German or Latin name by its older spelling, or by what its words are in English."""
+    named = _spelled_names().get(spelled("".join(words)))
+    if named and _may_be_only(named, _roots(" ".join(words))):
+        return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
+    meant = english(words, short)
+    roots = _roots(" ".join(meant))
+    named = _index().rooted.get(roots) or _names_in_english().get(roots)
+    if named and _may_be_only(named, roots):
+        return Found(named, "translation", "found by its words in English", sure=_of_one_meaning(named))
+    found = _without(meant) if meant else None
+    return found if found and _may_be_only(found.rows, roots) else None
+
+
+def _may_be_only(named: Iterable[Name], roots: Iterable[str]) -> bool:
+    """Refuse harmless things alone for words that, put into English, name a poison."""
+    said = frozenset(roots)
+    return any(harmful(row.meaning) for row in named) or not any(each <= said for each in _poisons_by_roots())
+
+
+@cache
+def _spelled_names() -> Mapping[str, tuple[Name, ...]]:
+    found: dict[str, list[Name]] = {}
+    for row in rows(Name):
+        if row.language in ABROAD:
+            found.setdefault(spelled(_joined(folded(row.name))), []).append(row)
+    return {key: tuple(named) for key, named in found.items()}
+
+
+@cache
+def _names_in_english() -> Mapping[tuple[str, ...], tuple[Name, ...]]:
+    found: dict[tuple[str, ...], list[Name]] = {}
+    for row in rows(Name):
+        if row.language != "en" and (meant := english(folded(row.name).split())):
+            found.setdefault(_roots(" ".join(meant)), []).append(row)
+    return {roots: tuple(named) for roots, named in found.items()}
+
+
+@cache
+def _poisons_by_roots() -> frozenset[frozenset[str]]:
+    return frozenset(frozenset(_roots(folded(row.word))) for row in rows(PoisonWord))
+
+
 def _same_declension(one: str, other: str) -> bool:
     plain = _PLAIN.sub("", one) == _PLAIN.sub("", other)
     return plain or any(ending.search(one) and ending.search(other) for ending in _DECLENSIONS)
@@ -181,8 +226,7 @@ def _of_one_meaning(named: Iterable[Name]) -> bool:
 
 def _shortened(name: str, words: Sequence[str]) -> Found | None:
     """Find a Latin short form: each word printed with a point is the opening of a word of the name on file."""
-    cut = {word.lower() for word in _SHORTENED.findall(name)} - _meant().keys()
-    cut |= {words[-1]} if len(words) > 1 and words[0] in _latin_heads() and len(words[-1]) >= _OPENING else set()
+    cut = _cut(name, words)
     if not cut.intersection(words):
         return None
     asked = [word if word in cut else _root(word) for word in words if word not in JOINING]
@@ -197,6 +241,13 @@ def _shortened(name: str, words: Sequence[str]) -> Found | None:
         return None
     sure = not poisons and _of_one_meaning(found)
     return Found(tuple(found), "abbreviation", "found as the short form of its name", sure, poisons)
+
+
+def _cut(name: str, words: Sequence[str]) -> set[str]:
+    """Return the words that may be short forms: printed with a point, or the last behind a Latin head."""
+    cut = {word.lower() for word in _SHORTENED.findall(name)} - _meant().keys()
+    last = len(words) > 1 and words[0] in _latin_heads() and len(words[-1]) >= _OPENING
+    return cut | {words[-1]} if last else cut
 
 
 def _opens(asked: Iterable[str], whole: Iterable[str], short: Container[str]) -> bool:
@@ -230,7 +281,7 @@ def _without(words: Sequence[str]) -> Found | None:
         kept = [word for at, word in enumerate(words) if at not in gone]
         while kept and kept[0] in JOINING:
             kept.pop(0)
-        found = kept and (by_name(" ".join(kept)) or _rewritten(" ".join(kept)))
+        found = kept and (by_name(" ".join(kept)) or _rewritten(" ".join(kept)) or _translated(kept))
         if found and all(_may_go(one, kept, found) for one in dropped):
             off = " ".join(word for at, word in enumerate(words) if at in gone)
             doubtful = any(one.role == "place" or (one.role == "part" and not _named_so(one, found)) for one in dropped)
@@ -331,7 +382,9 @@ def _droppable() -> Mapping[tuple[str, ...], tuple[str, tuple[str, ...], str]]:
 def _meant() -> Mapping[str, str]:
     """Return the English word a Latin head, a part of a plant or an old spelling stands for."""
     return {
-        row.word: row.stands_for for row in rows(NameWord) if row.stands_for and row.role not in ("quality", "place")
+        row.word: row.stands_for
+        for row in rows(NameWord)
+        if row.stands_for and row.role not in ("quality", "place") and not abroad(row)
     }
 
 
@@ -344,7 +397,7 @@ def _latin_heads() -> frozenset[str]:
 
 @cache
 def _heads() -> frozenset[str]:
-    return frozenset(declined(row.stands_for) for row in rows(NameWord) if row.role == "head")
+    return frozenset(declined(row.stands_for) for row in rows(NameWord) if row.role == "head" and row.stands_for)
 
 
 def _stems(key: str) -> tuple[str, ...]:

@@ -1,0 +1,201 @@
+"""A name in French, German or pharmacy Latin as the words an English book would have for it.
+
+Every word must be on file for one of these languages: a name of which one word is not known is not translated.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Container, Iterable, Iterator, Mapping
+from functools import cache
+
+from reconlab.materia.words import declined, folded
+from reconlab.tables import NameWord, PoisonWord, rows
+
+ABROAD = ("fr", "de")
+_TRANSLATED = ("head", "part", "form", "spelling")
+_ELIDED = re.compile(r"^(?:d|l|qu)'(?=\w)")
+_JOINING = frozenset({
+    "of", "the", "de", "du", "des", "d'", "la", "le", "les", "l'", "a", "au", "aux", "à",
+    "von", "vom", "der", "den", "dem", "das", "zu", "zum", "in",
+})  # fmt: skip
+_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "\N{LATIN SMALL LIGATURE FF}": "ff"})
+# What printers of three centuries wrote either way; the order matters.
+_EITHER_WAY = tuple(
+    (re.compile(pattern), one)
+    for pattern, one in (
+        ("th", "t"),
+        ("ph", "f"),
+        ("y", "i"),
+        ("[ct]z", "z"),
+        ("ck", "k"),
+        ("c(?=[ei])", "z"),
+        ("c(?!h)", "k"),
+        (r"(\w)\1", r"\1"),
+        ("ae", "e"),
+    )
+)
+_ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
+_LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
+_SHORTEST = 3  # letters of the first word of a compound
+_OPENING = 4  # letters of a short form
+
+
+def spelled(word: str) -> str:
+    """Return a word with old and new spelling made equal: accents and umlauts, th, ph, y, ck, c for k, double letters.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Returns
+    -------
+    str
+        The same for every spelling of it.
+
+    Examples
+    --------
+    >>> spelled("blüthe") == spelled("bluete"), spelled("tinctur") == spelled("tinktur")
+    (True, True)
+    >>> spelled("térébenthine") == spelled("terebentine")
+    True
+    """
+    plain = unicodedata.normalize("NFKD", unicodedata.normalize("NFC", word).translate(_UMLAUTS))
+    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
+    for pattern, one in _EITHER_WAY:
+        plain = pattern.sub(one, plain)
+    return plain
+
+
+def abroad(row: NameWord) -> bool:
+    """Return whether a word is translated only in a name all words of which are French, German or Latin.
+
+    Parameters
+    ----------
+    row : NameWord
+        A word on file.
+
+    Returns
+    -------
+    bool
+        False for English words and for what Latin shares with English names, its heads and parts of plants.
+
+    Examples
+    --------
+    >>> {row.word: abroad(row) for row in rows(NameWord) if row.word in ("huile", "oleum", "lavandulae", "rind")}
+    {'huile': True, 'lavandulae': True, 'oleum': False, 'rind': False}
+    """
+    return row.language in ABROAD or (row.language == "la" and row.role == "spelling")
+
+
+def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]:
+    """Return the words of a French, German or Latin name in English, in the order they stand in.
+
+    Parameters
+    ----------
+    words : iterable of str
+        Folded words.
+    short : container of str
+        Those that may be the opening of a Latin word.
+
+    Returns
+    -------
+    tuple of str
+        Empty where a word is in no list, or all are heads and parts that English books print too.
+
+    Examples
+    --------
+    >>> english(["huile", "de", "lavande"]), english(["rosenwasser"]), english(["huile", "de", "lune"])
+    (('oil', 'lavender'), ('rose', 'water'), ())
+    >>> english(["syr", "aurant"], {"aurant"})
+    ('syrup', 'orange')
+    """
+    plain = [_ELIDED.sub("", word) for word in words]
+    plain = [word for word in plain if word not in _JOINING]
+    own = [
+        _meaning(word) or _parted(word) or _latin(word) or (_opened(word) if word in short else "") for word in plain
+    ]
+    told = [one or _shared().get(word, "") for one, word in zip(own, plain, strict=True)]
+    return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
+
+
+def _meaning(word: str) -> str:
+    known, key = _vocabulary(), spelled(word)
+    return known.get(key) or known.get(_ENDING.sub("", key), "")
+
+
+def _parted(word: str) -> str:
+    """Return what the words of a German compound mean; its last is a head or a part of a plant."""
+    key = spelled(word)
+    for head, meant in _compounding():
+        if not key.endswith(head) or len(key) - len(head) < _SHORTEST:
+            continue
+        for first in _unlinked(key.removesuffix(head)):
+            known = _vocabulary().get(first) or _vocabulary().get(_ENDING.sub("", first))
+            known = known or (_parted(first) if len(first) < len(key) - 1 else "")
+            if known:
+                return f"{known} {meant}"
+    return ""
+
+
+def _unlinked(first: str) -> Iterator[str]:
+    yield from (first[: len(first) - len(link)] for link in _LINKS if first.endswith(link))
+    yield f"{first}e"
+
+
+@cache
+def _vocabulary() -> Mapping[str, str]:
+    """Return what each French and German word is in English, by its spelling, whole or without its ending."""
+    known: dict[str, str] = {}
+    listed = [row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED and row.stands_for]
+    for row in listed:
+        known[spelled(row.word)] = row.stands_for
+    for row in listed:
+        known.setdefault(_ENDING.sub("", spelled(row.word)), row.stands_for)
+    return known
+
+
+@cache
+def _compounding() -> tuple[tuple[str, str], ...]:
+    """Return German heads and parts, which end a compound, the longest first."""
+    heads = {
+        spelled(row.word): row.stands_for
+        for row in rows(NameWord)
+        if row.language == "de" and row.role in ("head", "part", "form")
+    }
+    return tuple(sorted(heads.items(), key=lambda one: -len(one[0])))
+
+
+def _latin(word: str) -> str:
+    return _latin_words().get(word) or _latin_words().get(declined(word), "")
+
+
+def _opened(word: str) -> str:
+    """Return what the Latin words mean that open with a short form, where all mean one thing and none is a poison's."""
+    if len(word) < _OPENING or any(poison.startswith(word) for poison in _poisons()):
+        return ""
+    meant = {one for whole, one in _latin_words().items() if whole.startswith(word)}
+    return meant.pop() if len(meant) == 1 else ""
+
+
+@cache
+def _poisons() -> frozenset[str]:
+    return frozenset(part for row in rows(PoisonWord) for part in folded(row.word).split())
+
+
+@cache
+def _latin_words() -> Mapping[str, str]:
+    known = {row.word: row.stands_for for row in rows(NameWord) if row.language == "la" and row.role == "spelling"}
+    return {**{declined(word): meant for word, meant in known.items()}, **known}
+
+
+@cache
+def _shared() -> Mapping[str, str]:
+    """Return the Latin heads and parts of plants that English books print among their own words."""
+    return {
+        row.word: row.stands_for
+        for row in rows(NameWord)
+        if row.language == "la" and row.stands_for and not abroad(row)
+    }
