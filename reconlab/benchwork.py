@@ -231,7 +231,15 @@ def bench(formula: Formula, *, make: str, balance: str, jar: str = "", use: Use)
         cautions=found.cautions,
         open_questions=tuple(f"{swing.asks} {swing}" for swing in formula.matters()[:3]),
         law=tuple(_law_words(found)),
-        doubts=(*formula.notes, *(f"On your word alone: {thing(key).name}" for key in _own_words(formula))),
+        doubts=(
+            *formula.notes,
+            *(f"On your word alone: {thing(key).name}" for key in _own_words(formula)),
+            *(
+                f"What is in it is not known: {thing(key).name}"
+                for key in formula.substances
+                if not thing(key).formula_known
+            ),
+        ),
     )
 
 

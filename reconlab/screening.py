@@ -293,7 +293,10 @@ def _is_future(rule: Rule, use: Use) -> bool:
 def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
     what = thing(key)
     if what.never_handled and what.row:
-        reason = what.row.reason(f"{what.name} holds {what.never_handled}: never handled, whatever the law asked about")
+        holds = "holds" if what.formula_known else "is made of"
+        reason = what.row.reason(
+            f"{what.name} {holds} {what.never_handled}: never handled, whatever the law asked about"
+        )
         yield _never_handled(formula, key, reason)
     elif what.on_file and key not in _spoken_of() and harmful(key):
         says = f"a poison's word names {what.name}, and no law row on file limits it"
@@ -311,6 +314,7 @@ def _findings(formula: Formula, key: str, use: Use) -> Iterator[Finding]:
         yield _borrowed(_ruled(formula, key, row.rule, use), row)
     if not applying and not any(row.binding for row in borrowed):
         known = f"has no row for {use.law} on file" if what.on_file else "is not on file"
+        known = known if what.formula_known else "may hold anything its maker put in it"
         yield _not_looked_up(formula, key, use.law, Reason(f"{what.name} {known}"))
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from reconlab.comparison import Comparison
     from reconlab.formula import Formula
     from reconlab.measures import Answer
+    from reconlab.materia import Thing
     from reconlab.reasons import Citation, Reason, Value
     from reconlab.receipts import Item, Line, Receipt, Setting, Use
     from reconlab.reducing import Meaning, Reduction, StrengthAnswer
@@ -186,6 +187,18 @@ def item_json(item: Item) -> dict[str, object]:
     }
 
 
+def _kind(what: Thing) -> str:
+    if isinstance(what.row, Substance):
+        return "substance"
+    return (
+        "not identified"
+        if not what.on_file
+        else "preparation"
+        if what.formula_known
+        else "preparation without a formula"
+    )
+
+
 def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[Reason, ...]]:
 
     question = identify(name, setting)
@@ -197,7 +210,7 @@ def identified_json(name: str, setting: Setting) -> tuple[dict[str, Any], tuple[
         candidates.append(
             {
                 "substance": option.key,
-                "kind": "substance" if row else "preparation" if what.on_file else "not identified",
+                "kind": _kind(what),
                 "name": what.name,
                 "inci": row.inci if row else "",
                 "cas": list(row.cas) if row else [],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 
+from reconlab.materia.made import made_of
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.words import folded
@@ -35,6 +36,8 @@ def harmful(meaning: str) -> bool:
     """
     if meaning.startswith(UNKNOWN):
         return bool(alarms(meaning.removeprefix(UNKNOWN)))
+    if made := made_of(meaning):
+        return any(harmful(one.id) for one in made.things) or bool(alarms(made.name))
     return _by_itself(meaning) or meaning in _called_so()
 
 
@@ -57,6 +60,8 @@ def why_harmful(meaning: str) -> tuple[Reason, ...]:
     >>> [reason.says for reason in why_harmful("rose_water")]
     []
     """
+    if made := made_of(meaning):
+        return tuple(reason for one in made.things for reason in why_harmful(one.id))
     called = [row.name for row in rows(Name) if row.meaning == meaning]
     called += [name for row in rows(Strength) if meaning in (row.id, row.solute) for name in row.names]
     heard = {alarm.words: alarm.reason for name in (thing(meaning).name, *called) for alarm in alarms(name)}

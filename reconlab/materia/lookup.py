@@ -144,11 +144,29 @@ def by_rule(name: str, *, short: bool = True) -> Found | None:
         lambda: _shortened(name, words) if short else None,
         lambda: _without(words),
     )
-    return next((one for way in ways if (one := way()) and _honest(words, one)), None)
+    return next((one for way in ways if (one := way()) and honest(words, one)), None)
 
 
-def _honest(words: Sequence[str], found: Found) -> bool:
-    """Refuse an answer of harmless things only for words behind which a poison may stand."""
+def honest(words: Sequence[str], found: Found) -> bool:
+    """Refuse an answer of harmless things only for words behind which a poison may stand.
+
+    Parameters
+    ----------
+    words : sequence of str
+        The folded words of the name.
+    found : Found
+        What they led to.
+
+    Returns
+    -------
+    bool
+        False where the answer must not stand.
+
+    Examples
+    --------
+    >>> honest(["borax"], by_rule("borax"))
+    True
+    """
     means = [*(row.meaning for row in found.rows), *found.poisons]
     return any(map(harmful, means)) or not alarms(" ".join(words))
 
@@ -415,6 +433,27 @@ def _joined(key: str) -> str:
 def _roots(key: str) -> tuple[str, ...]:
     """Return the words of a name in no order, each in English where it is a head or part, without its case."""
     return tuple(sorted(_root(word) for word in key.split() if word not in JOINING))
+
+
+def declined_words(word: str) -> str:
+    """Return a word as names are compared across languages: in English where it is a head or part, without its case.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Returns
+    -------
+    str
+        Its root.
+
+    Examples
+    --------
+    >>> declined_words("tinct") == declined_words("tincturae") == declined_words("tinctures")
+    True
+    """
+    return _root(word)
 
 
 def _root(word: str) -> str:

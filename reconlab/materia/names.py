@@ -7,10 +7,10 @@ from dataclasses import replace
 from functools import cache, lru_cache
 
 from reconlab.errors import AmbiguousError, UnknownNameError
-from reconlab.materia.either import by_either
 from reconlab.materia.harm import harmful
 from reconlab.materia.likeness import by_likeness
 from reconlab.materia.lookup import SPIRIT, Found, by_name, by_rule
+from reconlab.materia.phrases import by_phrase
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.words import LONGEST, MOST_WORDS, folded
@@ -220,8 +220,8 @@ def found_by(name: str) -> str:
 
     In the order they are tried: exact, inflection (singular and plural, Latin cases and heads, older spellings), word
     order, spelling (blanks), abbreviation, head noun (without words of quality or origin), form (without a part of the
-    plant, a powder as the thing), translation (a French, German or Latin name by its words in English), two names (each
-    of a pair such as "blende (zinc sulphide)"), likeness.
+    plant, a powder as the thing), translation (a French, German or Latin name by its words in English), kind (a
+    preparation by its head, whose formula is not on file), alternatives (one thing or another), likeness.
 
     Parameters
     ----------
@@ -262,7 +262,7 @@ def _names_of_today() -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple
 
 @lru_cache(maxsize=8192)
 def _found(name: str) -> Found | None:
-    found = by_rule(name) or by_either(name)
+    found = by_rule(name) or by_phrase(name)
     if found is None:
         return by_likeness(name)
     if found.way == "exact" or any(map(harmful, _meanings(found))):

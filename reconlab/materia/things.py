@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from reconlab.materia.made import made_of
 from reconlab.reasons import Citation, Reason, Value
 from reconlab.spirit import content_density, content_label, content_of, density_c, solute_of
-from reconlab.tables import Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
+from reconlab.tables import MadeKind, Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
@@ -37,6 +38,11 @@ class Thing:
     def identified(self) -> bool:
         """Whether the tables know it, or a person has said what it is in words of her own."""
         return self.on_file or self.id.startswith(OWN_WORD)
+
+    @property
+    def formula_known(self) -> bool:
+        """Whether it is known what is in it: not of a tincture, say, whose formula is not on file."""
+        return not isinstance(self.row, MadeKind)
 
     @property
     def printed(self) -> str:
@@ -69,6 +75,8 @@ def thing(key: str) -> Thing:
     ('talc', False)
     """
     found: Substance | Preparation | None = by_id(Substance).get(key) or by_id(Preparation).get(key)
+    if made := made_of(key):
+        return Thing(key, made.name, made.kind.state, made.kind.class_, made.never_handled, made.kind)
     if found is None and (solute := solute_of(key)):  # a spirit is ethanol with its water
         pure = by_id(Substance)[solute]
         return Thing(key, content_label(key), pure.state, pure.class_, "", by_id(Strength).get(key) or pure)

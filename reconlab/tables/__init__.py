@@ -31,6 +31,7 @@ from reconlab.tables.rowtypes import (
     FlashPoint,
     FormRow,
     LawText,
+    MadeKind,
     Measure,
     Name,
     NameWord,
@@ -63,6 +64,7 @@ __all__ = [
     "FlashPoint",
     "FormRow",
     "LawText",
+    "MadeKind",
     "Measure",
     "Name",
     "NameWord",
@@ -142,6 +144,7 @@ _READ: Mapping[str, Callable[[str], object]] = {
 # Exceptions: a notation's value is a unit token or a number; a rule's physical forms, a word's classes are several.
 _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {
     ("name_words", "only"): _words,
+    ("made_kinds", "of"): _words,
     ("notation", "value"): str,
     ("rules", "physical"): _words,
 }

@@ -199,6 +199,18 @@ class NameWord(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MadeKind(Row):
+    """A kind of preparation by its head word, such as tincture, and of which things there is one."""
+
+    table: ClassVar[str] = "made_kinds"
+    kind: str
+    says: str
+    state: str
+    class_: str
+    of: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PoisonWord(Row):
     """A word of a period name behind which a poison may stand."""
 
@@ -440,6 +452,7 @@ KINDS: tuple[type[Row], ...] = (
     PropertyValue,
     Name,
     NameWord,
+    MadeKind,
     PoisonWord,
     Preparation,
     PreparationLine,

@@ -1,0 +1,194 @@
+"""Names of more than one thing: a preparation named after what it is made of, one thing or another, and brackets."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import cache
+from itertools import product
+
+from reconlab.materia.harm import harmful
+from reconlab.materia.lookup import Found, by_rule, declined_words, honest
+from reconlab.materia.made import Made, heads, kind_of
+from reconlab.materia.things import thing
+from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded
+from reconlab.tables import Name, NameWord, Substance, by_id, rows
+
+_BRACKETED = re.compile(r"^(?P<name>[^()\[\]]+?)\s*[(\[](?P<aside>[^()\[\]]+)[)\]]\s*$")
+_OR = re.compile(r",?\s+(?:or|oder|ou|vel|seu|sive|dit|dite|genannt|sogenannte?[rs]?)\s+(?:else\s+)?")
+_AND = frozenset({"and", "with", "et", "cum", "und"})
+_MOST = 4  # meanings of what it is made of, beyond which the name says nothing
+_SURE = ("exact", "inflection", "word order", "spelling", "head noun")
+
+
+@cache
+def by_phrase(name: str) -> Found | None:
+    """Return what a name of several parts stands for, where no name on file is that name.
+
+    Parameters
+    ----------
+    name : str
+        The name as printed.
+
+    Returns
+    -------
+    Found or None
+        None where a part of it leads nowhere.
+
+    Examples
+    --------
+    >>> by_phrase("tincture of sumach").rows[0].meaning, by_phrase("white wax or spermaceti").way
+    ('formula not on file: tincture of sumac', 'alternatives')
+    """
+    words = folded(name).split() if len(name) <= LONGEST else []
+    if not 1 < len(words) <= MOST_WORDS:
+        return None
+    found = _explained(name) or _either(name) or _made(words)
+    return found if found and honest(words, found) else None
+
+
+def _explained(name: str) -> Found | None:
+    """Read a name with its explanation in brackets: what both mean, or what the one on file means."""
+    printed = _BRACKETED.match(name)
+    if printed is None:
+        return None
+    outer, inner = (by_rule(part) or by_phrase(part) for part in printed.group("name", "aside"))
+    if outer is None or inner is None:
+        found = outer or inner
+        # what stands in brackets and is not on file may make another thing of it
+        told = f"{found.told}, of a name with words in brackets" if found else ""
+        return found and Found(found.rows, found.way, told, sure=found.sure and outer is None, poisons=found.poisons)
+    both = [row for row in outer.rows if row.meaning in {other.meaning for other in inner.rows}]
+    if both:
+        return Found(tuple(both), outer.way, f"{outer.told}; the words in brackets mean it too")
+    return Found((*outer.rows, *inner.rows), outer.way, "found by the name and by the words in brackets", sure=False)
+
+
+def _either(name: str) -> Found | None:
+    """Read "white wax or spermaceti", "distilled or rain water", "oil of roses or of neroli" as what the page leaves open."""
+    parts = [part for part in _OR.split(name) if folded(part)]
+    if len(parts) < 2:  # noqa: PLR2004 - one thing or another
+        return None
+    ways = [tuple(_ways(parts, at)) for at in range(len(parts))]
+    if not any(ways):
+        return None
+    sure = all(ways) and all(way[0].sure for way in ways)
+    first = [
+        (not part and not at, row) for part, each in enumerate(ways) for at, way in enumerate(each) for row in way.rows
+    ]
+    harm = any(harmful(row.meaning) for _, row in first)
+    named = tuple(row if leads and not harm else _less_sure(row) for leads, row in first)
+    return Found(named, "alternatives", "one of the things the page leaves to choose", sure)
+
+
+def _ways(parts: Sequence[str], at: int) -> Iterator[Found]:
+    """Find one part with the last words of the part behind it, with the first words of that before, or alone."""
+    words = folded(parts[at]).split()
+    while words and words[0] in JOINING:
+        words.pop(0)
+    behind = folded(parts[-1]).split() if at < len(parts) - 1 else []
+    before = folded(parts[0]).split() if at else []
+    lent = [[*words, *behind[cut:]] for cut in range(len(behind) - 1, 0, -1)]
+    lent += [[*before[:cut], *words] for cut in range(1, len(before))]
+    shared = next((found for tried in lent if len(words) == 1 and (found := by_rule(" ".join(tried)))), None)
+    alone = by_rule(" ".join(words)) or (_made(words) if len(words) > 1 else None)
+    if not (shared or alone):
+        shared = next((found for tried in lent if (found := _made(tried))), None)
+    yield from (found for found in (shared, alone) if found)
+
+
+def _less_sure(row: Name) -> Name:
+    return replace(row, standing="possible") if row.standing == "likely" else row
+
+
+def _made(words: Sequence[str]) -> Found | None:
+    """Find a preparation by its head and what it is made of: its formula is not on file."""
+    as_oil = _otto(words)
+    if as_oil:
+        return as_oil
+    for making, head, of in _split(words):
+        things = [*_things(of)]
+        found = [made for each in things if (made := _kind(head, making, each))]
+        if found and len(found) <= _MOST:
+            told = f"a {head} by its name; no formula of it is on file, so what is in it is not known"
+            return Found(tuple(_named(made, " ".join(words)) for made in found), "kind", told)
+    return None
+
+
+def _otto(words: Sequence[str]) -> Found | None:
+    """Read the perfumer's otto of a plant as its volatile oil."""
+    if "attar" not in map(declined_words, words):
+        return None
+    found = by_rule(" ".join("oil" if declined_words(word) == "attar" else word for word in words), short=False)
+    oils = found and all(thing(row.meaning).class_ == "volatile oil" for row in found.rows)
+    return (
+        Found(found.rows, found.way, f"the otto of it is its oil; {found.told}", found.sure) if found and oils else None
+    )
+
+
+def _split(words: Sequence[str]) -> Iterator[tuple[str, str, list[str]]]:
+    """Give how it was made, its head word and what it is made of, where a name may be read so."""
+    kept, making = _making(words)
+    roots = [declined_words(word) for word in kept]
+    for head in heads():
+        wanted = [declined_words(word) for word in head.split()]
+        n = len(wanted)
+        if len(kept) <= n:
+            continue
+        if roots[:n] == wanted:
+            yield making, head, kept[n:]
+        if roots[-n:] == wanted and "of" not in kept:
+            yield making, head, kept[:-n]
+
+
+def _making(words: Sequence[str]) -> tuple[list[str], str]:
+    known = {row.word: row.stands_for for row in rows(NameWord) if row.role == "making"}
+    making = " ".join(dict.fromkeys(known[word] for word in words if word in known))
+    return [word for word in words if word not in known], making
+
+
+def _things(of: Sequence[str]) -> Iterator[tuple[Substance, ...]]:
+    """Give each set of substances the words may mean; nothing where one of them leads to none."""
+    parts: list[list[str]] = [[]]
+    for word in of:
+        if word in _AND:
+            parts.append([])
+        elif word not in JOINING or parts[-1]:
+            parts[-1].append(word)
+    meant = [list(_substances(" ".join(part))) for part in parts if part]
+    if not meant or not all(meant):
+        return
+    yield from product(*meant)
+
+
+def _substances(name: str) -> Iterator[Substance]:
+    found = by_rule(name, short=False) if name else None
+    if found is None or found.way not in _SURE or not found.sure:
+        return
+    for key in dict.fromkeys(row.meaning for row in found.rows):
+        if key in by_id(Substance):
+            yield by_id(Substance)[key]
+
+
+def _kind(head: str, making: str, things: tuple[Substance, ...]) -> Made | None:
+    kind = kind_of(head, things)
+    return Made(kind, making, things) if kind else None
+
+
+def _named(made: Made, name: str) -> Name:
+    return Name(
+        sources=made.kind.sources,
+        origin=made.kind.origin,
+        own=made.kind.own,
+        name=name,
+        language="en",
+        meaning=made.id,
+        kind="preparation",
+        regions=(),
+        from_year=None,
+        to_year=None,
+        standing="likely",
+        because=f"a {made.kind.kind} was made of it",
+        decides="the book's own formula, or that of the pharmacopoeia it follows",
+    )
