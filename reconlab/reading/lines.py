@@ -337,7 +337,7 @@ def _parts(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
     """Split names at commas, breaks and "and"; a part of preparation words alone stays with the one before it."""
     parts: list[list[Piece]] = [[]]
     for piece in names:
-        if line[piece.first].text.lower() in (",", "and", "&", "et", "with", "{", "}") or piece.kind == "break":
+        if line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break":
             parts.append([])
         else:
             parts[-1].append(piece)

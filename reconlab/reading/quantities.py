@@ -63,6 +63,10 @@ _DESCENDING = (
 )
 
 
+_AND = ("and", "&", "et", "und")
+_TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
+
+
 @dataclass(frozen=True, slots=True)
 class Found:
     """A quantity found in a line, and the token behind it."""
@@ -247,7 +251,7 @@ def compound(first: Quantity, behind: Quantity) -> Quantity | None:
 
 
 def _skip_and(line: Sequence[Token], at: int) -> int:
-    return at + 1 if at < len(line) and line[at].text.lower() in ("and", "&") else at
+    return at + 1 if at < len(line) and line[at].text.lower() in _AND else at
 
 
 def _smaller(unit: str | None, than: str | None) -> bool:
@@ -266,7 +270,10 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
         at = mark.after
     count = _range(line, at)
     if count is None:
-        return None
+        return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
+    whole = _part_of_unit(line, count, start)
+    if whole:
+        return whole
     behind = _past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
     named = named_before(line, behind)
     if named:
@@ -280,6 +287,32 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
     return Measured(_amount(line, count, start, after), token, written), after
+
+
+def _part_of_unit(line: Sequence[Token], count: _Number, start: int) -> tuple[Measured, int] | None:
+    """Read a word that is a part of a unit: "ein Viertelpfund", "un quarteron" (of the pound)."""
+    unit = _unit(line, count.after)
+    if unit is None or not _is_part_of_unit(unit):
+        return None
+    part, row = Fraction(unit.meanings["number"].value), unit.meanings["unit"]
+    behind, after = _with_fraction_behind(line, _Number(count.low, count.high, unit.after), unit.after)
+    amount = _amount(line, _Number(behind.low * part, behind.high * part, after), start, after)
+    return Measured(amount, row.value, row.written), after
+
+
+def _is_part_of_unit(mark: Mark) -> bool:
+    number_row, unit_row = mark.meanings.get("number"), mark.meanings.get("unit")
+    return number_row is not None and unit_row is not None and number_row.language == unit_row.language
+
+
+def _is_number(line: Sequence[Token], mark: Mark) -> bool:
+    """Return whether a mark is a number here: the "quart" of "un quart d'once" is one, that of "a quart of" is not."""
+    if "number" not in mark.meanings or _is_part_of_unit(mark):
+        return False
+    if "unit" not in mark.meanings:
+        return True
+    behind = _skip_article(line, mark.after)
+    return behind > mark.after and line[mark.after].text.lower() != "of" and _unit(line, behind) is not None
 
 
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
@@ -386,7 +419,7 @@ def _range(line: Sequence[Token], at: int) -> _Number | None:
     low = _count(line, at)
     if low is None or low.after >= len(line):
         return low
-    if line[low.after].text.lower() not in ("to", "or", "-", "\N{EN DASH}"):
+    if line[low.after].text.lower() not in _TO:
         return low
     high = _count(line, low.after + 1)
     return _Number(low.low, high.high, high.after) if high and high.high > low.low else low
@@ -413,6 +446,9 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
     if value is None:
         return None
     total, after = value
+    tens = _word_value(line, after + 1) if total < 10 and line[after : after + 1] else None  # noqa: PLR2004
+    if tens and line[after].text.lower() == "und" and 20 <= tens[0] < 100:  # noqa: PLR2004 - vier und zwanzig
+        return _Number(total + tens[0], total + tens[0], tens[1])
     while (following := _word_value(line, after)) is not None:
         step = following[0]
         if step < 1 or step == 12 or step >= 100:  # noqa: PLR2004 - a fraction, dozens, hundreds multiply
@@ -424,6 +460,8 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
         after = following[1]
     if total < 1:
         after = _skip_article(line, after)
+        hyphen = after + 1 < len(line) and line[after].text == "-" and _unit(line, after + 1) is not None
+        after += hyphen  # half-ounce, demi-once
         return _Number(total, total, after)
     half = _and_fraction(line, after)
     return _Number(total + half[0], total + half[0], half[1]) if half else _Number(total, total, after)
@@ -433,14 +471,17 @@ def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     if at < len(line) and line[at].text == "-":
         at += 1
     mark = mark_at(line, at)
-    if mark is None or "number" not in mark.meanings:
+    if mark is None or not _is_number(line, mark):
         return None
     return Fraction(mark.meanings["number"].value), mark.after
 
 
+_ARTICLES = (("of", "a"), ("of", "an"), ("a",), ("an",), ("de",), ("d'",), ("d\N{RIGHT SINGLE QUOTATION MARK}",))
+
+
 def _skip_article(line: Sequence[Token], at: int) -> int:
     """Pass over "a", "an", "of a" between a fraction and its unit."""
-    for words in (("of", "a"), ("of", "an"), ("a",), ("an",)):
+    for words in _ARTICLES:
         after = at
         for word in words:
             after = _past_hyphen(line, after)
@@ -454,7 +495,7 @@ def _skip_article(line: Sequence[Token], at: int) -> int:
 
 def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     """Read "and a half", "and one-half", "et semis"."""
-    if at >= len(line) or line[at].text.lower() not in ("and", "&", "et"):
+    if at >= len(line) or line[at].text.lower() not in (*_AND, "cum"):
         return None
     following = _words(line, at + 1)
     if following is None or following.low >= 1:

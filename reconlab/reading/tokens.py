@@ -54,6 +54,7 @@ def _pattern() -> re.Pattern[str]:
            | (?P<leader>\.(?:\.|[ ]\.(?!\d))+[ ]? | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
            | (?P<number>{_NUMBER})
            | (?P<sign>{"|".join(map(re.escape, signs))})
+           | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
            | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | [^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
@@ -84,7 +85,9 @@ def tokens(text: str) -> tuple[Token, ...]:
 
 
 def _kind(found: re.Match[str]) -> str:
-    return "word" if found.lastgroup == "number" and len(found[0]) > _LONGEST_NUMBER else str(found.lastgroup)
+    if found.lastgroup == "elided" or (found.lastgroup == "number" and len(found[0]) > _LONGEST_NUMBER):
+        return "word"
+    return str(found.lastgroup)
 
 
 def number(text: str) -> Fraction:
