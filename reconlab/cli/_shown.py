@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from reconlab.benchwork import Plan
     from reconlab.comparison import Comparison
     from reconlab.formula import Formula
-    from reconlab.measures import Answer
     from reconlab.materia import Thing
+    from reconlab.measures import Answer
     from reconlab.reasons import Citation, Reason, Value
     from reconlab.receipts import Item, Line, Receipt, Setting, Use
     from reconlab.reducing import Meaning, Reduction, StrengthAnswer

@@ -66,7 +66,7 @@ def _explained(name: str) -> Found | None:
 
 
 def _either(name: str) -> Found | None:
-    """Read "white wax or spermaceti", "distilled or rain water", "oil of roses or of neroli" as what the page leaves open."""
+    """Read "white wax or spermaceti", "oil of roses or of neroli": the page leaves it open."""
     parts = [part for part in _OR.split(name) if folded(part)]
     if len(parts) < 2:  # noqa: PLR2004 - one thing or another
         return None
