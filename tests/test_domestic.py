@@ -150,6 +150,21 @@ def test_where_no_source_speaks_all_are_taken_and_it_says_so(setting: Setting) -
     assert "all" in spoon.reason.says
 
 
+def test_the_source_nearest_in_time_gives_the_middle() -> None:
+    # Enquire Within 1856-90: a teacup of 6 oz.; Henderson, about 1910: 5 fl. oz.; Martindale 1901: a teaspoon of 5 mL
+    for years, ounces in (("1890", 6), ("1910", 5)):
+        assert size("teacupful", "", "", Setting(years, "England")).usual == pytest.approx(
+            ounces * IMPERIAL_OUNCE, rel=1e-4
+        )
+    assert size("teaspoonful", "", "", Setting("1902", "England")).usual == 5
+    # Household Discoveries 1909: four saltspoons to the teaspoon, four of these to the tablespoon of half an ounce
+    assert size("saltspoonful", "", "", Setting("1909", "New York")).usual == pytest.approx(WINE_DRACHM / 4, rel=1e-4)
+
+
+def test_where_no_year_is_spoken_for_the_country_gives_the_middle() -> None:
+    assert size("teaspoonful", "", "", Setting("1880", "Paris")).usual == 5  # Gastronomiac: cuillère à café, 0,5 cl
+
+
 def test_an_undated_source_speaks_for_no_year() -> None:
     undated = Published(1, 2, 3, ("GB",), None, None, Reason("a page"))
     assert not undated.speaks_for(Setting("1890", "England"))

@@ -237,6 +237,72 @@ BY_HAND = [
     ("1 cwt.", "New York", "1890", "trade", 45359.237),  # Sizes, hundredweight
     ("10 dwt.", "London", "1760", "", 10 * 24 * 0.06479891),
     ("5 zolotniks", "Moscow", "1890", "", 5 * 409.51241 / 96),
+    ("2 oncie", "Florence", "1800", "pharmacopoeia", 339.542 / 6),  # Griffith 1854
+    ("2 once", "Firenze", "1800", "", 339.542 / 6),
+    ("3 denari", "Venice", "1790", "pharmacopoeia", 3 * 301.23 / 288),  # Meyers 1908, Libbra; Sizes, libbra
+    ("1 libbra", "Venice", "1790", "trade", 301.23),
+    ("1 libbra", "Milan", "1790", "pharmacopoeia", 326.793),  # Meyers 1908, Libbra
+    ("1 libbra", "Turin", "1840", "trade", 368.88),
+    ("2 denari", "Turin", "1840", "trade", 2 * 1.28071),  # Meyers 1906, Denaro
+    ("1 libbra", "Bologna", "1830", "trade", 361.851),
+    ("6 trappesi", "Naples", "1800", "", 320.764 / 60),  # Nelkenbrecher p. 294: 360 in the pound
+    ("1 foglietta", "Rome", "1800", "", 456),  # Sizes, foglietta
+    ("1 boccale", "Florence", "1800", "", 4 * 284.8),  # Sizes, quartuccio
+    ("2 onzas", "Madrid", "1794", "pharmacopoeia", 345.07 / 6),  # Meyers 1905, p. 630
+    ("1 libra", "Madrid", "1794", "pharmacopoeia", 345.07),
+    ("1 libra", "Madrid", "1794", "trade", 460.093),  # Lueger 1909
+    ("3 dracmas", "Spain", "1794", "pharmacopoeia", 345.07 / 32),
+    ("4 adarmes", "Spain", "1800", "", 460.093 / 64),  # Quijote, Medidas
+    ("2 tomines", "Spain", "1800", "", 460.093 / 384),
+    ("1 azumbre", "Spain", "1800", "", 16133 / 8),  # Azumbre
+    ("2 cuartillos", "Spain", "1800", "", 16133 / 16),
+    ("2 onças", "Lisbon", "1800", "", 459 / 8),  # Arratel
+    ("3 oitavas", "Lisbon", "1800", "", 3 * 459 / 128),  # Elementos de arithmetica: 8 to the onça
+    ("12 grãos", "Portugal", "1800", "pharmacopoeia", 459 / 768),
+    ("1 canada", "Lisbon", "1800", "", 16540 / 12),  # Sizes, almude
+    ("1 canada", "Porto", "1800", "", 2090),  # Sizes, canada
+    ("2 oncen", "Amsterdam", "1800", "pharmacopoeia", 369.12579 / 6),
+    ("1 pond", "Amsterdam", "1800", "trade", 494.09),
+    ("1 pond", "Rotterdam", "1840", "trade", 1000),  # German handbook, p. 104
+    ("3 maatjes", "Netherlands", "1840", "", 300),
+    ("1 mingel", "Amsterdam", "1780", "", 145523 / 120),  # Aam
+    ("2 lod", "Copenhagen", "1800", "trade", 498.6425 / 16),  # Danish handbook of 1877, p. 240
+    ("3 kvintin", "Copenhagen", "1800", "trade", 3 * 498.6425 / 128),
+    ("10 kvint", "Copenhagen", "1880", "trade", 50),
+    ("2 unser", "Copenhagen", "1800", "pharmacopoeia", 357.854 / 6),  # Meyers 1905, p. 630
+    ("1 pot", "Copenhagen", "1800", "", 966.12),  # Pott
+    ("2 pægle", "Christiania", "1860", "household", 965.3 / 2),
+    ("4 lodd", "Norway", "1860", "household", 498.112 / 8),
+    ("2 uns", "Stockholm", "1800", "pharmacopoeia", 356.28 / 6),
+    ("3 kvintin", "Sweden", "1800", "household", 3 * 425.076 / 128),  # Shenet
+    ("10 ort", "Sweden", "1870", "household", 42.5076),
+    ("1 stop", "Stockholm", "1800", "household", 2617 / 2),  # Luggude
+    ("2 лота", "Moscow", "1860", "household", 409.51241 / 16),
+    ("3 золотника", "Moscow", "1860", "", 3 * 409.51241 / 96),
+    ("10 долей", "Moscow", "1860", "", 10 * 409.51241 / 9216),  # Lueger 1909: 96 doli
+    ("1 унция", "Moscow", "1860", "pharmacopoeia", 358.323 / 12),
+    ("1 штоф", "Moscow", "1860", "", 1229.89),
+    ("1 funt", "Warsaw", "1840", "household", 405.504),  # Nelkenbrecher p. 422
+    ("1 funt", "Warsaw", "1840", "pharmacopoeia", 358.51),
+    ("3 łuty", "Warsaw", "1840", "household", 3 * 405.504 / 32),
+    ("2 kwaterki", "Warsaw", "1840", "household", 500),
+    ("1 poisson", "Paris", "1780", "", 500_000 / 538 / 8),  # Littré; Rozier 1800
+    ("1 velte", "Paris", "1780", "", 8 * 500_000 / 538),
+    ("1 quarteron", "Paris", "1780", "", 4 * 1000 * 576 / 18827.15),  # SHP: of four ounces
+    ("1 marc", "Paris", "1780", "", 8 * 1000 * 576 / 18827.15),
+    ("1 Pfund", "Bern", "1820", "trade", 520.035),
+    ("1 Maass", "Basel", "1820", "", 1422.1),  # Meyers 1908, Maß
+    ("2 Schoppen", "Zürich", "1850", "", 750),
+    ("2 Unzen", "Bern", "1860", "pharmacopoeia", 62.5),  # Meyers 1905, p. 630
+    ("a Scots pint", "London", "1780", "", 1696),
+    ("half-an-ounce", "London", "1880", "trade", 453.59237 / 32),
+    ("1-½ oz", "London", "1880", "trade", 453.59237 * 3 / 32),
+    ("8 oz. by measure", "London", "1870", "dispensing", 8 * 4546.09 / 160),
+    ("one jill", "Boston", "1840", "household", 473.176473 / 4),
+    ("1 funt", "", "", "", None),
+    ("1 oncia", "", "", "", None),
+    ("1 pot", "London", "1890", "household", None),  # no measure of London, and two lands had it
+    ("1 libra", "Madrid", "1794", "", None),  # the druggist's or the grocer's: the kind of book is not known
     ("3 Loth", "London", "1890", "", None),  # no weight of London: every land's Loth is shown, none chosen
     ("1 once", "", "", "", None),
 ]
@@ -294,6 +360,9 @@ def test_liquids_in_a_land_without_fluid_ounces_are_weighed() -> None:
         "gros grain silk",
         "a pound of pond water",
         "keep it in a stone bottle",
+        "10 Canada balsam",
+        "1 pot of honey",
+        "2 stop cocks",
     ],
 )
 def test_no_foreign_unit_is_read_into_english_words(english: str) -> None:

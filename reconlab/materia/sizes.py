@@ -75,7 +75,8 @@ def spread_of(
     3.55
     """
     here = [one for one in found if one.speaks_for(setting)]
-    middle = here if all_limits else _nearest(here, setting)
+    country = [one for one in found if setting.region and one.regions and setting.within(one.regions, None, None)]
+    middle = here if all_limits else _nearest(here, setting) or country
     usual = statistics.median(one.usual for one in middle or found)
     within, which = (found, _ALL_DROPPERS) if all_limits else _limiting(here, found, setting)
     low, high = min(one.low for one in within), max(one.high for one in within)
@@ -85,7 +86,8 @@ def spread_of(
         because = (*because, Reason("taken a quarter either way", (Citation("common_practice"),)))
     count = f"{len(middle or found)} source{'s' if len(middle or found) > 1 else ''}"
     nearest = " nearest in time" if len(middle) < len(here) else ""
-    says = f"{of}: {figure(usual)} {unit}, the middle of {count}{nearest}; {_which(setting, spoken=bool(here))}"
+    taken = _which(setting, spoken=bool(here), country=bool(middle))
+    says = f"{of}: {figure(usual)} {unit}, the middle of {count}{nearest}; {taken}"
     says += f"; from {figure(low)} to {figure(high)} {unit}{which}"
     return Spread(key, asks, usual, low, high, unit, Reason(says, (), because))
 
@@ -109,12 +111,14 @@ def _limiting(
     return found, " in all on file, since these agree" if here else ""
 
 
-def _which(setting: Setting, *, spoken: bool) -> str:
+def _which(setting: Setting, *, spoken: bool, country: bool) -> str:
     """Say which sources were taken, and why."""
     if spoken:
         return f"printed there within {A_GENERATION} years"
     if setting.span is None or not setting.region:
         return "year or place is not given, so all on file are taken"
+    if country:
+        return "no source on file speaks for that year: the middle is the country's, the limits are those of all"
     return "no source on file speaks for this place and year, so all are taken"
 
 
