@@ -22,7 +22,7 @@ BANNED = sorted(
 )
 
 # Regulation (EC) No 1223/2009, Annexes II to V, the Commission's export of 22 August 2026 (state of 18 August 2026):
-# the greatest shares each line of an entry prints, in % of the finished thing (100, 50 ppm of safrole as 0.01, 0.005;
+# the greatest shares each line of an entry prints, in % of the finished thing (100, 50 ppm of safrole: 0.01, 0.005;
 # musks and methyl eugenol have a line for each kind of goods inside one entry). Rows not in this list are not on file.
 EXPORT_2026_08_22 = {
     "II 360": (
