@@ -26,6 +26,7 @@ _DECLENSIONS = tuple(
 )
 _PLAIN = re.compile(r"e?(?:'?s)?$")
 _OPENING = 3  # letters a shortened word must keep
+_HERB = ("leaf", "herb", "tops")  # parts that are the whole plant of the shops
 _LOOSENESS = ("quality", "place", "form", "part")  # what may be left off, with least doubt first
 _DECLINED = ("la", "en")  # English names share their heads with the Latin ones
 _Form = TypeVar("_Form")
@@ -140,8 +141,8 @@ def by_rule(name: str, *, short: bool = True) -> Found | None:
     ways: tuple[Callable[[], Found | None], ...] = (
         lambda: found,
         lambda: _rewritten(" ".join(words)),
-        lambda: _translated(words, _cut(name, words) if short else ()),
         lambda: _shortened(name, words) if short else None,
+        lambda: _translated(words, _cut(name, words) if short else ()),
         lambda: _without(words),
     )
     return next((one for way in ways if (one := way()) and honest(words, one)), None)
@@ -355,7 +356,9 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
         return all(what.state in ("powder", "solid", "plant part") for what in things)
     roots = set(_roots(" ".join(kept)))
     if one.role == "part":
-        return _named_so(one, found) or (bool(roots & _heads()) and not _another("part", roots, found))
+        if _named_so(one, found) or _whole_herb(one, found):
+            return True
+        return bool(roots & _heads()) and not _another("part", roots, found)
     if one.role == "place" and _another("place", roots, found):
         return False
     return not one.only or all({what.state, what.class_} & set(one.only) for what in things)
@@ -364,6 +367,20 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
 def _named_so(one: _Loose, found: Found) -> bool:
     """Tell whether the thing's own name has that part: orris is orris root."""
     return all(one.stands_for in thing(row.meaning).name.split() for row in found.rows)
+
+
+def _whole_herb(one: _Loose, found: Found) -> bool:
+    """Tell whether the thing is a plant of which the herb is used: sage leaves are sage, rose leaves no rose."""
+    things = [thing(row.meaning) for row in found.rows]
+    return one.stands_for in _HERB and all(
+        what.class_ in ("plant drug", "poison") and _parts().isdisjoint(what.name.split()) for what in things
+    )
+
+
+@cache
+def _parts() -> frozenset[str]:
+    listed = (row for row in rows(NameWord) if row.role == "part")
+    return frozenset(word for row in listed for word in (row.stands_for, row.word))
 
 
 def _another(role: str, kept: set[str], found: Found) -> bool:
@@ -390,7 +407,7 @@ def _droppable() -> Mapping[tuple[str, ...], tuple[str, tuple[str, ...], str]]:
         if sign.meaning == "preparation":
             found[tuple(folded(sign.printed).split())] = ("quality", (), "")
     for row in rows(NameWord):
-        if row.role in ("quality", "place", "part", "form"):
+        if row.role in ("quality", "place") or (row.role in ("part", "form") and row.language not in ABROAD):
             words = folded(row.word).split()
             found[tuple(words)] = found[stems(words)] = (row.role, row.only, row.stands_for)
     return found

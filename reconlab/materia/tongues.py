@@ -117,7 +117,9 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
     own = [
         _meaning(word) or _parted(word) or _latin(word) or (_opened(word) if word in short else "") for word in plain
     ]
-    told = [one or _shared().get(word, "") for one, word in zip(own, plain, strict=True)]
+    told = [
+        one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
+    ]
     return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
 
 
@@ -194,8 +196,9 @@ def _latin_words() -> Mapping[str, str]:
 @cache
 def _shared() -> Mapping[str, str]:
     """Return the Latin heads and parts of plants that English books print among their own words."""
-    return {
+    known = {
         row.word: row.stands_for
         for row in rows(NameWord)
         if row.language == "la" and row.stands_for and not abroad(row)
     }
+    return {**{declined(word): meant for word, meant in known.items() if len(word) >= _OPENING}, **known}
