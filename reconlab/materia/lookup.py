@@ -13,7 +13,7 @@ from reconlab.materia.harm import harmful
 from reconlab.materia.made import made_of
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
-from reconlab.materia.tongues import ABROAD, abroad, english, spelled
+from reconlab.materia.tongues import ABROAD, abroad, english, opens_with_poison, spelled
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded, stems
 from reconlab.tables import Name, NameWord, Notation, PoisonWord, Preparation, Strength, Substance, by_id, rows
 
@@ -146,7 +146,7 @@ def by_rule(name: str, *, short: bool = True) -> Found | None:
         lambda: _rewritten(" ".join(words)),
         lambda: _salt(words),
         lambda: _shortened(name, words) if short else None,
-        lambda: _translated(words, _cut(name, words) if short else ()),
+        lambda: _translated(words, shortened(name, words) if short else ()),
         lambda: _without(words),
     )
     return next((one for way in ways if (one := way()) and honest(words, one)), None)
@@ -173,7 +173,7 @@ def honest(words: Sequence[str], found: Found) -> bool:
     True
     """
     means = [*(row.meaning for row in found.rows), *found.poisons]
-    return any(map(harmful, means)) or not alarms(" ".join(words))
+    return any(map(harmful, means)) or not (alarms(" ".join(words)) or any(map(opens_with_poison, words)))
 
 
 def _rewritten(key: str) -> Found | None:
@@ -268,7 +268,7 @@ def _of_one_meaning(named: Iterable[Name]) -> bool:
 
 def _shortened(name: str, words: Sequence[str]) -> Found | None:
     """Find a Latin short form: each word printed with a point is the opening of a word of the name on file."""
-    cut = _cut(name, words)
+    cut = shortened(name, words)
     if not cut.intersection(words):
         return None
     asked = [word if word in cut else _root(word) for word in words if word not in JOINING]
@@ -285,8 +285,26 @@ def _shortened(name: str, words: Sequence[str]) -> Found | None:
     return Found(tuple(found), "abbreviation", "found as the short form of its name", sure, poisons)
 
 
-def _cut(name: str, words: Sequence[str]) -> set[str]:
-    """Return the words that may be short forms: printed with a point, or the last behind a Latin head."""
+def shortened(name: str, words: Sequence[str]) -> set[str]:
+    """Return the words that may be short forms: printed with a point, or the last behind a Latin head.
+
+    Parameters
+    ----------
+    name : str
+        The name as printed.
+    words : sequence of str
+        Its folded words.
+
+    Returns
+    -------
+    set of str
+        Some of them.
+
+    Examples
+    --------
+    >>> shortened("Syr. aurant.", ["syr", "aurant"])
+    {'aurant'}
+    """
     cut = {word.lower() for word in _SHORTENED.findall(name)} - _meant().keys()
     last = len(words) > 1 and words[0] in _latin_heads() and len(words[-1]) >= _OPENING
     return cut | {words[-1]} if last else cut

@@ -9,9 +9,10 @@ from functools import cache
 from itertools import product
 
 from reconlab.materia.harm import harmful
-from reconlab.materia.lookup import Found, by_rule, declined_words, honest
+from reconlab.materia.lookup import Found, by_rule, declined_words, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
+from reconlab.materia.tongues import english
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded
 from reconlab.tables import Name, NameWord, Substance, by_id, rows
 
@@ -42,9 +43,9 @@ def by_phrase(name: str) -> Found | None:
     ('formula not on file: tincture of sumac', 'alternatives')
     """
     words = folded(name).split() if len(name) <= LONGEST else []
-    if not 1 < len(words) <= MOST_WORDS:
+    if not 0 < len(words) <= MOST_WORDS:
         return None
-    found = _explained(name) or _either(name) or _made(words)
+    found = (len(words) > 1 and (_explained(name) or _either(name) or _made(words))) or _made_abroad(name, words)
     return found if found and honest(words, found) else None
 
 
@@ -114,6 +115,13 @@ def _made(words: Sequence[str]) -> Found | None:
             told = f"a {head} by its name; no formula of it is on file, so what is in it is not known"
             return Found(tuple(_named(made, " ".join(words)) for made in found), "kind", told)
     return None
+
+
+def _made_abroad(name: str, words: Sequence[str]) -> Found | None:
+    """Find a preparation by its French, German or Latin words put into English."""
+    meant = english(words, shortened(name, words))
+    found = _made(meant) if meant else None
+    return found if found and honest(meant, found) else None
 
 
 def _otto(words: Sequence[str]) -> Found | None:

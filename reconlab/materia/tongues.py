@@ -123,6 +123,33 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
     return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
 
 
+def opens_with_poison(word: str) -> bool:
+    """Return whether a German compound opens with the word of a poison: Bleiweißsalbe is no white salve.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Returns
+    -------
+    bool
+        True as well for words that only look so: it serves to refuse, never to find.
+
+    Examples
+    --------
+    >>> opens_with_poison("quecksilbersalbe"), opens_with_poison("rosenwasser")
+    (True, False)
+    """
+    return spelled(word).startswith(_german_poisons())
+
+
+@cache
+def _german_poisons() -> tuple[str, ...]:
+    listed = (folded(row.word) for row in rows(PoisonWord) if row.language == "de")
+    return tuple(spelled(word) for word in listed if " " not in word and len(word) >= _OPENING)
+
+
 def _meaning(word: str) -> str:
     known, key = _vocabulary(), spelled(word)
     return known.get(key) or known.get(_ENDING.sub("", key), "")
@@ -136,7 +163,7 @@ def _parted(word: str) -> str:
             continue
         for first in _unlinked(key.removesuffix(head)):
             known = _vocabulary().get(first) or _vocabulary().get(_ENDING.sub("", first))
-            known = known or (_parted(first) if len(first) < len(key) - 1 else "")
+            known = known or (_parted(first) if key.startswith(first) else "")
             if known:
                 return f"{known} {meant}"
     return ""
