@@ -379,8 +379,20 @@ def reference_faults(package: Package) -> Iterator[str]:
                 if word and word not in words
             )
     for line, row in package.tables["names"].rows:
-        if row["meaning"] not in {"substance": substances, "preparation": preparations}[row["kind"]]:
+        if row["kind"] == "made":
+            yield from made_faults(package, line, row["meaning"])
+        elif row["meaning"] not in {"substance": substances, "preparation": preparations}[row["kind"]]:
             yield f"names.csv:{line}: meaning: no {row['kind']} has the id {row['meaning']!r}"
+
+
+def made_faults(package: Package, line: int, meaning: str) -> Iterator[str]:
+    """Yield what a preparation without a formula is made of and that is not on file, or its kind if there is none."""
+    head, _, of = meaning.removeprefix("formula not on file: ").partition(" of ")
+    kinds = {kind for (kind,) in package.tables["made_kinds"].column("kind")}
+    if not any(head == kind or head.endswith(f" {kind}") for kind in kinds):
+        yield f"names.csv:{line}: meaning: no kind of preparation is {head!r}"
+    for one in set(of.split(" + ")) - package.ids("substances"):
+        yield f"names.csv:{line}: meaning: no substance has the id {one!r}"
 
 
 def ratio_faults(package: Package) -> Iterator[str]:

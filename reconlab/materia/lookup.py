@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from reconlab.errors import TableError
 from reconlab.materia.harm import harmful
+from reconlab.materia.made import made_of
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.tongues import ABROAD, abroad, english, opens_with_poison, spelled
@@ -24,6 +25,8 @@ _DECLENSIONS = tuple(
     re.compile(rf"(?:{endings})$")
     for endings in ("a|ae|am|arum|is", "um|us|i|o|orum|is", "[^aeiou]is|[^aeiou]e|ium|ibus|es")
 )
+_PARTS = re.compile(r"\b(?:root|bark|seed|wood|rind|rhizome)s?\b")
+_SALT_WORD = re.compile(r"(?:ates?|ites?|ides?|urets?)$")
 _PLAIN = re.compile(r"e?(?:'?s)?$")
 _OPENING = 3  # letters a shortened word must keep
 _HERB = ("leaf", "herb", "tops")  # parts that are the whole plant of the shops
@@ -141,6 +144,7 @@ def by_rule(name: str, *, short: bool = True) -> Found | None:
     ways: tuple[Callable[[], Found | None], ...] = (
         lambda: found,
         lambda: _rewritten(" ".join(words)),
+        lambda: _salt(words),
         lambda: _shortened(name, words) if short else None,
         lambda: _translated(words, shortened(name, words) if short else ()),
         lambda: _without(words),
@@ -227,6 +231,25 @@ def _names_in_english() -> Mapping[tuple[str, ...], tuple[Name, ...]]:
 @cache
 def _poisons_by_roots() -> frozenset[frozenset[str]]:
     return frozenset(frozenset(_roots(folded(row.word))) for row in rows(PoisonWord))
+
+
+def _salt(words: Sequence[str]) -> Found | None:
+    """Find a salt by the older name of its base or acid: muriate of magnesia, sulphuret of potash, bromide of soda.
+
+    Chlorides of the alkalies by the names of their oxides were bleaching liquors, not salts.
+    """
+    old = _bases()
+    if not any(word in old for word in words) or not any(_SALT_WORD.search(word) for word in words):
+        return None
+    if any(word.startswith("chlorid") for word in words):
+        return None
+    found = by_name(" ".join(old.get(word, word) for word in words))
+    return found and Found(found.rows, "spelling", "found by the newer name of its base or acid", found.sure)
+
+
+@cache
+def _bases() -> Mapping[str, str]:
+    return {row.word: row.stands_for for row in rows(NameWord) if row.role == "base"}
 
 
 def _same_declension(one: str, other: str) -> bool:
@@ -360,7 +383,7 @@ def _loose(words: Sequence[str]) -> Iterator[_Loose]:
     while at < len(words):
         for length in range(min(6, len(words) - at), 0, -1):
             row = known.get(stems(words[at : at + length])) or known.get(tuple(words[at : at + length]))
-            if row and not (row[0] == "form" and (at or len(words) == 1)):
+            if row and not (row[0] == "form" and (0 < at < len(words) - length or len(words) == 1)):
                 yield _Loose(at, length, *row)
                 at += length
                 break
@@ -370,8 +393,9 @@ def _loose(words: Sequence[str]) -> Iterator[_Loose]:
 
 def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
     things = [thing(row.meaning) for row in found.rows]
-    if one.role == "form":  # a powder of a liquid is no such thing
-        return all(what.state in ("powder", "solid", "plant part") for what in things)
+    if one.role == "form":  # a powder of a liquid is no such thing; rose powder may be scented starch
+        states = ("powder", "solid") if one.at else ("powder", "solid", "plant part")
+        return all(what.state in states or _PARTS.search(what.name) for what in things)
     roots = set(_roots(" ".join(kept)))
     if one.role == "part":
         if _named_so(one, found) or _whole_herb(one, found):
@@ -384,7 +408,7 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
 
 def _named_so(one: _Loose, found: Found) -> bool:
     """Tell whether the thing's own name has that part: orris is orris root."""
-    return all(one.stands_for in thing(row.meaning).name.split() for row in found.rows)
+    return all(_root(one.stands_for) in _roots(folded(thing(row.meaning).name)) for row in found.rows)
 
 
 def _whole_herb(one: _Loose, found: Found) -> bool:
@@ -437,7 +461,7 @@ def _meant() -> Mapping[str, str]:
     return {
         row.word: row.stands_for
         for row in rows(NameWord)
-        if row.stands_for and row.role not in ("quality", "place") and not abroad(row)
+        if row.stands_for and row.role not in ("quality", "place", "base") and not abroad(row)
     }
 
 
@@ -556,7 +580,7 @@ def holds(found: Found, word: str) -> bool:
 
 
 def _checked(row: Name) -> Name:
-    if row.meaning not in by_id(Substance) and row.meaning not in by_id(Preparation):
+    if row.meaning not in by_id(Substance) and row.meaning not in by_id(Preparation) and not made_of(row.meaning):
         raise TableError(
             f"{row.meaning!r} is no substance or preparation on file",
             f"{row.origin} meaning",

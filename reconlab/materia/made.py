@@ -64,7 +64,9 @@ def made_of(key: str) -> Made | None:
     things = tuple(by_id(Substance)[one] for one in of.split(_AND) if one in by_id(Substance))
     words = head.split()
     for at in range(len(words)):
-        kind = kind_of(" ".join(words[at:]), things)
+        named = " ".join(words[at:])
+        # a row of names.csv may name what the classes would not let a rule find: wine of iron
+        kind = kind_of(named, things) or next((row for row in rows(MadeKind) if things and row.kind == named), None)
         if kind is not None:
             return Made(kind, " ".join(words[:at]), things)
     return None
