@@ -141,12 +141,12 @@ def opens_with_poison(word: str) -> bool:
     >>> opens_with_poison("quecksilbersalbe"), opens_with_poison("rosenwasser")
     (True, False)
     """
-    return spelled(word).startswith(_german_poisons())
+    return spelled(word).startswith(_opening_poisons())
 
 
 @cache
-def _german_poisons() -> tuple[str, ...]:
-    listed = (folded(row.word) for row in rows(PoisonWord) if row.language == "de")
+def _opening_poisons() -> tuple[str, ...]:
+    listed = (folded(row.word) for row in rows(PoisonWord))  # a compound may open with a word of another language
     return tuple(spelled(word) for word in listed if " " not in word and len(word) >= _OPENING)
 
 
