@@ -9,10 +9,11 @@ from __future__ import annotations
 import re
 
 from reconlab.errors import InputError, NoIngredientError
-from reconlab.reading.lines import has_amount, read_line
+from reconlab.reading.lines import amounts_in, has_amount, read_line
+from reconlab.reading.pieces import raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
-from reconlab.receipts import Line, Receipt, Setting
+from reconlab.receipts import Item, Line, Receipt, Setting
 
 __all__ = ["read"]
 
@@ -79,7 +80,8 @@ def read(
     lines: list[Line] = []
     for at, line in enumerate(printed):
         among = any(amounts[:at]) and any(amounts[at:])
-        lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among))
+        before = next((each.items[-1] for each in reversed(lines) if each.items), None)
+        lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among, before=before), before)
     if not any(line.items for line in lines):
         raise NoIngredientError(
             f"no ingredient with an amount was found in {len(lines)} lines",
@@ -89,7 +91,7 @@ def read(
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
 
 
-def _with_directions_apart(line: Line) -> list[Line]:
+def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
     """Cut the method off a run-in line: "... 12 drops. Melt the wax in the oil." is two lines."""
     if not line.items or not line.unread:
         return [line]
@@ -104,21 +106,47 @@ def _with_directions_apart(line: Line) -> list[Line]:
     ):
         return [line]
     number = int(line.id)
-    before = read_line(line.text[:start].rstrip(), number, among_ingredients=False)
+    before = read_line(line.text[:start].rstrip(), number, among_ingredients=False, before=item)
     return [before, Line(id=str(number + 1), text=method, kind="direction", unread=((0, len(method)),))]
 
 
 def _joined(printed: list[str]) -> list[str]:
-    """Join a line that ends in a comma and has no amount to the next: names bracketed together, one amount for all."""
+    """Join what was broken over lines: names braced together, an amount parted from its unit, prose."""
     joined: list[str] = []
     open_ = False  # the last one has no amount yet and goes on
     for line in printed:
-        if open_:
+        if joined and (open_ or _is_rest_of(line, joined[-1])):
             joined[-1] += "\n" + line
         else:
             joined.append(line)
-        open_ = _goes_on(line) and not has_amount(line)
+        open_ = _goes_on(line) and not _has_quantity(joined[-1])
     return joined
+
+
+def _has_quantity(text: str) -> bool:
+    return any(piece.kind in ("quantity", "enough") for piece in raw_pieces(tokens(text)))
+
+
+def _is_rest_of(line: str, before: str) -> bool:
+    """Return whether a line goes on with the one before it."""
+    if line.endswith("}") and "}" in before and not has_amount(line):  # a name behind the amount of its brace
+        rows = before.splitlines()
+        amount = next((n for n, row in enumerate(rows) if has_amount(row)), len(rows))
+        return len(rows) - 1 - amount < amount + 1 and amount < len(rows)
+    if before.count("(") > before.count(")") and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
+        return True
+    last, first = tokens(before.rpartition("\n")[2])[-1:], tokens(line)
+    if not last or not first or first[0].kind != "word":
+        return False
+    mark, end = mark_at(first, 0), mark_at(last, 0)
+    parted = last[0].kind == "number" or (end is not None and bool({"number", "each"} & set(end.meanings)))
+    if parted and mark is not None and "unit" in mark.meanings and not has_amount(line.split(",", maxsplit=1)[0]):
+        return True
+    hanging = end is not None and bool({"number", "joining", "each", "total"} & set(end.meanings))
+    opening = re.split("[,;.(]|--", line, maxsplit=1)[0]
+    few = 3  # words that may be wanting at the end of a line of prose
+    runs = amounts_in(before) > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
+    return first[0].text[0].islower() and (hanging or runs) and "unit" not in (end.meanings if end else ())
 
 
 def _goes_on(line: str) -> bool:

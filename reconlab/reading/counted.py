@@ -62,7 +62,7 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
             name = (*part, *words)
             if name in _names() and (part or one == _singular(name)) and _ends(line, after):
                 return found
-        if start >= len(line) or line[start].kind != "word":
+        if start >= len(line) or line[start].kind != "word" or line[start].text.lower() == "of":
             return None
         start += 1
     return None
@@ -158,6 +158,8 @@ def _runs(line: Sequence[Token], start: int) -> list[tuple[tuple[str, ...], int]
 
 def _ends(line: Sequence[Token], at: int) -> bool:
     """Return whether a name ends here: "six lemon drops" counts no lemons."""
+    if at + 1 < len(line) and line[at].text == "-" and line[at - 1].end == line[at].start:
+        return False  # lemon-juice
     if at >= len(line) or line[at].kind != "word" or line[at].text.lower() in _BEHIND:
         return True
     mark = mark_at(line, at)

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 
+from reconlab.reading.carried import carried_at
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
-from reconlab.reading.quantities import quantity_at
+from reconlab.reading.quantities import count_at, quantity_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
-from reconlab.reading.tokens import Token, mark_at
+from reconlab.reading.tokens import Mark, Token, mark_at
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Measured, Quantity
 
@@ -26,10 +27,11 @@ class Piece:
     after: int
     quantity: Quantity | None = None
     counted: bool = False  # a count, with the name of the thing behind it
+    second: Piece | None = None  # the same amount in other units, printed beside it
 
 
 def pieces_of(line: Sequence[Token]) -> list[Piece]:
-    """Return a line in pieces, strengths told from amounts, counts before their names, asides left out.
+    """Return a line in pieces, strengths told from amounts, counts before their names.
 
     Parameters
     ----------
@@ -47,25 +49,10 @@ def pieces_of(line: Sequence[Token]) -> list[Piece]:
     >>> [piece.kind for piece in pieces_of(tokens("Starch, 3 oz."))]
     ['text', 'point', 'quantity']
     """
-    return _without_asides(_counts_first(list(_strengths(list(raw_pieces(line)), line)), line), line)
+    return _counts_first(list(_strengths(list(raw_pieces(line)), line)), line)
 
 
-def _without_asides(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
-    """Leave out brackets that hold an amount of their own: "Sugar (or saccharine, 2 grains), 1 ounce"."""
-    kept: list[Piece] = []
-    opened: int | None = None
-    for piece in pieces:
-        kept.append(piece)
-        if line[piece.first].text == "(":
-            opened = len(kept) - 1
-        elif line[piece.first].text == ")" and opened is not None:
-            if any(inside.kind == "quantity" for inside in kept[opened:]):
-                del kept[opened:]
-            opened = None
-    return kept
-
-
-def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
+def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:  # noqa: C901 - a branch a kind of piece
     """Cut a line into pieces, the longest reading of each place first.
 
     Parameters
@@ -85,6 +72,7 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     ['each', 'quantity']
     """
     at = 0
+    seen = False  # an amount with a unit
     while at < len(line):
         strong = strength_at(line, at)
         if strong is not None:
@@ -93,7 +81,8 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
             continue
         found = quantity_at(line, at)
         count = counted_at(line, at) if found is None else None
-        found = found or count
+        found = found or count or carried_at(line, at, seen=seen)
+        seen = seen or found is not None
         if found is not None and _in_use(line, at, found.after):
             yield from (Piece("text", one, one + 1) for one in range(at, found.after))
             at = found.after
@@ -102,10 +91,19 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
             yield Piece("quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity))
             at = found.after
             continue
+        period = _period_at(line, at)
+        if period:
+            yield Piece("ends", at, period)
+            at = period
+            continue
         mark = mark_at(line, at)
         kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
         if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
             kind = None  # the last letter of S.V.R. is no sign of a recipe
+        if kind == "direction" and _is_initial(line, at):
+            kind = None  # N. F. is a book, not fiat
+        if kind == "total" and mark is not None and not _tells_a_total(line, mark):
+            kind = "ends"
         if mark is not None and kind is not None:
             equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
             yield Piece(kind, at, mark.after, equal_parts)
@@ -117,6 +115,35 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
         else:
             yield Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
         at += 1
+
+
+def _is_initial(line: Sequence[Token], at: int) -> bool:
+    """Return whether a letter is the last of several that stand for a name."""
+    if len(line[at].text) > 1 or at < 2:  # noqa: PLR2004 - a letter and its point
+        return False
+    before = line[at - 2] if line[at - 1].text == "." else line[at - 1]
+    return (len(before.text) == 1 and before.text.isupper()) or before.text == "&"
+
+
+def _period_at(line: Sequence[Token], at: int) -> int | None:
+    """Return the token behind a time that starts here: "for 14 days", "half an hour"."""
+    mark = mark_at(line, at)
+    start = mark.after if mark is not None and ("approximate" in mark.meanings or "some" in mark.meanings) else at
+    count = count_at(line, start, "")
+    behind = count.after if count else start
+    period = mark_at(line, behind) if behind > at else None
+    return period.after if period is not None and "period" in period.meanings else None
+
+
+def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
+    """Return whether an amount follows words like "to": "to clear it" tells what a thing is for."""
+    at = mark.after
+    behind = mark_at(line, at)
+    if behind is not None and "approximate" in behind.meanings:
+        at = behind.after
+    while (at < len(line) and line[at].kind in ("leader", "break")) or (at < len(line) and line[at].text in (",", ".")):
+        at += 1
+    return at < len(line) and (quantity_at(line, at) is not None or line[at].kind == "number")
 
 
 _INTO = ("in", "into", "on", "upon", "with", "from", "over")
@@ -192,6 +219,8 @@ _MARKED = (
     "enough",
     "total",
     "ditto",
+    "some",
+    "ends",
     "preparation",
     "joining",
     "direction",

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 
 from reconlab.reading.named_systems import named_before, named_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity
+from reconlab.tables import Notation, rows
 
 _ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
@@ -268,6 +270,8 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     mark = mark_at(line, at)
     if mark is not None and "approximate" in mark.meanings:
         at = mark.after
+    if mark is not None and "some" in mark.meanings:
+        return _some(line, start, mark.after)
     count = _range(line, at)
     if count is None:
         return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
@@ -278,15 +282,56 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     named = named_before(line, behind)
     if named:
         return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
-    unit = _unit(line, behind) or _sized_unit(line, behind)
+    unit = _unit(line, behind) or _sized_unit(line, behind) or _unit(line, _behind_size(line, count.after))
     if unit is None:
         return None
-    row = unit.meanings["unit"]
-    count, after = _with_fraction_behind(line, count, unit.after)
+    row = _unit_of_language(line, start, unit)
+    count, after = _with_fraction_behind(line, _or_two(line, count, unit.after), unit.after)
+    after = max(after, count.after)
     named = named_behind(line, row.value, after)
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
     return Measured(_amount(line, count, start, after), token, written), after
+
+
+def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
+    """Return the meaning of a unit's word in the language of the number before it: "halfe a pinte" is no French one."""
+    count = mark_at(line, at)
+    language = count.meanings["number"].language if count and "number" in count.meanings else ""
+    row = unit.meanings["unit"]
+    return row if row.language == language else _by_language().get((row.printed, language), row)
+
+
+@cache
+def _by_language() -> Mapping[tuple[str, str], Notation]:
+    return {(row.printed, row.language): row for row in rows(Notation) if row.meaning == "unit"}
+
+
+def _some(line: Sequence[Token], start: int, at: int) -> tuple[Measured, int] | None:
+    """Read "a few drops": a unit, and no number."""
+    unit = _unit(line, _behind_size(line, at))
+    if unit is None:
+        return None
+    row = unit.meanings["unit"]
+    printed = _amount(line, _Number(Fraction(0), Fraction(0), at), start, unit.after).printed
+    return Measured(Amount(None, None, None, printed), row.value, row.written), unit.after
+
+
+def _behind_size(line: Sequence[Token], at: int) -> int:
+    """Pass over a word of size, or a line's end, between a number and its unit: "two large handfuls"."""
+    if at + 1 < len(line) and (line[at].kind == "break" or line[at].text in ("-", ".")):
+        at += _unit(line, at + 1) is not None  # 1 \n pint, two-penny worth, 4. ounces
+    mark = mark_at(line, at)
+    return mark.after if mark is not None and "sized" in mark.meanings else at
+
+
+def _or_two(line: Sequence[Token], count: _Number, after: int) -> _Number:
+    """Read "a drop or two" as a range."""
+    if count.high != 1 or after + 1 >= len(line) or line[after].text.lower() != "or":
+        return count
+    high = _words(line, after + 1)
+    alone = high is not None and high.low > 1 and _unit(line, high.after) is None
+    return _Number(count.low, high.high, high.after) if high and alone else count
 
 
 def _part_of_unit(line: Sequence[Token], count: _Number, start: int) -> tuple[Measured, int] | None:

@@ -40,7 +40,7 @@ _NUMBER = rf"""
   | \d+[{_SLASH}]\d+                            # 1/2
   | \d+(?:\s?|-)[{_FRACTION}] | [{_FRACTION}]   # 1½, 1-½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
-  | \d+[.,\N{{MIDDLE DOT}}]\d+ | [.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4
+  | \d+[.,\N{{MIDDLE DOT}}]\d+ | (?<![^\W\d_])[.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4; no ".2" in "N. F.2"
 """
 
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
@@ -53,7 +53,7 @@ def _pattern() -> re.Pattern[str]:
         rf"""(?P<break>\n)
            | (?P<leader>\.(?:\.|[ ]\.(?!\d))+[ ]? | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
            | (?P<number>{_NUMBER})
-           | (?P<sign>{"|".join(map(re.escape, signs))})
+           | (?P<sign>(?i:{"|".join(map(re.escape, signs))}))
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
            | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | [^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
            | (?P<point>[^\s])""",
@@ -171,7 +171,8 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
             break
         words.append(token.text)
         position += 1
-        as_printed, small = tuple(words), tuple(word.lower() for word in words)
+        as_printed = tuple(words)
+        small = tuple(word.lower().replace("\N{LATIN SMALL LETTER LONG S}", "s") for word in words)
         if as_printed not in _beginnings() and small not in _beginnings():
             break
         known = _phrases().get(as_printed) or _phrases().get(small)

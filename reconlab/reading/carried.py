@@ -1,0 +1,180 @@
+"""What a line takes over from the one before: ditto marks, "the same quantity of", a unit printed once.
+
+`carried_at` finds amounts that lean on another; `resolved` fills them in from the item before.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace as changed
+from fractions import Fraction
+
+from reconlab.reading.quantities import Found, count_at
+from reconlab.reading.tokens import Token, mark_at
+from reconlab.receipts import Amount, Item, Measured, Quantity
+
+UNIT, WHOLE = "ditto unit", "ditto amount"  # stand for a unit or an amount that is still to be taken over
+_OF = re.compile(r"\b(?:of|de|du|von)\s|\bd['\N{RIGHT SINGLE QUOTATION MARK}]", re.IGNORECASE)
+_THOSE = ("the", "them", "these", "those", "it", "this", "which", "each")
+
+
+def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
+    """Return the amount that starts at a token and leans on one before it.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token to start from [1].
+    seen : bool
+        Whether an amount with a unit stands before it in the line.
+
+    Returns
+    -------
+    Found or None
+        An amount whose unit is `UNIT` or `WHOLE`.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> carried_at(tokens('2 "'), 0, seen=False).quantity.parts[0].unit
+    'ditto unit'
+    >>> carried_at(tokens("the same quantity of wax"), 0, seen=True).quantity.parts[0].unit
+    'ditto amount'
+    """
+    mark = mark_at(line, at)
+    if mark is not None and "same" in mark.meanings:
+        factor = float(Fraction(mark.meanings["same"].value or 1))
+        return Found(
+            Quantity((Measured(Amount(factor, factor, factor, _printed(line, at, mark.after)), WHOLE),)), mark.after
+        )
+    count = count_at(line, at, UNIT)
+    if count is None or count.after >= len(line):
+        return None
+    behind = mark_at(line, count.after)
+    if behind is not None and "ditto" in behind.meanings:
+        return Found(count.quantity, count.after + 1)
+    of = line[count.after].text.lower() == "of" and count.after + 1 < len(line)
+    named = of and line[count.after + 1].kind == "word" and line[count.after + 1].text.lower() not in _THOSE
+    each = behind is not None and "each" in behind.meanings
+    return Found(count.quantity, count.after) if seen and (named or each) else None
+
+
+def leans(quantity: Quantity | None) -> bool:
+    """Return whether an amount is still to be taken over from another.
+
+    Parameters
+    ----------
+    quantity : Quantity or None
+        As read.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> leans(carried_at(tokens('2 "'), 0, seen=False).quantity), leans(None)
+    (True, False)
+    """
+    return quantity is not None and any(part.unit in (UNIT, WHOLE) for part in quantity.parts)
+
+
+def resolved(item: Item, before: Item | None) -> Item:
+    """Return an item with what it takes over from the item before it.
+
+    Parameters
+    ----------
+    item : Item
+        As read; ditto marks of its name are spans of the kind ``carried``.
+    before : Item or None
+        The item before it on the page, itself complete.
+
+    Returns
+    -------
+    Item
+        The item; what was taken over is never certain.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> line = read_line('Oil of lemon, 1 oz. " bergamot, 2 "', 1, among_ingredients=True)
+    >>> [(item.name, item.quantities[0].parts[0].unit) for item in line.items]
+    [('Oil of lemon', 'ounce'), ('Oil of bergamot', 'ounce')]
+    """
+    if "carried" in item.spans:
+        item = changed(item, name=_name(item, before), certain=False)
+    if not item.quantities or not any(leans(quantity) for quantity in item.quantities):
+        return item
+    given = before.quantities[0].parts if before is not None and before.quantities else ()
+    quantities = tuple(filter(None, (_quantity(quantity, given) for quantity in item.quantities)))
+    return changed(item, quantities=quantities, certain=False)
+
+
+def _quantity(quantity: Quantity, given: Sequence[Measured]) -> Quantity | None:
+    first = quantity.parts[0]
+    if first.unit == UNIT:
+        last = given[-1] if given else None
+        return changed(
+            quantity,
+            parts=(changed(first, unit=last.unit if last else None, written=last.written if last else "word"),),
+        )
+    if first.unit != WHOLE:
+        return quantity
+    if not given:
+        return None
+    factor = first.amount.value or 1
+    taken = [changed(part, amount=_times(part.amount, factor, "")) for part in given]
+    taken[0] = changed(taken[0], amount=changed(taken[0].amount, printed=first.amount.printed))
+    return changed(quantity, parts=tuple(taken))
+
+
+def _times(amount: Amount, factor: float, printed: str) -> Amount:
+    if amount.value is None or amount.low is None or amount.high is None:
+        return changed(amount, printed=printed)
+    return Amount(amount.value * factor, amount.low * factor, amount.high * factor, printed)
+
+
+def _name(item: Item, before: Item | None) -> str:
+    """Return a name whose ditto marks are filled in from the name before it."""
+    if (
+        before is None
+        or not before.name
+        or "name" not in item.spans
+        or before.name.split()[-1] == item.name.split()[-1]
+    ):
+        return item.name  # where both end in the same word, the mark stands for something else
+    first = item.spans["name"][0][0]
+    leading = sum(start < first for start, _ in item.spans["carried"])
+    trailing = len(item.spans["carried"]) - leading
+    words = before.name.split()
+    name = item.name
+    if leading:
+        name = f"{_head(before.name, leading)}{name}"
+    if trailing and len(words) > 1:
+        name = f"{name} {words[-1]}"
+    return name
+
+
+def _head(name: str, marks: int) -> str:
+    """Return the words of a name that so many ditto marks stand for, with the "of" behind them: "Oil of "."""
+    of = _OF.search(name)
+    words = name.split()
+    if of is None:
+        return " ".join([*words[: min(marks, len(words) - 1)], ""]).lstrip()
+    head = name[: of.end()]
+    more = marks - len(head.split()) + 1
+    behind = name[of.end() :].replace(",", "").split()
+    if more > 0 and marks > 1 and len(behind) > 1:
+        return f"{head}{' '.join(behind[:more])} "
+    return head
+
+
+def _printed(line: Sequence[Token], at: int, after: int) -> str:
+    return "".join(
+        (" " if n and token.start > line[at + n - 1].end else "") + token.text for n, token in enumerate(line[at:after])
+    )

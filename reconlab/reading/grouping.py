@@ -1,0 +1,161 @@
+"""Brackets and braces of a line: amounts in brackets, two amounts for one thing, names braced together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace as changed
+
+from reconlab.reading.pieces import AMOUNTS, Piece
+from reconlab.reading.tokens import Token
+from reconlab.receipts import Quantity
+
+_METRIC = ("gram", "liter", "centimeter", "percent")
+_EQUALS = ("or", "=", "ou", "oder")
+_BETWEEN = (*_EQUALS, ",")
+
+
+def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Return the pieces of a line in the order they belong together, asides left out.
+
+    Parameters
+    ----------
+    pieces : sequence of Piece
+        The pieces of a line.
+    line : sequence of Token
+        The line.
+
+    Returns
+    -------
+    list of Piece
+        Amounts in brackets behind their names, the second of two amounts inside the first, names that a brace
+        holds together before the amount they share; what stands in other brackets with an amount is left out.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> line = tokens("Aloes (0.13 Gm. or 2 grains)")
+    >>> [(piece.kind, piece.second is not None) for piece in grouped(pieces_of(line), line)]
+    [('text', False), ('quantity', True)]
+    """
+    return _braced(_two_columns(_bracketed(pieces, line), line), line)
+
+
+def _bracketed(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Open brackets that hold the amount of the name before them; leave out those that hold an amount of their own."""
+    kept: list[Piece] = []
+    opened: int | None = None
+    for at, piece in enumerate(pieces):
+        kept.append(piece)
+        if line[piece.first].text == "(":
+            opened = len(kept) - 1
+        elif line[piece.first].text == ")" and opened is not None:
+            inside = kept[opened + 1 : -1]
+            if any(each.kind == "quantity" for each in inside):
+                del kept[opened:]
+                if _is_amount(inside, line) and _is_wanted(kept, pieces[at + 1 :], inside):
+                    kept += _one_amount(inside)
+            opened = None
+    return kept
+
+
+def _is_amount(inside: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a bracket holds nothing but an amount, or one amount twice."""
+    told = [each for each in inside if each.kind not in ("point", "joining") and line[each.first].text not in _BETWEEN]
+    return bool(told) and all(each.kind in ("quantity", "each") for each in told)
+
+
+def _one_amount(inside: Sequence[Piece]) -> list[Piece]:
+    """Return what a bracket holds: each, and one amount with the second inside it."""
+    amounts = [each for each in inside if each.kind == "quantity"]
+    second = amounts[1] if len(amounts) > 1 else None
+    return [*(each for each in inside if each.kind == "each"), changed(amounts[0], second=second)]
+
+
+def _is_wanted(before: Sequence[Piece], behind: Sequence[Piece], inside: Sequence[Piece]) -> bool:
+    """Return whether a name without an amount stands before a bracket, or its amount in other units."""
+    last = next((each for each in reversed(before) if each.kind not in ("point", "leader", "break")), None)
+    following = next((each for each in behind if each.kind not in ("leader", "break")), None)
+    if last is None:
+        return False
+    if last.kind == "quantity":
+        return _other_system(last.quantity, next(each.quantity for each in inside if each.kind == "quantity"))
+    return last.kind in ("text", "preparation", "strength") and (following is None or following.kind not in AMOUNTS)
+
+
+def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Put the second of two amounts for one thing inside the first: "0.5 Gm. or 8 grains"."""
+    kept: list[Piece] = []
+    for at, piece in enumerate(pieces):
+        behind = len(kept) - 1
+        while (
+            behind >= 0 and kept[behind].kind in ("text", "point") and line[kept[behind].first].text.lower() in _BETWEEN
+        ):
+            behind -= 1
+        while behind >= 0 and kept[behind].kind in ("point", "leader") and line[kept[behind].first].text not in ";:":
+            behind -= 1
+        first = kept[behind] if behind >= 0 else None
+        if (
+            piece.kind == "quantity"
+            and first is not None
+            and first.kind == "quantity"
+            and first.second is None
+            and _other_system(first.quantity, piece.quantity)
+            and (line[kept[-1].first].text.lower() in _EQUALS or not _has_own_name(pieces, at, kept, behind))
+        ):
+            kept[behind:] = [changed(first, second=piece)]
+        else:
+            kept.append(piece)
+    return kept
+
+
+def _has_own_name(pieces: Sequence[Piece], at: int, kept: Sequence[Piece], behind: int) -> bool:
+    """Return whether an amount behind a comma opens an item of its own: "starch, 2 Gm., 8 grains of borax"."""
+    named_before = behind > 0 and kept[behind - 1].kind in ("text", "point", "leader", "preparation", "strength")
+    following = pieces[at + 1].kind if at + 1 < len(pieces) else "point"
+    return named_before and following in ("text", "joining", "preparation")
+
+
+def _other_system(one: Quantity | None, other: Quantity | None) -> bool:
+    units = [str(quantity.parts[0].unit) for quantity in (one, other) if quantity is not None]
+    metric = [any(word in unit for word in _METRIC) for unit in units]
+    return len(units) > 1 and metric[0] != metric[1] and "None" not in units and "part" not in units
+
+
+def _braced(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Put an amount that a brace gives to names before and behind it behind all of them, as one "of each"."""
+    if not any(line[piece.first].text == "}" for piece in pieces):
+        return list(pieces)
+    kept: list[Piece] = []
+    start = at = 0  # of the group; of the piece looked at
+    while at < len(pieces):
+        if pieces[at].kind != "quantity" or not _braces(pieces[start:at], line):
+            at += 1
+            continue
+        names, amount = _without_each(pieces[start:at], line)
+        after = _end_of_group(pieces, at, _braces(pieces[start:at], line), line)
+        behind = [piece for piece in pieces[at + 1 : after] if line[piece.first].text != "."]
+        kept += [*names, *behind, *amount, pieces[at]]
+        start = at = after
+    return [*kept, *pieces[start:]]
+
+
+def _braces(pieces: Sequence[Piece], line: Sequence[Token]) -> int:
+    return sum(line[piece.first].text == "}" for piece in pieces)
+
+
+def _without_each(pieces: Sequence[Piece], line: Sequence[Token]) -> tuple[list[Piece], list[Piece]]:
+    """Return the names before an amount, and "each"; what stands between brace and amount is said of all."""
+    last = max(n for n, piece in enumerate(pieces) if line[piece.first].text == "}")
+    each = [piece for piece in pieces[last:] if piece.kind == "each"]
+    return list(pieces[: last + 1]), each or [Piece("each", pieces[last].first, pieces[last].first)]
+
+
+def _end_of_group(pieces: Sequence[Piece], at: int, before: int, line: Sequence[Token]) -> int:
+    """Return the piece behind the last name that a brace gives the amount at a place."""
+    end, braces = at + 1, 0
+    next_amount = next((n for n in range(at + 1, len(pieces)) if pieces[n].kind in AMOUNTS), len(pieces))
+    for n in range(at + 1, next_amount):
+        if line[pieces[n].first].text == "}" and braces < before:
+            end, braces = n + 1, braces + 1
+    return end

@@ -1,0 +1,403 @@
+"""From the pieces of an item to the item: its words, their places in the line, and whether it can be relied on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace as changed
+
+from reconlab.reading.counted import PIECE, is_counted
+from reconlab.reading.drafts import Draft
+from reconlab.reading.pieces import Piece
+from reconlab.reading.quantities import other_reading
+from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.receipts import Item, Quantity, Reading, Span
+from reconlab.tables import Notation, rows
+
+
+def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
+    """Return the item that pieces make up.
+
+    Parameters
+    ----------
+    draft : Draft
+        Its pieces.
+    line : sequence of Token
+        The tokens of the line.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    Item
+        Without an id; what it takes over from another item is still open.
+
+    Examples
+    --------
+    >>> from reconlab.reading.drafts import amount_last
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> line = tokens("Starch, 3 oz.")
+    >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.").name
+    'Starch'
+    """
+    draft = changed(draft, names=_behind_directions(draft.names))
+    names = _without_edges(draft.names, line)
+    prepared = [piece for piece in draft.names if piece.kind == "preparation"]
+    strong = [piece for piece in draft.names if piece.kind == "strength"]
+    kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength", "ditto")], line)
+    kept = _without_brackets(kept, line)
+    amount, unit = _amount_and_unit(draft.quantity, line)
+    spans = {
+        "amount": amount,
+        "unit": unit,
+        "name": _spans(kept, line),
+        "preparation": _spans(prepared, line),
+        "strength": _spans(strong, line),
+        "purpose": _spans(draft.purpose_pieces, line),
+        "carried": _dittos(draft.names, line),
+    }
+    name = _words(spans["name"], text)
+    quantities = _quantities(draft.quantity, name)
+    item = Item(
+        id="",
+        name=name,
+        preparation=_words(spans["preparation"], text),
+        strength=_words(spans["strength"], text),
+        purpose=draft.purpose,
+        each=draft.each,
+        certain=bool(kept) and _is_sure(draft, quantities, kept, line),
+        quantities=quantities,
+        spans={kind: found for kind, found in spans.items() if found},
+    )
+    first = draft.quantity.first if draft.quantity else 0
+    behind_dots = first > 0 and line[first - 1].kind == "leader"
+    doubt = other_reading(quantities[0], behind_dots=behind_dots) if quantities else None
+    if doubt is None:
+        return item
+    other = Reading(changed(item, quantities=(doubt.quantity, *quantities[1:])), doubt.standing, doubt.because)
+    return changed(item, certain=False, readings=(other,))
+
+
+def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
+    """Return the quantity of an item, and a second one printed beside it."""
+    first = _counted(piece.quantity, name) if piece else None
+    if piece is None or first is None:
+        return ()
+    second = piece.second.quantity if piece.second else None
+    return (first, changed(second, column=2)) if second else (first,)
+
+
+def _is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether nothing in an item's words raises a doubt."""
+    parts = [part for quantity in quantities for part in quantity.parts]
+    bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
+    told = bool(quantities) or draft.purpose == "enough"
+    return told and not bare and not _broken(names, draft.quantity, line) and _is_plain(names, line)
+
+
+_LONGEST_PLAIN = 7  # words
+_DOUBTFUL = frozenset(
+    [
+        "and",
+        "or",
+        "it",
+        "its",
+        "them",
+        "they",
+        "which",
+        "that",
+        "this",
+        "these",
+        "those",
+        "same",
+        "into",
+        "for",
+        "is",
+        "are",
+        "was",
+        "be",
+        "being",
+        "been",
+        "not",
+        "every",
+        "if",
+        "when",
+        "while",
+        "so",
+        "then",
+        "as",
+        "by",
+        "other",
+        "another",
+        "former",
+        "latter",
+        "only",
+        "some",
+        "any",
+        "all",
+        "both",
+    ]
+)
+
+
+def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a name is a run of words that name a thing, and no sentence."""
+    words = [line[piece.first] for piece in names]
+    points = any(token.kind == "point" and token.text not in ".-_'&" for token in words)
+    return (
+        not points
+        and sum(token.kind == "word" for token in words) <= _LONGEST_PLAIN
+        and not any(token.text.lower() in _DOUBTFUL for token in words)
+    )
+
+
+def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
+    """Return where the ditto marks of a name stand, each by itself."""
+    return tuple((line[piece.first].start, line[piece.after - 1].end) for piece in names if piece.kind == "ditto")
+
+
+def _behind_directions(names: Sequence[Piece]) -> list[Piece]:
+    """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
+    told = [at for at, piece in enumerate(names) if piece.kind == "direction"]
+    kept = list(names[told[-1] + 1 :]) if told else []
+    return kept if any(piece.kind == "text" for piece in kept) else list(names)
+
+
+def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token]) -> bool:
+    """Return whether a figure fell apart in print: one stands at the edge of the name, or a unit behind the amount."""
+    edges = (line[names[0].first], line[names[-1].after - 1])
+    unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
+    lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
+    return any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges) or lone_unit
+
+
+def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
+    """Return a bare number behind a thing that receipts count as a count: "Eggs, 2"."""
+    if quantity is None or quantity.parts[0].unit is not None or not is_counted(name):
+        return quantity
+    return changed(quantity, parts=(changed(quantity.parts[0], unit=PIECE, written="count"), *quantity.parts[1:]))
+
+
+def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Strip joining words, points, leaders and directions from both ends of a name."""
+    kept = list(pieces)
+    while kept and (kept[0].kind != "text" or line[kept[0].first].text.lower() in _BEFORE_NAMES) and not _only(kept):
+        kept.pop(0)
+    while kept and (kept[-1].kind != "text" or line[kept[-1].first].text.lower() in _BEHIND_NAMES) and not _only(kept):
+        if line[kept[-1].first].text == ")" and any(line[piece.first].text == "(" for piece in kept):
+            break
+        kept.pop()
+    return kept
+
+
+_BEFORE_NAMES = frozenset(["and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but"])
+_BEHIND_NAMES = frozenset(
+    [
+        "and",
+        "or",
+        "in",
+        "into",
+        "with",
+        "to",
+        "from",
+        "on",
+        "upon",
+        "over",
+        "by",
+        "as",
+        "both",
+        "all",
+        "also",
+        "then",
+        "at",
+        "about",
+        "each",
+        "of",
+        "a",
+        "an",
+        "the",
+        "alone",
+        "only",
+        "apiece",
+        "together",
+        "well",
+        "more",
+        "please",
+    ]
+)
+
+
+def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether the words of a name name nothing: "or", "in a".
+
+    Parameters
+    ----------
+    pieces : sequence of Piece
+        Words of the name.
+    line : sequence of Token
+        The tokens of the line.
+
+    Returns
+    -------
+    bool
+        Whether they do.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> [is_empty(pieces_of(tokens(text)), tokens(text)) for text in ("or", "orris")]
+    [True, False]
+    """
+    words = {line[piece.first].text.lower() for piece in pieces}
+    return words <= (_BEFORE_NAMES | _BEHIND_NAMES | _DOUBTFUL)
+
+
+def _only(pieces: Sequence[Piece]) -> bool:
+    return len(pieces) == 1 and pieces[0].kind == "text"
+
+
+_FEW_IN_BRACKETS = 2  # words of another name: "verbena (lemon-grass)"
+
+
+def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Leave out brackets that hold more than another name, and those whose other half is gone."""
+    signs = [line[piece.first].text for piece in pieces]
+    kept: list[Piece] = []
+    at = 0
+    while at < len(pieces):
+        if signs[at] == ")":
+            at += 1
+            continue
+        if signs[at] != "(":
+            kept.append(pieces[at])
+            at += 1
+            continue
+        close = next((n for n in range(at, len(signs)) if signs[n] == ")"), None)
+        inside = [] if close is None else pieces[at + 1 : close]
+        words = [line[piece.first].text for piece in inside if line[piece.first].kind == "word"]
+        if (
+            close is not None
+            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + ("or" in words)
+            and words[0].lower() not in _REMARKS
+        ):
+            whole = pieces[close].first - pieces[at].first == close - at  # else a strength stood in it
+            kept += pieces[at : close + 1] if whole else inside
+        at = at + 1 if close is None else close + 1
+    return kept if any(piece.kind == "text" for piece in kept) else pieces
+
+
+_REMARKS = ("see", "about", "say", "if", "vide", "which", "containing", "as", "not")
+
+
+def _spans(pieces: Sequence[Piece | None], line: Sequence[Token]) -> tuple[Span, ...]:
+    """Return the spans of pieces; pieces with only blanks or a stop or hyphen between them become one span."""
+    spans: list[Span] = []
+    for piece in pieces:
+        if piece is None:
+            continue
+        start, end = line[piece.first].start, line[piece.after - 1].end
+        if spans and start - spans[-1][1] <= 1:
+            spans[-1] = (spans[-1][0], end)
+        else:
+            spans.append((start, end))
+    return tuple(spans)
+
+
+def _amount_and_unit(quantity: Piece | None, line: Sequence[Token]) -> tuple[tuple[Span, ...], tuple[Span, ...]]:
+    """Return where the figures of a quantity stand, and where its units stand."""
+    if quantity is None or quantity.kind != "quantity":
+        return (), ()
+    figures: list[Piece] = []
+    units: list[Piece] = []
+    for part in filter(None, (quantity, quantity.second)):
+        at = part.first
+        while at < part.after:
+            mark = mark_at(line, at)
+            after = min(mark.after if mark is not None else at + 1, part.after)
+            a_unit = mark is not None and ("unit" in mark.meanings or "ditto" in mark.meanings)
+            (units if a_unit else figures).append(Piece("text", at, after))
+            at = after
+    return _spans(figures, line), _spans(units, line)
+
+
+def _words(spans: Sequence[Span], text: str) -> str:
+    return " ".join(" ".join(text[start:end].split()) for start, end in spans)
+
+
+def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
+    """Return items with the ids of their line.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The items of one line.
+    number : int
+        Number of the line [1].
+
+    Returns
+    -------
+    tuple of Item
+        With ids such as 3, or 3a and 3b.
+
+    Examples
+    --------
+    >>> [item.id for item in with_ids([Item(id="", name="wax"), Item(id="", name="oil")], 3)]
+    ['3a', '3b']
+    """
+    if len(items) == 1:
+        return (changed(items[0], id=str(number)),)
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    return tuple(changed(item, id=f"{number}{letters[i % 26]}{i // 26 or ''}") for i, item in enumerate(items))
+
+
+_UNDERSTOOD = {"joining", "each", "heading", "ditto", "approximate"}
+
+
+def unread_of(items: Sequence[Item], text: str, begins: int) -> tuple[Span, ...]:
+    """Return the words no item took. Points, blanks, joining words and a lone "M." between items are no loss.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The items of the line.
+    text : str
+        The line as printed.
+    begins : int
+        Where it begins behind the number of its variant [characters].
+
+    Returns
+    -------
+    tuple of (int, int)
+        Spans of the text.
+
+    Examples
+    --------
+    >>> unread_of((), "wax, oil", 0)
+    ((0, 8),)
+    """
+    taken = [False] * len(text)
+    for item in items:
+        for spans in item.spans.values():
+            for start, end in spans:
+                taken[start:end] = [True] * (end - start)
+    unread: list[Span] = []
+    line, label = tokens(text), begins
+    at = 0
+    while at < len(line):
+        token = line[at]
+        mark = mark_at(line, at)
+        known = mark is not None and bool(_UNDERSTOOD & set(mark.meanings))
+        known = known or token.start < label
+        after = mark.after if mark is not None and known and token.start >= label else at + 1
+        wordless = token.kind in ("point", "leader", "break")
+        if not (known or wordless or taken[token.start]):
+            # What stands between two unread words is part of what was not read, unless an item took it.
+            if unread and not any(taken[unread[-1][1] : token.start]):
+                unread[-1] = (unread[-1][0], token.end)
+            else:
+                unread.append((token.start, token.end))
+        at = after
+    lone_direction = {
+        row.printed for row in rows(Notation) if row.meaning == "direction" and row.written == "abbreviation"
+    }
+    return tuple(span for span in unread if text[span[0] : span[1]] not in lone_direction)
