@@ -65,6 +65,7 @@ _DESCENDING = (
 )
 
 
+_BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
 _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
 
@@ -372,6 +373,8 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     # "g. vi" is six grains: no metric amount is printed in Roman numerals.
     old_grain = row.value == "gram" and line[unit.after].kind == "word"
     token = "grain" if old_grain else row.value
+    if row.written == "word":
+        numeral, _ = _with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
     return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
 
 
@@ -550,7 +553,18 @@ def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None
 
 def _with_fraction_behind(line: Sequence[Token], count: _Number, after: int) -> tuple[_Number, int]:
     """Add "and a half" printed behind the unit, unless a unit of its own follows."""
-    half = _and_fraction(line, after)
+    half = _and_fraction(line, after) or _lone_fraction(line, count, after)
     if half is None or _unit(line, half[1]):
         return count, after
     return _Number(count.low + half[0], count.high + half[0], half[1]), half[1]
+
+
+def _lone_fraction(line: Sequence[Token], count: _Number, after: int) -> tuple[Fraction, int] | None:
+    """Read the fraction of "1 liv. 1/2", "2 onces ½ de cire": it belongs to the unit before it, as none follows."""
+    if after >= len(line) or line[after].kind != "number" or line[after - 1].kind == "number":
+        return None
+    value = number(line[after].text)
+    ends = after + 1 == len(line) or line[after + 1].text.lower() in (*_BEHIND_FRACTION, ",", ";", ".", ")", "|")
+    whole = count.low == count.high == int(count.low)
+    plain = any(sign in line[after].text for sign in "/\N{FRACTION SLASH}") or not line[after].text.isascii()
+    return (value, after + 1) if ends and whole and plain and 0 < value < 1 else None
