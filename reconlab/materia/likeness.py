@@ -19,6 +19,7 @@ from reconlab.materia.things import UNKNOWN
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded, scanned, stems
 from reconlab.tables import Name, NameWord, Notation, PoisonWord, rows
 
+_SALT_ENDING = re.compile(r"(?:(?:at|it|id)(?:es?|is|a|um|i|ae|us)?|urets?|as|is|ic|ous)$")
 _MOST_UNKNOWN = 2  # words of a name that may be misspelt; with more of them nothing is left to go by
 _MOST_TRIED = 48  # readings of one name
 _ENDING = 2  # last letters that must agree: chloride, chlorate and chlorite are three things
@@ -118,13 +119,19 @@ def _choices(word: str, *, alone: bool) -> list[_Choice]:
     budget = sum(len(word) >= least for least in (_ALONE if alone else _BESIDE))
     found = []
     for near, cost in _near(word):
-        if not _readable(near) and not _has_figure(word):  # nothing is read as a short form
-            continue
+        if (not _readable(near) and not _has_figure(word)) or _another_salt(word, near):
+            continue  # nothing is read as a short form, nor as the salt of another acid
         scan = cost < _ONE_EDIT and (_has_figure(word) or len(word) >= _BESIDE[0] - (not alone))
         fair = cost <= _ONE_EDIT * budget or scan
         if fair or (near in _poisonous() and len(word) >= _ALONE[0] and cost <= _ONE_EDIT * (budget + 1)):
             found.append(_Choice(near, cost, fair, fair and _sounds(word, near, cost), _same_ending(word, near)))
     return sorted(found, key=lambda one: (one.cost, one.word not in _poisonous(), one.word))
+
+
+def _another_salt(word: str, near: str) -> bool:
+    """Tell whether two words differ by the ending of a salt alone: a chlorite is no chlorate."""
+    one, other = (_SALT_ENDING.split(each) for each in (word, near))
+    return word != near and len(one) == len(other) == 2 and one[0] == other[0]  # noqa: PLR2004 - root and ending
 
 
 def _readable(word: str) -> bool:

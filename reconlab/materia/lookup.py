@@ -173,7 +173,15 @@ def honest(words: Sequence[str], found: Found) -> bool:
     True
     """
     means = [*(row.meaning for row in found.rows), *found.poisons]
-    return any(map(harmful, means)) or not (alarms(" ".join(words)) or any(map(opens_with_poison, words)))
+    return any(map(harmful, means)) or not (
+        alarms(" ".join(words)) or any(map(opens_with_poison, set(words) - _plain_words()))
+    )
+
+
+@cache
+def _plain_words() -> frozenset[str]:
+    """Return the words of English and Latin names: phosphoric is no compound that opens with phosphor."""
+    return frozenset(word for row in rows(Name) if row.language in _DECLINED for word in folded(row.name).split())
 
 
 def _rewritten(key: str) -> Found | None:
@@ -185,7 +193,7 @@ def _rewritten(key: str) -> Found | None:
     named = index.rooted.get(roots)
     if not named or (not _poisoned_roots().isdisjoint(roots) and not any(harmful(row.meaning) for row in named)):
         return None
-    if len(roots) == 1 and not any(_same_declension(key, folded(row.name)) for row in named):
+    if len(roots) == 1 and key not in _meant() and not any(_same_declension(key, folded(row.name)) for row in named):
         return None  # carmina is no case of carmine: it may be anybody's brand
     return Found(named, "inflection", "found by its Latin case, head or older spelling", sure=_of_one_meaning(named))
 

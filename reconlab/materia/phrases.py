@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import product
@@ -14,13 +14,20 @@ from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
 from reconlab.materia.tongues import english
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded
+from reconlab.spirit import solute_of
 from reconlab.tables import Name, NameWord, Substance, by_id, rows
 
 _BRACKETED = re.compile(r"^(?P<name>[^()\[\]]+?)\s*[(\[](?P<aside>[^()\[\]]+)[)\]]\s*$")
+_BRACKETED_OR = re.compile(r"[(\[](or\b[^()\[\]]*)[)\]]")  # rose (or distilled) water
 _OR = re.compile(r",?\s+(?:or|oder|ou|vel|seu|sive|dit|dite|genannt|sogenannte?[rs]?)\s+(?:else\s+)?")
 _AND = frozenset({"and", "with", "et", "cum", "und"})
+_POMATUM = frozenset({"pomatum", "pomade", "pomatums", "pomades", "pommade"})
+_WASHED = frozenset(map(declined_words, ("extract", "spirit", "essence")))
+_STRONG = frozenset({"strong", "stronger", "strongest", "concentrated"})
+_LINKING = frozenset({"in", "and", "to", "a", "the", "of", "very"})
 _MOST = 4  # meanings of what it is made of, beyond which the name says nothing
-_SURE = ("exact", "inflection", "word order", "spelling", "head noun")
+_SHORTEST = 5  # letters of a short form inside the name of a preparation
+_SURE = ("exact", "inflection", "word order", "spelling", "head noun", "abbreviation", "translation", "form")
 
 
 @cache
@@ -42,11 +49,29 @@ def by_phrase(name: str) -> Found | None:
     >>> by_phrase("tincture of sumach").rows[0].meaning, by_phrase("white wax or spermaceti").way
     ('formula not on file: tincture of sumac', 'alternatives')
     """
-    words = folded(name).split() if len(name) <= LONGEST else []
+    name = _BRACKETED_OR.sub(r"\1", name) if len(name) <= LONGEST else ""
+    words = folded(name).split()
     if not 0 < len(words) <= MOST_WORDS:
         return None
-    found = (len(words) > 1 and (_explained(name) or _either(name) or _made(words))) or _made_abroad(name, words)
+    found = (len(words) > 1 and (_trailed(name) or _explained(name) or _either(name) or _made(words))) or _made_abroad(
+        name, words
+    )
     return found if found and honest(words, found) else None
+
+
+def _trailed(name: str) -> Found | None:
+    """Read a name with how it was cut or dried behind a comma: ginger, in moderately fine powder."""
+    before, comma, behind = name.partition(",")
+    words = folded(behind).split()
+    if not comma or not words or not all(word in _trailing() for word in words):
+        return None
+    return by_rule(before) or by_phrase(before)
+
+
+@cache
+def _trailing() -> frozenset[str]:
+    listed = (row.word.split() for row in rows(NameWord) if row.role in ("quality", "form") and not row.only)
+    return _LINKING.union(word for words in listed for word in words)
 
 
 def _explained(name: str) -> Found | None:
@@ -108,6 +133,10 @@ def _made(words: Sequence[str]) -> Found | None:
     as_oil = _otto(words)
     if as_oil:
         return as_oil
+    if _POMATUM.intersection(words) and _WASHED.intersection(map(declined_words, words)):
+        words = [word for word in words if word not in _POMATUM]  # the scent of a pomade, washed out with spirit
+    if strong := _strong(words):
+        return strong
     for making, head, of in _split(words):
         things = [*_things(of)]
         found = [made for each in things if (made := _kind(head, making, each))]
@@ -122,6 +151,15 @@ def _made_abroad(name: str, words: Sequence[str]) -> Found | None:
     meant = english(words, shortened(name, words))
     found = _made(meant) if meant else None
     return found if found and honest(meant, found) else None
+
+
+def _strong(words: Sequence[str]) -> Found | None:
+    """Read a strong or concentrated acid or alkali as that acid or alkali."""
+    if not _STRONG.intersection(words):
+        return None
+    found = by_rule(" ".join(word for word in words if word not in _STRONG), short=False)
+    fit = found and all(thing(row.meaning).class_ in ("acid", "alkali", "poison") for row in found.rows)
+    return Found(found.rows, found.way, f"strong as it is; {found.told}", found.sure) if found and fit else None
 
 
 def _otto(words: Sequence[str]) -> Found | None:
@@ -139,10 +177,9 @@ def _split(words: Sequence[str]) -> Iterator[tuple[str, str, list[str]]]:
     """Give how it was made, its head word and what it is made of, where a name may be read so."""
     kept, making = _making(words)
     roots = [declined_words(word) for word in kept]
-    for head in heads():
-        wanted = [declined_words(word) for word in head.split()]
+    for head, wanted in _heads():
         n = len(wanted)
-        if len(kept) <= n:
+        if len(kept) <= n or (head == "powder" and not making):
             continue
         if roots[:n] == wanted:
             yield making, head, kept[n:]
@@ -151,9 +188,20 @@ def _split(words: Sequence[str]) -> Iterator[tuple[str, str, list[str]]]:
 
 
 def _making(words: Sequence[str]) -> tuple[list[str], str]:
-    known = {row.word: row.stands_for for row in rows(NameWord) if row.role == "making"}
+    known = _makings()
     making = " ".join(dict.fromkeys(known[word] for word in words if word in known))
     return [word for word in words if word not in known], making
+
+
+@cache
+def _heads() -> tuple[tuple[str, list[str]], ...]:
+    """Return every head word of a preparation with its roots, the longest first."""
+    return tuple((head, [declined_words(word) for word in head.split()]) for head in heads())
+
+
+@cache
+def _makings() -> Mapping[str, str]:
+    return {row.word: row.stands_for for row in rows(NameWord) if row.role == "making"}
 
 
 def _things(of: Sequence[str]) -> Iterator[tuple[Substance, ...]]:
@@ -172,9 +220,11 @@ def _things(of: Sequence[str]) -> Iterator[tuple[Substance, ...]]:
 
 def _substances(name: str) -> Iterator[Substance]:
     found = by_rule(name, short=False) if name else None
+    if found is None and (pointed := [f"{word}." for word in name.split() if len(word) >= _SHORTEST]):
+        found = by_rule(" ".join(pointed)) if len(pointed) == len(name.split()) else None
     if found is None or found.way not in _SURE or not found.sure:
         return
-    for key in dict.fromkeys(row.meaning for row in found.rows):
+    for key in dict.fromkeys(solute_of(row.meaning) or row.meaning for row in found.rows):
         if key in by_id(Substance):
             yield by_id(Substance)[key]
 
