@@ -76,6 +76,8 @@ def stems(words: Iterable[str]) -> tuple[str, ...]:
 
 def _stem(word: str) -> str:
     """Strip an English plural; glycerine and glycerin, oxyd and oxide are names of their own in the table."""
+    if word.endswith("ies") and len(word) > _SHORTEST_PLURAL + 1:
+        return f"{word[:-3]}y"  # cherries
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) >= _SHORTEST_PLURAL else word
 
 
