@@ -197,6 +197,7 @@ class Receipt:
     setting: Setting
     lines: tuple[Line, ...]
     text: str
+    sure: bool = True  # that the page prints it as one receipt of its own
 
     @property
     def items(self) -> tuple[Item, ...]:
@@ -206,6 +207,39 @@ class Receipt:
     def line_of(self, item_id: str) -> Line:
         """Return the line an item stands in."""
         return next(line for line in self.lines if any(item.id == item_id for item in line.items))
+
+
+@dataclass(frozen=True, slots=True)
+class PagePart:
+    """Some words of a page, what they are, and the receipt and line they belong to.
+
+    ``places`` says for each stretch of ``text`` where it starts in the text and on the page, and how long it is.
+    """
+
+    kind: str
+    text: str
+    places: tuple[tuple[int, int, int], ...]
+    receipt: int | None = None  # place in the page's receipts
+    line: str = ""  # id of its line
+
+    @property
+    def span(self) -> Span:
+        """Where it stands on the page."""
+        return self.places[0][1], self.places[-1][1] + self.places[-1][2]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """A page as read: its receipts, and every part of it in order; between the parts stand only blanks and hyphens."""
+
+    text: str
+    receipts: tuple[Receipt, ...]
+    parts: tuple[PagePart, ...]
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """What the receipts are called, in the order of the page."""
+        return tuple(receipt.title for receipt in self.receipts)
 
 
 def _is_day(text: str) -> bool:

@@ -7,15 +7,19 @@ Signs and words with a meaning are rows of ``notation.csv``; ``tokens`` finds th
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError
+from reconlab.reading.damage import out_of_pattern
 from reconlab.reading.lines import amounts_in, has_amount, read_line
+from reconlab.reading.pages import read_page
 from reconlab.reading.pieces import raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
-from reconlab.receipts import Item, Line, Receipt, Setting
+from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
-__all__ = ["read"]
+__all__ = ["read", "read_all"]
 
 _TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
 
@@ -65,12 +69,7 @@ def read(
     >>> receipt.title, [(item.name, item.preparation) for item in receipt.items]
     ('Violet Powder', [('Starch', ''), ('Orris root', 'powdered')])
     """
-    if not text.strip():
-        raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
-    if _TAG.search(text):
-        raise InputError(
-            "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
-        )
+    check_text(text)
     setting = Setting(years, place, book, rule, text_years, text_place)
     read_rule(rule)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
@@ -88,7 +87,91 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
+    lines = _asked(lines)
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
+
+
+def read_all(
+    text: str,
+    *,
+    years: str = "",
+    place: str = "",
+    book: str = "",
+    rule: str = "",
+    text_years: str = "",
+    text_place: str = "",
+) -> Page:
+    r"""Return every receipt of a page, and where each of its words went.
+
+    Titles, numbers of variants, directions, doses, prices, running heads and footnotes are told from ingredients by
+    how the page is set and by the words of ``page_words.csv``.
+
+    Parameters
+    ----------
+    text : str
+        The page as printed.
+    years, place, book, rule : str
+        Year or years, place and kind of the book, and its author's own rule of weights; empty where not known.
+    text_years, text_place : str
+        Of a reprint or translation, when and where its words were first written.
+
+    Returns
+    -------
+    Page
+        With no receipts where the page holds none.
+
+    Raises
+    ------
+    InputError
+        If the text is empty, no text or a web page's code, or if the rule cannot be read.
+
+    Examples
+    --------
+    >>> page = read_all("COLD CREAM.\n\nWax, 1 oz.\nOil, 4 oz.\n\nLIP SALVE.\n\nWax, 2 oz.\nLard, 3 oz.\n")
+    >>> page.titles
+    ('COLD CREAM', 'LIP SALVE')
+    """
+    check_text(text)
+    read_rule(rule)
+    return read_page(text, Setting(years, place, book, rule, text_years, text_place))
+
+
+def check_text(text: str) -> None:
+    """Refuse what is no page: nothing, the code of a web page, or the bytes of another kind of file.
+
+    Parameters
+    ----------
+    text : str
+        What was given.
+
+    Raises
+    ------
+    InputError
+        If it is none of a page's words.
+
+    Examples
+    --------
+    >>> check_text("<html><body>")
+    Traceback (most recent call last):
+    reconlab.errors.InputError: receipt: this is the code of a web page. Copy the words of the page as you see them, not its code.
+    """
+    if not text.strip():
+        raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
+    if _TAG.search(text):
+        raise InputError(
+            "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
+        )
+
+
+def _asked(lines: Sequence[Line]) -> list[Line]:
+    """Return the lines, with amounts that break the pattern of their receipt asked about."""
+    items = [item for line in lines for item in line.items]
+    return [
+        changed(
+            line, items=tuple(out_of_pattern(item, [each for each in items if each is not item]) for item in line.items)
+        )
+        for line in lines
+    ]
 
 
 def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:

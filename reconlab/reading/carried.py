@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace as changed
 from fractions import Fraction
 
+from reconlab.reading.known import is_known, takes_head
 from reconlab.reading.quantities import Found, count_at
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Amount, Item, Measured, Quantity
@@ -84,7 +85,7 @@ def leans(quantity: Quantity | None) -> bool:
     return quantity is not None and any(part.unit in (UNIT, WHOLE) for part in quantity.parts)
 
 
-def resolved(item: Item, before: Item | None) -> Item:
+def resolved(item: Item, before: Item | None, headed: Item | None = None) -> Item:
     """Return an item with what it takes over from the item before it.
 
     Parameters
@@ -93,6 +94,8 @@ def resolved(item: Item, before: Item | None) -> Item:
         As read; ditto marks of its name are spans of the kind ``carried``.
     before : Item or None
         The item before it on the page, itself complete.
+    headed : Item or None
+        The last item of the same line whose name has a head, as in "oil of cloves".
 
     Returns
     -------
@@ -106,13 +109,53 @@ def resolved(item: Item, before: Item | None) -> Item:
     >>> [(item.name, item.quantities[0].parts[0].unit) for item in line.items]
     [('Oil of lemon', 'ounce'), ('Oil of bergamot', 'ounce')]
     """
-    if "carried" in item.spans:
+    if headed is not None and "carried" not in item.spans:
+        item = _with_head(item, headed)
+    elif "carried" in item.spans:
         item = changed(item, name=_name(item, before), certain=False)
     if not item.quantities or not any(leans(quantity) for quantity in item.quantities):
         return item
     given = before.quantities[0].parts if before is not None and before.quantities else ()
     quantities = tuple(filter(None, (_quantity(quantity, given) for quantity in item.quantities)))
     return changed(item, quantities=quantities, certain=False)
+
+
+def _with_head(item: Item, before: Item) -> Item:
+    """Carry the head of the name before: "Oils of rosemary and lemon, each ..., bergamot ..."."""
+    of = _OF.search(before.name)
+    words = item.name.split()
+    if of is None or len(words) > _FEW_WORDS or _OF.search(item.name) or (len(words) > 1 and is_known(item.name)):
+        return item  # "orris root" has a head of its own
+    head = before.name[: of.end()]
+    if not takes_head(head, item.name):
+        return changed(item, certain=item.certain and not (item.each and before.each))
+    plural = head.split()[0].lower().endswith("s")
+    carries = plural or (item.each and before.each) or not is_known(item.name)
+    return changed(item, name=f"{head}{item.name}" if carries else item.name, certain=False)
+
+
+def has_head(item: Item) -> bool:
+    """Return whether the name of an item has a head that the next may take over.
+
+    Parameters
+    ----------
+    item : Item
+        As read.
+
+    Returns
+    -------
+    bool
+        Whether it has.
+
+    Examples
+    --------
+    >>> has_head(Item(id="1", name="Oil of cloves")), has_head(Item(id="1", name="Rose water"))
+    (True, False)
+    """
+    return _OF.search(item.name) is not None
+
+
+_FEW_WORDS = 2  # more have a head of their own
 
 
 def _quantity(quantity: Quantity, given: Sequence[Measured]) -> Quantity | None:
@@ -141,13 +184,10 @@ def _times(amount: Amount, factor: float, printed: str) -> Amount:
 
 def _name(item: Item, before: Item | None) -> str:
     """Return a name whose ditto marks are filled in from the name before it."""
-    if (
-        before is None
-        or not before.name
-        or "name" not in item.spans
-        or before.name.split()[-1] == item.name.split()[-1]
-    ):
-        return item.name  # where both end in the same word, the mark stands for something else
+    if before is None or not before.name or "name" not in item.spans:
+        return item.name
+    if before.name.split()[-1] == item.name.split()[-1] and not _OF.search(before.name):
+        return item.name  # rose-oil, " acacia-oil: the mark stands for something else
     first = item.spans["name"][0][0]
     leading = sum(start < first for start, _ in item.spans["carried"])
     trailing = len(item.spans["carried"]) - leading

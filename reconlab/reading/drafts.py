@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.reading.carried import WHOLE
+from reconlab.reading.known import is_known
 from reconlab.reading.pieces import Piece
 from reconlab.reading.quantities import compound
 from reconlab.reading.tokens import Token
@@ -24,6 +25,7 @@ class Draft:
     purpose: Purpose = "ingredient"
     purpose_pieces: list[Piece] = field(default_factory=list)
     each: bool = False
+    doubtful: bool = False  # one amount before several names
     aside: bool = False  # words behind a direction: an ingredient only if words of sufficiency follow
 
 
@@ -50,33 +52,72 @@ def amount_first(clause: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
     >>> [len(draft.names) for draft in amount_first(pieces_of(line), line)]
     [2]
     """
-    drafts: list[Draft] = []
-    each, total = False, False
-    for at, piece in enumerate(clause):
-        last = drafts[-1] if drafts else None
-        if piece.kind == "quantity" and last and _closes_each(clause, at) and named(last.names):
-            _give_each(drafts, piece, line)
-            each = False
-        elif piece.kind == "quantity" and total and last and not _names_follow(clause, piece):
-            _close_total(drafts, piece, line)
-            each, total = False, False
-        elif piece.kind == "enough" and last and last.aside and named(last.names) and not _opens_name(clause, at):
+    return _AmountFirst(clause, line).read()
+
+
+class _AmountFirst:
+    """Reads a clause whose amounts stand before their names."""
+
+    def __init__(self, clause: Sequence[Piece], line: Sequence[Token]) -> None:
+        self.clause, self.line = clause, line
+        self.drafts: list[Draft] = []
+        self.each = self.total = False
+
+    def read(self) -> list[Draft]:
+        for at, piece in enumerate(self.clause):
+            if piece.kind == "quantity":
+                self.amount(piece, at)
+            elif piece.kind in ("enough", "some"):
+                self.unmeasured(piece, at)
+            elif piece.kind == "each":
+                self.each = True
+                _share(self.drafts, piece)
+            elif piece.kind in ("direction", "ends"):
+                self.drafts += [Draft(aside=True)] if not self.drafts or named(self.drafts[-1].names) else []
+            elif self.drafts and piece.kind == "total":
+                self.total = True
+                self.drafts[-1].purpose_pieces.append(piece)
+            elif self.drafts:
+                self.drafts[-1].names.append(piece)
+        return _spread_out([d for d in self.drafts if not d.aside or d.purpose != "ingredient"], self.line)
+
+    def amount(self, piece: Piece, at: int) -> None:
+        last = self.drafts[-1] if self.drafts else None
+        if last and named(last.names) and _closes_each(self.clause, at):
+            _give_each(self.drafts, piece, self.line)
+            self.each = False
+        elif last and self.total and not _names_follow(self.clause, at):
+            _close_total(self.drafts, piece, self.line)
+            self.each = self.total = False
+        elif last and self.closes(at) and (last.aside or len(_at_last_comma(last.names, self.line)) > 1):
+            *kept, name = _at_last_comma(last.names, self.line)
+            last.names = [each for part in kept for each in part]
+            self.drafts += [Draft(names=name, quantity=piece), Draft(aside=True)]
+        else:
+            self.drafts.append(Draft(quantity=piece, each=self.each and not self.drafts))
+
+    def closes(self, at: int) -> bool:
+        """Return whether an amount belongs to the name before it: "two ounces of amber, musk six grains, civet ..."."""
+        following = self.clause[at + 1] if at + 1 < len(self.clause) else None
+        last = self.drafts[-1]
+        return bool(named(last.names)) and (following is None or self.line[following.first].text in ",.")
+
+    def unmeasured(self, piece: Piece, at: int) -> None:
+        """Take words of sufficiency, or "a little", for those of the name behind them, or before them."""
+        last = self.drafts[-1] if self.drafts else None
+        if piece.kind == "some":
+            self.drafts.append(Draft(names=[piece]))
+        elif last and last.aside and named(last.names) and not _opens_name(self.clause, at):
             last.aside, last.purpose = False, "enough"
             last.purpose_pieces.append(piece)
-        elif piece.kind in ("quantity", "enough", "some"):
-            drafts.append(_opened(piece, each=each and not drafts))
-        elif piece.kind == "each":
-            each = True
-            _share(drafts, piece)
-        elif last and piece.kind == "total":
-            total = True
-            last.purpose_pieces.append(piece)
-        elif piece.kind in ("direction", "ends"):
-            if last and named(last.names):
-                drafts.append(Draft(aside=True))
-        elif last:
-            last.names.append(piece)
-    return _spread_out([draft for draft in drafts if not draft.aside or draft.purpose != "ingredient"], line)
+        else:
+            self.drafts.append(Draft(purpose="enough", purpose_pieces=[piece]))
+
+
+def _at_last_comma(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
+    """Return names in two at their last comma, or whole."""
+    commas = [at for at, piece in enumerate(names) if line[piece.first].text == "," and named(names[at:])]
+    return [list(names[: commas[-1]]), list(names[commas[-1] + 1 :])] if commas else [list(names)]
 
 
 def _closes_each(clause: Sequence[Piece], at: int) -> bool:
@@ -88,7 +129,7 @@ def _closes_each(clause: Sequence[Piece], at: int) -> bool:
 def _give_each(drafts: list[Draft], amount: Piece, line: Sequence[Token]) -> None:
     """Give an amount to the names before it that have none; the first of a list may have one of its own."""
     last = drafts[-1]
-    parts = _parts(last.names, line)
+    parts = parts_of(last.names, line)
     if last.quantity is None:
         last.quantity, last.each, last.aside = amount, True, False
     elif len(parts) > 1:
@@ -106,14 +147,6 @@ def _opens_name(clause: Sequence[Piece], at: int) -> bool:
     return following in ("text", "preparation", "joining", "strength")
 
 
-def _opened(piece: Piece, *, each: bool) -> Draft:
-    if piece.kind == "enough":
-        return Draft(purpose="enough", purpose_pieces=[piece])
-    if piece.kind == "some":
-        return Draft(names=[piece])
-    return Draft(quantity=piece, each=each)
-
-
 def _share(drafts: list[Draft], piece: Piece) -> None:
     """Note that an amount is for each of several; "equal parts of" is an amount itself."""
     if piece.quantity is not None:
@@ -122,16 +155,19 @@ def _share(drafts: list[Draft], piece: Piece) -> None:
         drafts[-1].each = True
 
 
-def _names_follow(clause: Sequence[Piece], amount: Piece) -> bool:
+def _names_follow(clause: Sequence[Piece], at: int) -> bool:
     """Return whether an amount has a name of its own behind it: "1 ounce of wax to 1 pound of oil" makes no total."""
-    behind = (piece.kind for piece in clause if piece.first > amount.first and piece.kind in ("quantity", "text"))
-    return next(behind, "") == "text"
+    for following in range(at + 1, len(clause)):
+        piece = clause[following]
+        if piece.kind in ("quantity", "text"):
+            return piece.kind == "text"
+    return False
 
 
 def _close_total(drafts: list[Draft], amount: Piece, line: Sequence[Token]) -> None:
     """Give "... and water to make 8 oz." its own item: the last name before the words is the one that fills up."""
     last = drafts[-1]
-    *kept, filler = _parts(last.names, line) or [[]]
+    *kept, filler = parts_of(last.names, line) or [[]]
     if last.quantity is None:  # sufficient rosewater to make up four ounces
         last.purpose, last.quantity, last.aside = "total", amount, False
     elif kept:
@@ -166,69 +202,94 @@ def amount_last(clause: Sequence[Piece], line: Sequence[Token]) -> list[Draft]: 
     >>> [draft.quantity.kind for draft in amount_last(pieces_of(line), line)]
     ['quantity']
     """
-    drafts: list[Draft] = []
-    draft = Draft()
-    ended = False  # the name has ended, and its amount is still to come: "Magnesia to clear it, 2 oz."
-    for at, piece in enumerate(clause):
-        if piece.kind == "each" and piece.quantity is None:
-            (drafts[-1] if drafts and not named(draft.names) else draft).each = True  # "one drachm each" too
-        elif piece.kind == "total":
-            draft.purpose = "total"
-            draft.purpose_pieces.append(piece)
-        elif piece.kind == "enough":
-            drafts.append(_enough(draft, piece))
-            draft = Draft()
-        elif piece.kind == "quantity" or piece.quantity is not None:
-            draft.each = draft.each or piece.kind == "each"
-            if drafts and _goes_on(drafts[-1], draft, piece):
-                draft = Draft()
-                continue
-            if draft.purpose == "ingredient" and _turns(clause, at, drafts, draft, line):
-                drafts += [draft] if draft.names and draft.names[0].kind == "some" else []
-                rest = [later for later in clause if later.first >= piece.first]  # ten drops, and a pint of spirit
-                return _spread_out(drafts, line) + amount_first(rest, line)
-            draft.quantity = piece
-            drafts.append(draft)
-            draft, ended = Draft(), False
-        elif piece.kind == "ditto" and named(draft.names) and _is_amount(clause, at, line):
-            draft.quantity = ditto(piece, line)
-            drafts.append(draft)
-            draft, ended = Draft(), False
-        elif piece.kind == "direction" and drafts and not draft.names:
-            break
-        elif piece.kind == "ends" and line[piece.first].text.lower() == "to" and named(draft.names):
-            ended = True
-        elif ended:
-            continue
+    return _AmountLast(clause, line).read()
+
+
+class _AmountLast:
+    """Reads a clause whose amounts stand behind their names."""
+
+    def __init__(self, clause: Sequence[Piece], line: Sequence[Token]) -> None:
+        self.clause, self.line = clause, line
+        self.drafts: list[Draft] = []
+        self.open = Draft()
+        self.prose = False  # words that end a name in prose have come since the last amount
+        self.ended = False  # its name has ended, and its amount is still to come: "Magnesia to clear it, 2 oz."
+
+    def read(self) -> list[Draft]:
+        for at, piece in enumerate(self.clause):
+            if piece.kind == "quantity" or piece.quantity is not None:
+                self.open.each = self.open.each or piece.kind == "each"
+                if self.open.purpose == "ingredient" and self.turns(at):
+                    self.drafts += [self.open] if self.open.names and self.open.names[0].kind == "some" else []
+                    return _spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
+                self.amount(piece)
+            elif piece.kind == "direction" and self.drafts and not self.open.names:
+                break
+            elif piece.kind in ("each", "total", "enough"):
+                self.mark(piece)
+            elif piece.kind == "ditto" and named(self.open.names) and _is_amount(self.clause, at, self.line):
+                self.amount(ditto(piece, self.line))
+            else:
+                self.word(piece, at)
+        return _spread_out([*self.drafts, *self.unmeasured()], self.line)
+
+    def turns(self, at: int) -> bool:
+        """Return whether amounts stand before their names from here: "rose oil, ten drops, and a pint of spirit"."""
+        if self.drafts and _goes_on(self.drafts[-1], self.open, self.clause[at], try_only=True):
+            return False
+        if named(self.open.names):
+            of = at + 1 < len(self.clause) and self.line[self.clause[at + 1].first].text.lower() == "of"
+            return of and bool(self.drafts) and (self.prose or self.open.names[0].kind == "some")
+        return bool(self.drafts) and _names_follow(self.clause, at)
+
+    def amount(self, piece: Piece) -> None:
+        if not (self.drafts and _goes_on(self.drafts[-1], self.open, piece)):
+            self.open.quantity = piece
+            self.drafts.append(self.open)
+        self.open, self.ended, self.prose = Draft(), False, False
+
+    def mark(self, piece: Piece) -> None:
+        if piece.kind == "each":
+            last = self.drafts[-1] if self.drafts and not named(self.open.names) else self.open
+            last.each = True  # "one drachm each" too
+            return
+        self.open.purpose_pieces.append(piece)
+        if piece.kind == "total":
+            self.open.purpose = "total"
+            return
+        self.open.purpose = "total" if self.open.purpose == "total" else "enough"
+        self.drafts.append(self.open)
+        self.open = Draft()
+
+    def word(self, piece: Piece, at: int) -> None:
+        if piece.kind == "ends" and self.line[piece.first].text.lower() == "to" and named(self.open.names):
+            self.ended = True
+        elif self.ended:
+            return
         elif piece.kind == "ends":
-            draft.names += [Piece("text", one, one + 1) for one in range(piece.first, piece.after)]
+            self.prose = True
+            self.open.names += [Piece("text", one, one + 1) for one in range(piece.first, piece.after)]
         else:
-            behind = piece.kind == "preparation" and not named(draft.names) and _ends(clause, piece, line)
-            (drafts[-1] if drafts and behind else draft).names.append(piece)
-    if named(draft.names) and not drafts:
-        drafts.append(draft)
-    elif _goes_with(draft, line):
-        drafts += [Draft(names=part) for part in _parts(draft.names, line)]
-    elif drafts and drafts[-1].quantity and drafts[-1].quantity.second and 0 < len(named(draft.names)) <= FEW_WORDS:
-        drafts.append(draft)  # aloes (0.13 Gm. or 2 grains), and soap
-    return _spread_out(drafts, line)
+            behind = piece.kind == "preparation" and not named(self.open.names) and self.is_last(at)
+            (self.drafts[-1] if self.drafts and behind else self.open).names.append(piece)
 
+    def is_last(self, at: int) -> bool:
+        """Return whether only points stand behind a piece: "2 oz. in fine powder."."""
+        behind = (self.clause[later] for later in range(at + 1, len(self.clause)))
+        return all(self.line[piece.first].kind == "point" or piece.kind == "preparation" for piece in behind)
 
-def _goes_with(draft: Draft, line: Sequence[Token]) -> bool:
-    """Return whether names without an amount close a list: "..., 2 grains, with sugar and tragacanth"."""
-    words = named(draft.names)
-    first = next((line[piece.first].text.lower() for piece in draft.names if piece.kind != "point"), "")
-    return first == "with" and 0 < len(words) <= FEW_WORDS
-
-
-def _turns(clause: Sequence[Piece], at: int, drafts: Sequence[Draft], draft: Draft, line: Sequence[Token]) -> bool:
-    """Return whether a list goes over from amounts behind names to amounts before them: "..., and 2 oz. of wax"."""
-    if not drafts:
-        return False
-    of = at + 1 < len(clause) and line[clause[at + 1].first].text.lower() == "of"
-    if named(draft.names):
-        return of and draft.names[0].kind == "some"
-    return _names_follow(clause, clause[at])
+    def unmeasured(self) -> list[Draft]:
+        """Return the names without an amount that close the clause."""
+        words = named(self.open.names)
+        if words and not self.drafts:
+            return [self.open]
+        if not 0 < len(words) <= FEW_WORDS or not self.drafts:
+            return []
+        first = next(self.line[piece.first].text.lower() for piece in self.open.names if piece.kind != "point")
+        if first == "with":  # "..., 2 grains, with sugar and tragacanth"
+            return [Draft(names=part) for part in parts_of(self.open.names, self.line)]
+        last = self.drafts[-1].quantity
+        return [self.open] if last is not None and last.second else []  # aloes (0.13 Gm. or 2 grains), and soap
 
 
 def _is_amount(clause: Sequence[Piece], at: int, line: Sequence[Token]) -> bool:
@@ -265,34 +326,48 @@ def ditto(piece: Piece, line: Sequence[Token]) -> Piece:
     return changed(piece, kind="quantity", quantity=Quantity((Measured(amount, WHOLE),)))
 
 
-def _enough(draft: Draft, piece: Piece) -> Draft:
-    draft.purpose = "total" if draft.purpose == "total" else "enough"
-    draft.purpose_pieces.append(piece)
-    return draft
-
-
 def _spread_out(drafts: Sequence[Draft], line: Sequence[Token]) -> list[Draft]:
-    return [single for draft in drafts for single in (_shared(draft, line) if draft.each else [draft])]
+    return [single for draft in drafts for single in (_shared(draft, line) if draft.each else _several(draft, line))]
 
 
-def _goes_on(previous: Draft, draft: Draft, amount: Piece) -> bool:
+def _several(draft: Draft, line: Sequence[Token]) -> list[Draft]:
+    """Give one amount before several names to each, where each is known and both together are not."""
+    if not any(line[piece.first].text.lower() in ("and", "&") for piece in draft.names):
+        return [draft]
+    parts = parts_of(draft.names, line)
+    known = [is_known(_plain(part, line)) for part in parts]
+    if len(parts) < 2 or sum(known) < min(len(parts), _MOST_KNOWN) or is_known(_plain(draft.names, line)):  # noqa: PLR2004
+        return [draft]
+    if draft.quantity is not None and draft.purpose != "ingredient":
+        return [draft]
+    return [changed(draft, names=part, doubtful=True) for part in parts]
+
+
+_MOST_KNOWN = 2  # of a list; the others need not be on file
+
+
+def _plain(names: Sequence[Piece], line: Sequence[Token]) -> str:
+    return " ".join(
+        line[piece.first].text for piece in names if piece.kind == "text" and line[piece.first].text != "the"
+    )
+
+
+def _goes_on(previous: Draft, draft: Draft, amount: Piece, *, try_only: bool = False) -> bool:
     """Give an amount to the item before it where it goes on with that: q.s. ad 8 oz., and 1 lb., 4 oz."""
+    if any(piece.kind == "direction" for piece in draft.names):
+        return False  # 15 oz., and add 2 dr. of ...
     if previous.purpose == "enough" and not named(draft.names):
-        previous.purpose, previous.quantity = "total", amount
-        previous.purpose_pieces += draft.purpose_pieces
+        if not try_only:
+            previous.purpose, previous.quantity = "total", amount
+            previous.purpose_pieces += draft.purpose_pieces
         return True
     first = previous.quantity
     if named(draft.names) or first is None or first.quantity is None or amount.quantity is None:
         return False
     both = compound(first.quantity, amount.quantity)
-    if both is not None:
+    if both is not None and not try_only:
         previous.quantity = Piece("quantity", first.first, amount.after, both)
     return both is not None
-
-
-def _ends(clause: Sequence[Piece], piece: Piece, line: Sequence[Token]) -> bool:
-    """Return whether only points stand behind a piece: "2 oz. in fine powder."."""
-    return all(line[p.first].kind == "point" or p.kind == "preparation" for p in clause if p.first > piece.first)
 
 
 def bare(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
@@ -357,8 +432,29 @@ def named(pieces: Sequence[Piece]) -> list[Piece]:
     return [piece for piece in pieces if piece.kind == "text"]
 
 
-def _parts(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
-    """Split names at commas, breaks and "and"; a part of preparation words alone stays with the one before it."""
+def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
+    """Split names at commas, breaks and "and"; a part of preparation words alone stays with the one before it.
+
+    Parameters
+    ----------
+    names : sequence of Piece
+        The pieces of several names.
+    line : sequence of Token
+        The line they are of.
+
+    Returns
+    -------
+    list of list of Piece
+        The pieces of each name.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> line = tokens("wax, lard and oil")
+    >>> len(parts_of(pieces_of(line), line))
+    3
+    """
     parts: list[list[Piece]] = [[]]
     for piece in names:
         if line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break":
@@ -376,4 +472,4 @@ def _parts(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
 
 def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     """Give a quantity "of each" to every name before or behind it."""
-    return [changed(draft, names=part) for part in _parts(draft.names, line)] or [draft]
+    return [changed(draft, names=part) for part in parts_of(draft.names, line)] or [draft]

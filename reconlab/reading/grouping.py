@@ -87,26 +87,28 @@ def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Put the second of two amounts for one thing inside the first: "0.5 Gm. or 8 grains"."""
     kept: list[Piece] = []
     for at, piece in enumerate(pieces):
-        behind = len(kept) - 1
-        while (
-            behind >= 0 and kept[behind].kind in ("text", "point") and line[kept[behind].first].text.lower() in _BETWEEN
-        ):
-            behind -= 1
-        while behind >= 0 and kept[behind].kind in ("point", "leader") and line[kept[behind].first].text not in ";:":
-            behind -= 1
-        first = kept[behind] if behind >= 0 else None
-        if (
-            piece.kind == "quantity"
-            and first is not None
-            and first.kind == "quantity"
-            and first.second is None
-            and _other_system(first.quantity, piece.quantity)
-            and (line[kept[-1].first].text.lower() in _EQUALS or not _has_own_name(pieces, at, kept, behind))
-        ):
-            kept[behind:] = [changed(first, second=piece)]
+        first = _amount_before(kept, line) if piece.kind == "quantity" else None
+        if first is not None and _is_second(pieces, at, kept, first, line):
+            kept[first:] = [changed(kept[first], second=piece)]
         else:
             kept.append(piece)
     return kept
+
+
+def _amount_before(kept: Sequence[Piece], line: Sequence[Token]) -> int | None:
+    """Return where an amount stands with nothing but "or", a comma or dots behind it."""
+    behind = len(kept) - 1
+    while behind >= 0 and kept[behind].kind in ("text", "point") and line[kept[behind].first].text.lower() in _BETWEEN:
+        behind -= 1
+    while behind >= 0 and kept[behind].kind in ("point", "leader") and line[kept[behind].first].text not in ";:":
+        behind -= 1
+    return behind if behind >= 0 and kept[behind].kind == "quantity" and kept[behind].second is None else None
+
+
+def _is_second(pieces: Sequence[Piece], at: int, kept: Sequence[Piece], first: int, line: Sequence[Token]) -> bool:
+    if not _other_system(kept[first].quantity, pieces[at].quantity):
+        return False
+    return line[kept[-1].first].text.lower() in _EQUALS or not _has_own_name(pieces, at, kept, first)
 
 
 def _has_own_name(pieces: Sequence[Piece], at: int, kept: Sequence[Piece], behind: int) -> bool:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import replace as changed
+from functools import cache
 
 from reconlab.reading.counted import PIECE, is_counted
+from reconlab.reading.damage import is_torn, other_readings
 from reconlab.reading.drafts import Draft
-from reconlab.reading.pieces import Piece
-from reconlab.reading.quantities import other_reading
-from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.reading.pieces import VESSELS, Piece
+from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
 from reconlab.tables import Notation, rows
 
@@ -34,6 +37,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
     Examples
     --------
     >>> from reconlab.reading.drafts import amount_last
+    >>> from reconlab.reading.tokens import tokens
     >>> from reconlab.reading.pieces import pieces_of
     >>> line = tokens("Starch, 3 oz.")
     >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.").name
@@ -45,6 +49,8 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
     strong = [piece for piece in draft.names if piece.kind == "strength"]
     kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength", "ditto")], line)
     kept = _without_brackets(kept, line)
+    if draft.quantity is not None and draft.quantity.counted:
+        kept = _without_size(kept, line)
     amount, unit = _amount_and_unit(draft.quantity, line)
     spans = {
         "amount": amount,
@@ -70,11 +76,14 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
     )
     first = draft.quantity.first if draft.quantity else 0
     behind_dots = first > 0 and line[first - 1].kind == "leader"
-    doubt = other_reading(quantities[0], behind_dots=behind_dots) if quantities else None
-    if doubt is None:
+    doubts = other_readings(quantities[0], behind_dots=behind_dots) if quantities else ()
+    if not doubts:
         return item
-    other = Reading(changed(item, quantities=(doubt.quantity, *quantities[1:])), doubt.standing, doubt.because)
-    return changed(item, certain=False, readings=(other,))
+    readings = tuple(
+        Reading(changed(item, quantities=(doubt.quantity, *quantities[1:])), doubt.standing, doubt.because)
+        for doubt in doubts
+    )
+    return changed(item, certain=False, readings=readings)
 
 
 def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
@@ -91,63 +100,50 @@ def _is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece
     parts = [part for quantity in quantities for part in quantity.parts]
     bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
     told = bool(quantities) or draft.purpose == "enough"
-    return told and not bare and not _broken(names, draft.quantity, line) and _is_plain(names, line)
+    torn = any(is_torn(quantity) for quantity in quantities)
+    return (
+        told
+        and not bare
+        and not torn
+        and not draft.doubtful
+        and not _broken(names, draft.quantity, line)
+        and _is_plain(names, line)
+    )
 
 
 _LONGEST_PLAIN = 7  # words
-_DOUBTFUL = frozenset(
-    [
-        "and",
-        "or",
-        "it",
-        "its",
-        "them",
-        "they",
-        "which",
-        "that",
-        "this",
-        "these",
-        "those",
-        "same",
-        "into",
-        "for",
-        "is",
-        "are",
-        "was",
-        "be",
-        "being",
-        "been",
-        "not",
-        "every",
-        "if",
-        "when",
-        "while",
-        "so",
-        "then",
-        "as",
-        "by",
-        "other",
-        "another",
-        "former",
-        "latter",
-        "only",
-        "some",
-        "any",
-        "all",
-        "both",
-    ]
-)
+_FEW_POINTS = 2
+_LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
+_DOUBTFUL = frozenset({
+    "with", "their", "color", "colour",
+    "und", "mit", "man", "auch", "nebst", "dazu", "hinein", "sie", "es", "wird", "aus", "zu", "die", "der", "das",
+    "dem", "den", "vel", "ex", "e", "cum", "per", "dein", "simul", "ou", "qui", "que", "les", "le", "tout", "celle",
+    "celles", "en", "environ", "adde", "m", "admisce", "oder", "et", "in", "ebensoviel", "and", "or", "it", "its",
+    "them", "they", "which", "that", "this", "these", "those", "same", "into", "for", "is", "are", "was", "be",
+    "being", "been", "not", "every", "if", "when", "while", "so", "then", "as", "by", "other", "another", "former",
+    "latter", "only", "some", "any", "all", "both",
+})  # fmt: skip
 
 
 def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether a name is a run of words that name a thing, and no sentence."""
     words = [line[piece.first] for piece in names]
     points = any(token.kind == "point" and token.text not in ".-_'&" for token in words)
+    abbreviated = sum(token.text == "." for token in words) > _FEW_POINTS  # may be two names run together
     return (
         not points
+        and not abbreviated
         and sum(token.kind == "word" for token in words) <= _LONGEST_PLAIN
-        and not any(token.text.lower() in _DOUBTFUL for token in words)
+        and not any(token.text.lower() in _DOUBTFUL or _LOST_SPACE.match(token.text) for token in words)
     )
+
+
+def _without_size(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Leave out the size of a thing that is counted: "a large nutmeg"."""
+    at = 0
+    while at < len(names) - 1 and (mark := mark_at(line, names[at].first)) is not None and "sized" in mark.meanings:
+        at += 1
+    return names[at:]
 
 
 def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
@@ -189,41 +185,15 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
     return kept
 
 
-_BEFORE_NAMES = frozenset(["and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but"])
-_BEHIND_NAMES = frozenset(
-    [
-        "and",
-        "or",
-        "in",
-        "into",
-        "with",
-        "to",
-        "from",
-        "on",
-        "upon",
-        "over",
-        "by",
-        "as",
-        "both",
-        "all",
-        "also",
-        "then",
-        "at",
-        "about",
-        "each",
-        "of",
-        "a",
-        "an",
-        "the",
-        "alone",
-        "only",
-        "apiece",
-        "together",
-        "well",
-        "more",
-        "please",
-    ]
-)
+_BEFORE_NAMES = frozenset({
+    "these", "this", "those", "any",
+    "together", "well",
+    "and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but",
+})  # fmt: skip
+_BEHIND_NAMES = frozenset({
+    "and", "or", "in", "into", "with", "to", "from", "on", "upon", "over", "by", "as", "both", "all", "also", "then",
+    "at", "about", "each", "of", "a", "an", "the", "alone", "only", "apiece", "together", "well", "more", "please",
+})  # fmt: skip
 
 
 def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
@@ -249,6 +219,8 @@ def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     [True, False]
     """
     words = {line[piece.first].text.lower() for piece in pieces}
+    if len(words) == 1 and words <= set(VESSELS):
+        return True
     return words <= (_BEFORE_NAMES | _BEHIND_NAMES | _DOUBTFUL)
 
 
@@ -262,6 +234,9 @@ _FEW_IN_BRACKETS = 2  # words of another name: "verbena (lemon-grass)"
 def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     """Leave out brackets that hold more than another name, and those whose other half is gone."""
     signs = [line[piece.first].text for piece in pieces]
+    if "(" not in signs and ")" not in signs:
+        return pieces
+    closes = [at for at, sign in enumerate(signs) if sign == ")"]
     kept: list[Piece] = []
     at = 0
     while at < len(pieces):
@@ -272,7 +247,8 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
             kept.append(pieces[at])
             at += 1
             continue
-        close = next((n for n in range(at, len(signs)) if signs[n] == ")"), None)
+        following = bisect(closes, at)
+        close = closes[following] if following < len(closes) else None
         inside = [] if close is None else pieces[at + 1 : close]
         words = [line[piece.first].text for piece in inside if line[piece.first].kind == "word"]
         if (
@@ -296,6 +272,8 @@ def _spans(pieces: Sequence[Piece | None], line: Sequence[Token]) -> tuple[Span,
         if piece is None:
             continue
         start, end = line[piece.first].start, line[piece.after - 1].end
+        if start == end:  # the end of a printed line
+            continue
         if spans and start - spans[-1][1] <= 1:
             spans[-1] = (spans[-1][0], end)
         else:
@@ -309,6 +287,9 @@ def _amount_and_unit(quantity: Piece | None, line: Sequence[Token]) -> tuple[tup
         return (), ()
     figures: list[Piece] = []
     units: list[Piece] = []
+    if quantity.second is not None:  # the "or" between two amounts for one thing
+        between = range(quantity.after, quantity.second.first)
+        figures += [Piece("text", at, at + 1) for at in between if line[at].kind == "word"]
     for part in filter(None, (quantity, quantity.second)):
         at = part.first
         while at < part.after:
@@ -317,11 +298,68 @@ def _amount_and_unit(quantity: Piece | None, line: Sequence[Token]) -> tuple[tup
             a_unit = mark is not None and ("unit" in mark.meanings or "ditto" in mark.meanings)
             (units if a_unit else figures).append(Piece("text", at, after))
             at = after
+    figures.sort(key=lambda piece: piece.first)
     return _spans(figures, line), _spans(units, line)
 
 
 def _words(spans: Sequence[Span], text: str) -> str:
     return " ".join(" ".join(text[start:end].split()) for start, end in spans)
+
+
+def doubted(items: Sequence[Item], line: Sequence[Token], text: str) -> list[Item]:
+    """Return items, none of them certain that stands beside words which were not understood.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The items of one line.
+    line : sequence of Token
+        Its tokens.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    list of Item
+        The same, some of them no longer certain.
+
+    Examples
+    --------
+    >>> doubted([], (), "")
+    []
+    """
+    unread = unread_of(items, text, line)
+    if not unread or not items:
+        return list(items)
+    starts = {token.start: at for at, token in enumerate(line)}
+    places = [[span for spans in item.spans.values() for span in spans] for item in items]
+    ends = [max(end for _, end in spans) for spans in places]
+    kept = list(items)
+    for start, end in unread:
+        at = starts[start]
+        mark = mark_at(line, at)
+        told = mark is not None and bool({"direction", "ends"} & set(mark.meanings))
+        amount, lost = _amount_in(line, at, end)
+        if lost:  # an amount no name was found for: which amount is whose is open in the whole line
+            return [changed(item, certain=False) for item in items]
+        before = bisect(ends, start) - 1
+        for n in (before if amount or not told else -1, before + 1):
+            if 0 <= n < len(kept) and (amount or not told):
+                kept[n] = changed(kept[n], certain=False)
+    return kept
+
+
+def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
+    """Return whether figures stand in words that were not read, and whether an amount does."""
+    figures = number = unit = False
+    while at < len(line) and line[at].start < end:
+        mark = mark_at(line, at)
+        meanings = set(mark.meanings) if mark is not None else set()
+        figures = figures or line[at].kind in ("number", "sign") or ("number" in meanings and line[at].text != "a")
+        number = number or line[at].kind == "number" or "number" in meanings
+        unit = unit or "unit" in meanings
+        at += 1
+    return figures, number and unit
 
 
 def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
@@ -353,7 +391,7 @@ def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
 _UNDERSTOOD = {"joining", "each", "heading", "ditto", "approximate"}
 
 
-def unread_of(items: Sequence[Item], text: str, begins: int) -> tuple[Span, ...]:
+def unread_of(items: Sequence[Item], text: str, line: Sequence[Token]) -> tuple[Span, ...]:
     """Return the words no item took. Points, blanks, joining words and a lone "M." between items are no loss.
 
     Parameters
@@ -362,8 +400,8 @@ def unread_of(items: Sequence[Item], text: str, begins: int) -> tuple[Span, ...]
         The items of the line.
     text : str
         The line as printed.
-    begins : int
-        Where it begins behind the number of its variant [characters].
+    line : sequence of Token
+        Its tokens, from where it begins behind the number of its variant.
 
     Returns
     -------
@@ -372,7 +410,8 @@ def unread_of(items: Sequence[Item], text: str, begins: int) -> tuple[Span, ...]
 
     Examples
     --------
-    >>> unread_of((), "wax, oil", 0)
+    >>> from reconlab.reading.tokens import tokens
+    >>> unread_of((), "wax, oil", tokens("wax, oil"))
     ((0, 8),)
     """
     taken = [False] * len(text)
@@ -381,14 +420,12 @@ def unread_of(items: Sequence[Item], text: str, begins: int) -> tuple[Span, ...]
             for start, end in spans:
                 taken[start:end] = [True] * (end - start)
     unread: list[Span] = []
-    line, label = tokens(text), begins
     at = 0
     while at < len(line):
         token = line[at]
         mark = mark_at(line, at)
         known = mark is not None and bool(_UNDERSTOOD & set(mark.meanings))
-        known = known or token.start < label
-        after = mark.after if mark is not None and known and token.start >= label else at + 1
+        after = mark.after if mark is not None and known else at + 1
         wordless = token.kind in ("point", "leader", "break")
         if not (known or wordless or taken[token.start]):
             # What stands between two unread words is part of what was not read, unless an item took it.
@@ -397,7 +434,10 @@ def unread_of(items: Sequence[Item], text: str, begins: int) -> tuple[Span, ...]
             else:
                 unread.append((token.start, token.end))
         at = after
-    lone_direction = {
-        row.printed for row in rows(Notation) if row.meaning == "direction" and row.written == "abbreviation"
-    }
-    return tuple(span for span in unread if text[span[0] : span[1]] not in lone_direction)
+    return tuple(span for span in unread if text[span[0] : span[1]] not in _lone_directions())
+
+
+@cache
+def _lone_directions() -> frozenset[str]:
+    marks = (row for row in rows(Notation) if row.meaning == "direction" and row.written == "abbreviation")
+    return frozenset(row.printed for row in marks)

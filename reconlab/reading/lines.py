@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from dataclasses import replace as changed
 
-from reconlab.reading.carried import resolved
+from reconlab.reading.carried import has_head, resolved
 from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
 from reconlab.reading.grouping import grouped
-from reconlab.reading.items import is_empty, item_of, unread_of, with_ids
+from reconlab.reading.items import doubted, is_empty, item_of, unread_of, with_ids
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
-from reconlab.reading.tokens import Token, mark_at, tokens
-from reconlab.receipts import Item, Line
+from reconlab.reading.tokens import Token, mark_at, tokens, words_of
+from reconlab.receipts import Item, Line, Span
 
 
 def read_line(text: str, number: int, *, among_ingredients: bool, before: Item | None = None) -> Line:
@@ -43,7 +45,9 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     >>> [(item.name, item.quantities[0].parts[0].unit, item.each) for item in line.items]
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
-    line = [token for token in tokens(text) if token.start >= _variant_label(text)]
+    line = tokens(text)
+    if label := _variant_label(text) or _heading(text):
+        line = words_of(token for token in line if token.start >= label)
     pieces = grouped(pieces_of(line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
@@ -57,19 +61,53 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
             elif any(piece.kind == "direction" for piece in clause):
                 continue
             drafts += amount_first(clause, line) if opens else amount_last(clause, line)
-    built: list[Item] = []
-    for draft in drafts:
-        if named(draft.names) and not is_empty(named(draft.names), line):
-            built.append(resolved(item_of(draft, line, text), built[-1] if built else before))
-    items = with_ids(built, number)
+    items = with_ids(doubted(_built(drafts, line, text, before), line, text), number)
     has_direction = any(piece.kind == "direction" for piece in pieces)
     kind = "ingredient" if items else "direction" if has_direction or line else "remark"
-    return Line(id=str(number), text=text, kind=kind, items=items, unread=unread_of(items, text, _variant_label(text)))  # type: ignore[arg-type]
+    unread = (*_heading_words(text), *unread_of(items, text, line))
+    return Line(id=str(number), text=text, kind=kind, items=items, unread=unread)  # type: ignore[arg-type]
+
+
+def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: Item | None) -> list[Item]:
+    """Return the items of a line, with what each takes over from those before it."""
+    built: list[Item] = []
+    headed: Item | None = None  # the last whose name has a head, as in "oil of cloves"
+    for draft in drafts:
+        words = named(draft.names)
+        item = item_of(draft, line, text) if words and not is_empty(words, line) else None
+        if item is None or not item.name:
+            continue
+        if built and _starts_with_number(item.name):
+            built[-1] = changed(built[-1], certain=False)  # unciam unam & dimidiam
+            item = changed(item, certain=False)
+        built.append(resolved(item, built[-1] if built else before, headed))
+        headed = built[-1] if has_head(built[-1]) else headed
+    return built
 
 
 _VARIANT = re.compile(
     r"\s*\|?\s*(?:(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+|\(_?[a-h]_?\))\s*"
 )  # II.---Starch with a long dash, (_b_) Starch
+
+
+def _starts_with_number(name: str) -> bool:
+    """Return whether a name starts with a number, which may belong to the amount before it."""
+    mark = mark_at(tokens(name), 0)
+    return mark is not None and "number" in mark.meanings
+
+
+_HEADING = re.compile(r"\s*(?P<words>[A-Z][^.;,:\d()]{1,60}\.)\s?[\N{EM DASH}\N{EN DASH}]+\s*(?=\S)")
+
+
+def _heading(text: str) -> int:
+    """Return where a line begins behind a heading run in with it: "Tea Rose.---Attar of rose" with a long dash."""
+    match = _HEADING.match(text)
+    return match.end() if match and not _variant_label(text) else 0
+
+
+def _heading_words(text: str) -> tuple[Span, ...]:
+    match = _HEADING.match(text)
+    return (match.span("words"),) if match and not _variant_label(text) else ()
 
 
 def _variant_label(text: str) -> int:
@@ -84,7 +122,9 @@ def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     first = next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)
     before = kinds[:first]
     if "direction" not in before:
-        return "text" not in before
+        after = pieces[first].after
+        of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
+        return "text" not in before or (of and pieces[first].quantity is not None)
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     after = pieces[first].after
@@ -137,36 +177,48 @@ def has_amount(text: str) -> bool:
 def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     """Cut at a full stop behind which a new sentence starts; an abbreviation's stop cuts nothing."""
     sentence: list[Piece] = []
-    seen = False
+    so_far = _SoFar()
     for index, piece in enumerate(pieces):
         sentence.append(piece)
-        seen = seen or piece.kind in ("quantity", "enough")
         following = pieces[index + 1] if index + 1 < len(pieces) else None
         stop = line[piece.after - 1].text == "."
-        if following is None or not stop or not seen:
+        closes = so_far.closes if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
+        so_far.add(piece)
+        if following is None or not stop or not so_far.seen:
             continue
-        capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and _opens(sentence))
-        closes = _closes(sentence) if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
+        capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and so_far.opens)
         if capital and (following.kind == "direction" or closes):
             yield sentence
-            sentence, seen = [], False
+            sentence, so_far = [], _SoFar()
     if sentence:
         yield sentence
 
 
-def _opens(sentence: Sequence[Piece]) -> bool:
-    """Return whether its amounts stand before their names; where they stand behind, the next may belong to it."""
-    words = next((piece.kind for piece in sentence if piece.kind in ("quantity", "text")), "")
-    return words == "quantity" or any(piece.kind == "direction" for piece in sentence)
+@dataclass
+class _SoFar:
+    """What a sentence holds so far."""
 
+    first: str = ""  # whether an amount or a word came first
+    told: bool = False  # a direction
+    seen: bool = False  # an amount
+    named: bool = False  # a word since the last amount
 
-def _closes(sentence: Sequence[Piece]) -> bool:
-    """Return whether the amount that ends a sentence belongs to a name before it: the stop is not its unit's alone."""
-    before = [piece.kind for piece in sentence[:-1]]
-    if next((kind for kind in before if kind in ("quantity", "text")), "") == "quantity":
-        return False  # 2 oz. Starch; 3 oz. Orris root
-    since = before[len(before) - before[::-1].index("quantity") :] if "quantity" in before else before
-    return "text" in since
+    def add(self, piece: Piece) -> None:
+        if piece.kind in ("quantity", "text"):
+            self.first = self.first or piece.kind
+            self.named = piece.kind == "text"
+        self.told = self.told or piece.kind == "direction"
+        self.seen = self.seen or piece.kind in ("quantity", "enough")
+
+    @property
+    def opens(self) -> bool:
+        """Whether its amounts stand before their names; where they stand behind, the next may belong to it."""
+        return self.first == "quantity" or self.told
+
+    @property
+    def closes(self) -> bool:
+        """Whether an amount that comes now belongs to a name before it: the stop is not its unit's alone."""
+        return self.first == "text" and self.named
 
 
 def _is_whole_word(line: Sequence[Token], at: int) -> bool:

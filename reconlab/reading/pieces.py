@@ -8,7 +8,8 @@ from dataclasses import replace as changed
 
 from reconlab.reading.carried import carried_at
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
-from reconlab.reading.quantities import count_at, quantity_at
+from reconlab.reading.damage import damaged_at, may_be_figure, torn_at
+from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Mark, Token, mark_at
 from reconlab.reading.tokens import number as token_value
@@ -74,14 +75,19 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:  # noqa: C901 - a bran
     at = 0
     seen = False  # an amount with a unit
     while at < len(line):
+        if line[at].kind == "word" and mark_at(line, at) is None and not may_be_figure(line[at].text):
+            yield Piece("text", at, at + 1)
+            at += 1
+            continue
         strong = strength_at(line, at)
         if strong is not None:
             yield Piece(strong.kind, at, strong.after)
             at = strong.after
             continue
-        found = quantity_at(line, at)
+        found = torn_at(line, at) or quantity_at(line, at)
         count = counted_at(line, at) if found is None else None
-        found = found or count or carried_at(line, at, seen=seen)
+        found = found or count or carried_at(line, at, seen=seen) or damaged_at(line, at)
+        found = found or _several_at(line, at, seen=seen)
         seen = seen or found is not None
         if found is not None and _in_use(line, at, found.after):
             yield from (Piece("text", one, one + 1) for one in range(at, found.after))
@@ -97,13 +103,7 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:  # noqa: C901 - a bran
             at = period
             continue
         mark = mark_at(line, at)
-        kind = next((k for k in _MARKED if mark is not None and k in mark.meanings), None)
-        if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
-            kind = None  # the last letter of S.V.R. is no sign of a recipe
-        if kind == "direction" and _is_initial(line, at):
-            kind = None  # N. F. is a book, not fiat
-        if kind == "total" and mark is not None and not _tells_a_total(line, mark):
-            kind = "ends"
+        kind = _kind(line, at, mark) if mark is not None else None
         if mark is not None and kind is not None:
             equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
             yield Piece(kind, at, mark.after, equal_parts)
@@ -115,6 +115,63 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:  # noqa: C901 - a bran
         else:
             yield Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
         at += 1
+
+
+def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
+    """Return what a mark is here, or nothing where its letters are only part of a name."""
+    kind = next((each for each in _MARKED if each in mark.meanings), None)
+    if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
+        return None  # the last letter of S.V.R. is no sign of a recipe
+    if kind == "ditto" and line[at].text[0] in _DASHES and at and line[at - 1].kind != "break":
+        return None  # a dash leads on to an amount
+    if kind == "preparation" and _is_part_of_name(line, at, mark.after):
+        return None
+    if kind == "direction" and _is_initial(line, at):
+        return None  # N. F. is a book, not fiat
+    return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
+
+
+def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
+    """Return a number of things without a unit, in a list of amounts: ", 15 cayenne seeds,"."""
+    starts = at == 0 or line[at - 1].text.lower() in (",", ";", "and", "&")
+    count = count_at(line, at, PIECE) if starts and seen else None
+    if count is None:
+        return None
+    after = count.after
+    while after < len(line) and line[after].kind == "word" and after - count.after < _LONGEST_THING:
+        mark = mark_at(line, after)
+        if mark is not None and not {"preparation", "sized", "joining"} & set(mark.meanings):
+            return None
+        if line[after].text.lower() in _WORDS_BEHIND:
+            break
+        after += 1
+    ends = after == len(line) or line[after].text.lower() in _WORDS_BEHIND
+    plural = (
+        after > count.after and line[after - 1].text.lower().endswith("s") and not line[after - 1].text.endswith("ss")
+    )
+    return count if ends and plural else None
+
+
+_LONGEST_THING = 5  # words
+_WORDS_BEHIND = (",", ";", ".", "of", "in", "with", "and", "or")
+
+
+_DASHES = "-\N{EM DASH}\N{EN DASH}"
+
+
+def _is_part_of_name(line: Sequence[Token], at: int, after: int) -> bool:
+    """Return whether a word of quality belongs to a name: "oven-dried", "new-mown hay", "old New England rum"."""
+    hyphens = (at - 1, after)
+    if any(0 <= n < len(line) and line[n].text == "-" and _touches(line, n) for n in hyphens):
+        return True
+    behind = line[after].text if after < len(line) else ""
+    proper = line[at].text[:1].isupper() and behind[:1].isupper()
+    return proper and at > 0 and line[at - 1].kind == "word" and line[at - 1].text.islower()
+
+
+def _touches(line: Sequence[Token], at: int) -> bool:
+    """Return whether a hyphen stands between two words without a blank."""
+    return 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
 
 
 def _is_initial(line: Sequence[Token], at: int) -> bool:
@@ -141,13 +198,16 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     behind = mark_at(line, at)
     if behind is not None and "approximate" in behind.meanings:
         at = behind.after
-    while (at < len(line) and line[at].kind in ("leader", "break")) or (at < len(line) and line[at].text in (",", ".")):
+    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in (",", ".")):
         at += 1
-    return at < len(line) and (quantity_at(line, at) is not None or line[at].kind == "number")
+    return at < len(line) and (
+        line[at].kind == "number" or quantity_at(line, at) is not None or damaged_at(line, at) is not None
+    )
 
 
 _INTO = ("in", "into", "on", "upon", "with", "from", "over")
-_VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "sheet", "stick", "lump", "bottle", "jar", "piece")
+VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "bottle", "jar", "bowl", "basin", "dish", "pan", "pot")
+_VESSELS = (*VESSELS, "sheet", "stick", "lump", "piece")
 
 
 def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
@@ -230,7 +290,8 @@ _MARKED = (
 
 def _bare_number(line: Sequence[Token], at: int) -> bool:
     """Return whether a number stands alone as an amount: at the start before a word, or at the end of a clause."""
-    if at and line[at - 1].text.lower() in ("no", "nr", "\N{NUMERO SIGN}"):
+    before = at - 2 if at > 1 and line[at - 1].text == "." else at - 1
+    if at and line[before].text.lower() in ("no", "nr", "\N{NUMERO SIGN}"):
         return False
     ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
     starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
@@ -238,5 +299,5 @@ def _bare_number(line: Sequence[Token], at: int) -> bool:
 
 
 def _bare_quantity(token: Token) -> Quantity:
-    value = float(token_value(token.text))
+    value = None if has_nothing_below(token.text) else float(token_value(token.text))
     return Quantity((Measured(Amount(value, value, value, token.text), None),))

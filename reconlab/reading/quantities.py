@@ -6,11 +6,10 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from reconlab.reading.named_systems import named_before, named_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
-from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import Notation, rows
 
@@ -30,6 +29,7 @@ _DESCENDING = (
     ("bushel", "peck", "gallon", "pottle", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "fluid_scruple"),
     ("gallon", "pottle", "quart", "pint", "noggin", "fluid_ounce", "fluid_drachm", "fluid_scruple", "minim"),
     ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
+    ("gallon", "quart", "pint", "cupful", "gill", "wineglassful", "tablespoonful", "dessertspoonful", "teaspoonful"),
     ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
     ("gallon", "quart", "pint", "chopin", "mutchkin", "gill"),
     ("livre", "quarteron", "once", "gros", "scrupule", "grain"),
@@ -85,60 +85,7 @@ class _Number:
     after: int
 
 
-# A whole number run into the fraction behind it, with its stroke ("21/2" for 2½) or without ("112" for 1½).
-_RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
-_STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """Another reading of a quantity, how sure it is, and why."""
-
-    quantity: Quantity
-    standing: Standing
-    because: str
-
-
-def other_reading(quantity: Quantity, *, behind_dots: bool = False) -> Doubt | None:
-    """Return what a quantity may have been before a fraction ran into its whole number.
-
-    Parameters
-    ----------
-    quantity : Quantity
-        As printed.
-    behind_dots : bool
-        Whether a row of dots leads up to it, the last of which may be taken for a decimal point.
-
-    Returns
-    -------
-    Doubt or None
-        None where the figures raise no doubt.
-
-    Examples
-    --------
-    >>> from reconlab.reading.tokens import tokens
-    >>> doubt = other_reading(quantity_at(tokens("112 oz."), 0).quantity)
-    >>> doubt.quantity.parts[0].amount.value, doubt.standing
-    (1.5, 'possible')
-    """
-    first = quantity.parts[0]
-    if behind_dots and (whole := re.match(r"\.(\d+)", first.amount.printed)):
-        value = float(whole[1])
-        dotless = Measured(Amount(value, value, value, first.amount.printed[1:]), first.unit, first.written)
-        because = f"the point of {whole[0]} may be the last of the dots before it"
-        return Doubt(Quantity((dotless, *quantity.parts[1:])), "possible", because)
-    stroke, lost = _RUN_IN.match(first.amount.printed), _STROKE_LOST.match(first.amount.printed)
-    match = stroke or lost
-    if match is None or int(match["above"]) >= int(match["below"]):
-        return None
-    value = int(match["whole"]) + int(match["above"]) / int(match["below"])
-    figures = f"{match['whole']} {match['above']}/{match['below']}"
-    amount = Amount(value, value, value, figures + first.amount.printed[match.end() :])
-    because = f"{match[0]} may be {figures}: the fraction has run into the whole number"
-    standing: Standing = "likely" if stroke else "possible"
-    return Doubt(Quantity((Measured(amount, first.unit, first.written), *quantity.parts[1:])), standing, because)
-
-
+@lru_cache(maxsize=1 << 12)
 def roman(text: str) -> Fraction | None:
     """Return the value of a Roman numeral as receipts print it, with a final j and ss for a half.
 
@@ -366,7 +313,7 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = _unit(line, at)
     if unit is None or (unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"):
         return None
-    numeral = _numeral(line, unit.after)
+    numeral = _numerals(line, unit.after)
     if numeral is None:
         return None
     row = unit.meanings["unit"]
@@ -383,13 +330,34 @@ def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Am
         (" " if at > first and token.start > line[at - 1].end else "") + token.text
         for at, token in enumerate(line[first:after], start=first)
     )
-    if any(token.kind == "number" and _NOTHING_BELOW.search(token.text) for token in line[first:after]):
+    if any(token.kind == "number" and has_nothing_below(token.text) for token in line[first:after]):
         return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
     if _is_negative(line, first):
         return Amount(None, None, None, f"-{printed}")
     low, high = float(count.low), float(count.high)
     value = (low + high) / 2
     return Amount(value, low, high, printed)
+
+
+def has_nothing_below(figures: str) -> bool:
+    """Return whether figures are a fraction over nothing, which is illegible and no nought.
+
+    Parameters
+    ----------
+    figures : str
+        A number token.
+
+    Returns
+    -------
+    bool
+        Whether they are.
+
+    Examples
+    --------
+    >>> has_nothing_below("1/0"), has_nothing_below("1/10")
+    (True, False)
+    """
+    return _NOTHING_BELOW.search(figures) is not None
 
 
 def _is_negative(line: Sequence[Token], at: int) -> bool:
@@ -440,6 +408,16 @@ def _past_hyphen(line: Sequence[Token], at: int) -> int:
 def _stands_alone(line: Sequence[Token], at: int) -> bool:
     following = line[at].text.lower() if at < len(line) else ""
     return not any(map(str.isalpha, following)) or following.split("'")[0] in _OF_ABROAD
+
+
+def _numerals(line: Sequence[Token], at: int) -> _Number | None:
+    """Read a numeral behind its unit, or two as a range: gtt. x vel xx, gr. v-x."""
+    low = _numeral(line, at)
+    if low is None or low.after + 1 >= len(line) or line[low.after].text.lower() not in _TO:
+        return low
+    high = _numeral(line, low.after + 1)
+    unit = high is not None and _unit(line, high.after) is not None
+    return _Number(low.low, high.high, high.after) if high and not unit and high.high > low.low else low
 
 
 def _numeral(line: Sequence[Token], at: int) -> _Number | None:

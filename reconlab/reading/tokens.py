@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from reconlab.tables import Notation, rows
 
@@ -23,6 +23,12 @@ class Token:
     text: str
     start: int
     end: int
+
+
+class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of its own
+    """The tokens of a line, which remembers what was found at each of them."""
+
+    marks: dict[int, Mark | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +67,7 @@ def _pattern() -> re.Pattern[str]:
     )
 
 
-def tokens(text: str) -> tuple[Token, ...]:
+def tokens(text: str) -> Words:
     """Return the tokens of a line, blanks left out.
 
     Parameters
@@ -71,7 +77,7 @@ def tokens(text: str) -> tuple[Token, ...]:
 
     Returns
     -------
-    tuple of Token
+    Words
         In order, each with its span.
 
     Examples
@@ -79,9 +85,32 @@ def tokens(text: str) -> tuple[Token, ...]:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
-    return tuple(
+    return words_of(
         Token(_kind(m), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip())) for m in _pattern().finditer(text)
     )
+
+
+def words_of(line: Iterable[Token]) -> Words:
+    """Return tokens as a line that remembers what was found at each of them.
+
+    Parameters
+    ----------
+    line : iterable of Token
+        The tokens.
+
+    Returns
+    -------
+    Words
+        The same tokens.
+
+    Examples
+    --------
+    >>> len(words_of(tokens("2 oz")[:1]))
+    1
+    """
+    words = Words(line)
+    words.marks = {}
+    return words
 
 
 def _kind(found: re.Match[str]) -> str:
@@ -90,6 +119,7 @@ def _kind(found: re.Match[str]) -> str:
     return str(found.lastgroup)
 
 
+@lru_cache(maxsize=1 << 12)
 def number(text: str) -> Fraction:
     """Return the value of a number token.
 
@@ -135,6 +165,33 @@ def _beginnings() -> frozenset[tuple[str, ...]]:
     return frozenset(phrase[:length] for phrase in _phrases() for length in range(1, len(phrase) + 1))
 
 
+@cache
+def _first_words() -> frozenset[str]:
+    return frozenset(phrase[0] for phrase in _phrases())
+
+
+@lru_cache(maxsize=1 << 16)
+def folded(word: str) -> str:
+    """Return a word in small letters, the long s as it is set today.
+
+    Parameters
+    ----------
+    word : str
+        One word.
+
+    Returns
+    -------
+    str
+        As the table has it.
+
+    Examples
+    --------
+    >>> folded("Ounces")
+    'ounces'
+    """
+    return word.lower().replace("\N{LATIN SMALL LETTER LONG S}", "s")
+
+
 def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     """Return the longest run of tokens from here that the notation table knows.
 
@@ -159,6 +216,18 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     >>> mark.meanings["unit"].value, mark.after
     ('fluid_ounce', 4)
     """
+    if not isinstance(line, Words):
+        return _mark_at(line, at)
+    try:
+        return line.marks[at]
+    except KeyError:
+        found = line.marks[at] = _mark_at(line, at)
+        return found
+
+
+def _mark_at(line: Sequence[Token], at: int) -> Mark | None:
+    if at >= len(line) or not (line[at].text in _first_words() or folded(line[at].text) in _first_words()):
+        return None
     words: list[str] = []
     best: Mark | None = None
     position = at
@@ -172,7 +241,7 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
         words.append(token.text)
         position += 1
         as_printed = tuple(words)
-        small = tuple(word.lower().replace("\N{LATIN SMALL LETTER LONG S}", "s") for word in words)
+        small = tuple(map(folded, words))
         if as_printed not in _beginnings() and small not in _beginnings():
             break
         known = _phrases().get(as_printed) or _phrases().get(small)

@@ -143,6 +143,7 @@ def _quality() -> frozenset[str]:
 def folded(name: str, also: str = "") -> str:
     """Return a name as it is compared."""
     words = re.findall(r"[^\W_]+", name.lower().replace("\N{LATIN SMALL LETTER LONG S}", "s"))
+    words = ["oil" if word == "oils" else word for word in words]  # "Oils of rosemary and lemon"
     lenient = {*re.findall(r"[^\W_]+", also.lower()), *_quality(), *NOT_TOLD}
     return " ".join([word for word in words if word not in lenient] or words)
 

@@ -1,0 +1,67 @@
+"""Is a run of words the name of something on file? Only to tell where one printed name ends and the next begins."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from reconlab.tables import Name, rows
+
+_HEADS = ("oils", "essences", "extracts", "tinctures", "spirits", "flowers", "seeds", "powders", "waters", "ottos")
+
+
+def is_known(name: str) -> bool:
+    """Return whether a name is on file as it stands.
+
+    Parameters
+    ----------
+    name : str
+        Words of a name.
+
+    Returns
+    -------
+    bool
+        Whether it is; capitals do not matter.
+
+    Examples
+    --------
+    >>> is_known("Rose water"), is_known("water and oil")
+    (True, False)
+    """
+    return _folded(name) in _names()
+
+
+def takes_head(head: str, name: str) -> bool:
+    """Return whether a name on file is made of the head of another and a name: "oil of" and "bergamot".
+
+    Parameters
+    ----------
+    head : str
+        The words up to "of".
+    name : str
+        The name without a head.
+
+    Returns
+    -------
+    bool
+        Whether there is one.
+
+    Examples
+    --------
+    >>> takes_head("Oils of ", "bergamot"), takes_head("Oil of ", "musk-rat")
+    (True, False)
+    """
+    words = _folded(head).split()
+    if len(words) < 2 or words[-1] != "of":  # noqa: PLR2004 - a head and "of"
+        return False
+    noun = words[-2].removesuffix("s") if words[-2] in _HEADS else words[-2]
+    name = _folded(name)
+    return f"{noun} of {name}" in _names() or f"{name} {noun}" in _names()
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.lower().replace("-", " ").replace("\N{LATIN SMALL LETTER LONG S}", "s").split())
+
+
+@cache
+def _names() -> frozenset[str]:
+    return frozenset(_folded(row.name) for row in rows(Name))

@@ -1,0 +1,216 @@
+"""How a paragraph opens: with a title, with the number of a variant, with the heading of a part, or with none.
+
+"_Cold Cream._--Take of ...", "COLD CREAM.--", "445. _Simple Ointment._--", "No. 2.", "(b)", "Another.", "Directions:".
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from reconlab.reading.lines import has_amount
+from reconlab.reading.page_lines import GAP, Run
+from reconlab.reading.phrases import phrases, whole
+from reconlab.reading.tokens import mark_at, tokens
+
+_LONGEST_TITLE = 160  # characters, with the Latin names and synonyms some books put into it
+_LONGEST_ALONE = 90
+_MOST_WORDS = 12
+_LABEL = re.compile(
+    r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
+        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'])          # 445. Title
+          | (?P<variant> [\[(][_*]?(?:\d{1,2}|[a-zA-Z]|[ivx]{1,4}|[IVX]{1,4})[_*]?[\])][.:]?
+                       | [Nn](?:[Oo]s?|[\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]|r|ro|UMBER|umber)
+                         [.\s\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]{0,3}\d{1,3}\b[.:]?
+                       | \N{NUMERO SIGN}\s?\d{1,3}\b[.:]?
+                       | (?:[IVX]{1,5}|[A-H])[.)]?(?=\s*(?:--|[\N{EM DASH}\N{EN DASH}]))
+                       | (?:[IVX]{1,5}|[A-H])[.)]?(?=\s*$)
+                       | (?:I{2,3}|IV|VI{0,3}|IX)[.)](?=\s) | I[.)](?=\s+(?:\d|Take|Mix)) )\s*
+        )?""",
+    re.VERBOSE,
+)
+_DASH = re.compile(r"--+|[\N{EM DASH}\N{EN DASH}]+|\s-\s|(?<=[._=])-(?=\S)")
+_MARKS = "_=*~#"
+_STRIPPED = " \t\n.:;,-\N{EM DASH}\N{EN DASH}" + _MARKS
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What a paragraph opens with: title, variant, section or nothing, and where its body begins."""
+
+    kind: str = ""
+    title: str = ""
+    value: str = ""  # of a section
+    body: int = 0
+    sure: bool = False
+    numbered: bool = False
+
+
+def opening(run: Run, *, first: bool = False, deep: int = 8) -> Opening:
+    """Return what a paragraph opens with.
+
+    Parameters
+    ----------
+    run : Run
+        The paragraph.
+    first : bool
+        Whether it is the first of the page.
+    deep : int
+        Blanks before a line from which on it is centred [1].
+
+    Returns
+    -------
+    Opening
+        With an empty kind where it opens with its own words.
+
+    Examples
+    --------
+    >>> from reconlab.reading.page_lines import runs
+    >>> [opening(run).title for run in runs("445. _Simple Ointment._--Melt one part of wax.")]
+    ['Simple Ointment']
+    """
+    text = run.text
+    label = _LABEL.match(text)
+    start = label.end() if label else 0
+    numbered = bool(label and label["number"])
+    variant = (label["variant"] or "").strip() if label else ""
+    rest = text[start:]
+    if not rest.strip(_STRIPPED):
+        return Opening("variant", variant.strip(_STRIPPED), body=len(text), sure=True) if variant else Opening()
+    section = _section(text)
+    if section is not None:
+        return section
+    found = _run_in(rest, numbered=numbered or bool(variant)) or _alone(rest, run, first, numbered, deep)
+    if found is not None:
+        found = Opening(found.kind, found.title, found.value, found.body + start, found.sure, numbered)
+    if found is None:
+        dash = _DASH.match(text, start)
+        body = (
+            dash.end()
+            if dash and variant
+            else start
+            if variant
+            else label.end("mark")
+            if label and label["mark"]
+            else 0
+        )
+        return Opening("variant", variant.strip(_STRIPPED), body=body) if variant else Opening(body=0)
+    if whole(found.title, "variant") is not None:
+        return Opening("variant", found.title, body=found.body, sure=True)
+    if variant:
+        return Opening(
+            "title", f"{found.title} ({variant.strip(_STRIPPED + '()')})", "", found.body, found.sure, numbered
+        )
+    return found
+
+
+def _section(text: str) -> Opening | None:
+    """Return the heading of a part: "Directions:", "_Recipe_:", "DOSAGE: 1 pill"."""
+    head = text[:60]
+    for stop in re.finditer(r"[:.]|--|\N{EM DASH}|$", head):
+        words = head[: stop.end()]
+        value = whole(words, "section")
+        if value is None:
+            if len(words.split()) > 5:
+                break
+            continue
+        after = stop.end()
+        while after < len(text) and text[after] in _STRIPPED:
+            after += 1
+        told = stop[0] not in (".", "") or after >= len(text.rstrip()) or text[:1] in _MARKS or words.isupper()
+        if told:
+            return Opening("section", words.strip(_STRIPPED), value, after, sure=True)
+    return None
+
+
+def _run_in(text: str, *, numbered: bool) -> Opening | None:
+    """Return a title before the words of its paragraph."""
+    head = text[:_LONGEST_TITLE]
+    for dash in _DASH.finditer(head):
+        title, body = head[: dash.start()], dash.end()
+        if body >= len(text.rstrip()):
+            return None
+        if _may_be_title(title) and (numbered or title[:1] in _MARKS or _capitals(title) or _titled(title)):
+            return Opening("title", title.strip(_STRIPPED), "", body, sure=True)
+        if len(title.split()) > _MOST_WORDS:
+            break
+    marked = re.match(r"([_=*~]+)([^_=*~]{2,90})\1[.:]*(?=\s)", head)
+    if marked and (marked[0].rstrip(_MARKS)[-1] in ".:" or marked[2].rstrip()[-1] in ".:") and _may_be_title(marked[2]):
+        return Opening("title", marked[2].strip(_STRIPPED), "", marked.end(), sure=True)
+    for stop in re.finditer(r"[.:]\s+(?=\S)", head):
+        title = head[: stop.start()]
+        if len(title.split()) > _MOST_WORDS:
+            break
+        if _may_be_title(title) and (_capitals(title) or (numbered and not _tells(title))):
+            return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
+    return None
+
+
+def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001
+    """Return a title that stands alone in its line."""
+    words = text.strip()
+    if len(words) > _LONGEST_ALONE or len(words.split()) > _MOST_WORDS or run.tabular or words[-1] in ",;:\N{EM DASH}-":
+        return None
+    if not _may_be_title(words):
+        return None
+    centred, capitals = run.indent >= deep, _capitals(words)
+    marked = words[0] in _MARKS and words[-1] in _MARKS + "."
+    if capitals or centred or marked or numbered:
+        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=capitals or numbered or marked)
+    if _tells(words):
+        return None
+    few = len(words.split()) <= 4
+    if (_titled(words) and (words[-1] != "." or few)) or ((first or run.blanks > 1) and (words[-1] != "." or few)):
+        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=False)
+    return None
+
+
+def _may_be_title(text: str) -> bool:
+    words = text.strip(_STRIPPED)
+    begins = words[:1].isupper() or words[:1] in "\"'\N{LEFT DOUBLE QUOTATION MARK}(" or words[:1].isdigit()
+    rx = opens_prescription(words)
+    return bool(words) and begins and not rx and not GAP.search(words) and ";" not in words and not has_amount(words)
+
+
+def opens_prescription(text: str) -> bool:
+    """Return whether a line opens with the sign of a prescription.
+
+    Parameters
+    ----------
+    text : str
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether it does; "Take" is no sign.
+
+    Examples
+    --------
+    >>> opens_prescription("R. Sulph. Zinci"), opens_prescription("Take of wax"), opens_prescription("Rose Water")
+    (True, False, False)
+    """
+    mark = mark_at(tokens(text[:12]), 0)
+    return mark is not None and "heading" in mark.meanings and mark.meanings["heading"].written != "word"
+
+
+def _capitals(text: str) -> bool:
+    letters = [sign for sign in text if sign.isalpha()]
+    long_word = any(len(word) > 2 for word in re.findall(r"[^\W\d_]+", text))
+    return long_word and sum(sign.isupper() for sign in letters) >= 0.7 * len(letters)
+
+
+def _titled(text: str) -> bool:
+    """Return whether the long words of a text bear capitals, as in a heading."""
+    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > 3]
+    return bool(words) and sum(word[0].isupper() for word in words) >= 0.75 * len(words)
+
+
+def _tells(text: str) -> bool:
+    """Return whether a text opens like a sentence that says what to do."""
+    mark = mark_at(tokens(text), 0)
+    direction = mark is not None and bool({"direction", "enough"} & set(mark.meanings))
+    opens = any(
+        found.start == 0 and found.meaning in ("made", "dose", "goes_on", "yield") for found in phrases(text[:60])
+    )
+    return direction or (opens and not text.lower().startswith("to "))

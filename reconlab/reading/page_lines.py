@@ -1,0 +1,325 @@
+"""The lines of a page: printed lines that read on become one, tables stay line by line, and nothing is lost.
+
+Pages wrap their prose, hyphenate, indent and centre. What belongs together is told by the print alone: a line that
+is full goes on, a row of a table does not. Every character keeps its place on the page.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from reconlab.reading.pieces import AMOUNTS, raw_pieces
+from reconlab.reading.tokens import tokens
+from reconlab.tables import Name, Notation, rows
+
+_NARROW = 40  # characters; a page whose widest line is shorter does not wrap prose
+GAP = re.compile(r"[^\s.][ \t]*(?:\t| {3}|\.{3}|\. \. ?\.|_{3}|\N{HORIZONTAL ELLIPSIS})")
+_OPEN = (
+    "of",
+    "and",
+    "with",
+    "the",
+    "a",
+    "an",
+    "in",
+    "to",
+    "de",
+    "du",
+    "des",
+    "et",
+    "d",
+    "von",
+    "und",
+    "mit",
+    "&",
+    "or",
+)
+_SLACK = 6  # characters by which a full line may fall short
+_LISTED = 0.6  # share of a block's lines with their amount at one edge, from which on it is a list
+_LONGEST_LOOK = 300  # characters at each end of a printed line that tell how it is set
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A line as read: its words, and where each stretch of them stands on the page."""
+
+    text: str
+    places: tuple[tuple[int, int, int], ...]  # start in the text, start on the page, length
+    indent: int = 0
+    blanks: int = 0  # empty lines before it
+    tabular: bool = False  # one of several lines of a list or table
+
+    @property
+    def start(self) -> int:
+        """Where it begins on the page."""
+        return self.places[0][1]
+
+    @property
+    def end(self) -> int:
+        """Where it ends on the page."""
+        return self.places[-1][1] + self.places[-1][2]
+
+    def cut(self, start: int, end: int) -> Run | None:
+        """Return the words from one place to another, blanks at both ends left off; None where nothing is left."""
+        start += len(self.text[start:end]) - len(self.text[start:end].lstrip())
+        end = start + len(self.text[start:end].rstrip())
+        places = []
+        for first, page, length in self.places:
+            low, high = max(first, start), min(first + length, end)
+            if low < high:
+                places.append((low - start, page + low - first, high - low))
+        if not places:
+            return None
+        return Run(self.text[start:end], tuple(places), self.indent, self.blanks if start == 0 else 0, self.tabular)
+
+    def on_page(self, start: int, end: int) -> Iterator[tuple[int, int]]:
+        """Yield where a stretch of the text stands on the page."""
+        for first, page, length in self.places:
+            low, high = max(first, start), min(first + length, end)
+            if low < high:
+                yield page + low - first, page + high - first
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """One printed line: its words, where they begin on the page, and how it is set."""
+
+    text: str
+    at: int
+    indent: int
+    blanks: int
+    gap: bool = False  # holds a column of blanks or dots
+    first: bool = False  # begins with an amount
+    last: bool = False  # ends in one
+    each: bool = False  # says that an amount is for each of several
+
+    @property
+    def bare(self) -> bool:
+        """Whether no amount stands at its edges."""
+        return not self.first and not self.last
+
+
+def printed_lines(text: str) -> Iterator[Printed]:
+    r"""Yield the printed lines of a page, empty ones left out.
+
+    Parameters
+    ----------
+    text : str
+        The page.
+
+    Yields
+    ------
+    Printed
+        In the order of the page.
+
+    Examples
+    --------
+    >>> [(line.text, line.indent, line.blanks, line.last) for line in printed_lines("Powder\n\n  Starch .... 2 oz.\n")]
+    [('Powder', 0, 0, False), ('Starch .... 2 oz.', 2, 1, True)]
+    """
+    at = blanks = 0
+    for whole in text.splitlines(keepends=True):
+        words = whole.strip()
+        if words:
+            indent = len(whole) - len(whole.lstrip())
+            yield _set(words, at + indent, indent, blanks)
+            blanks = 0
+        else:
+            blanks += 1
+        at += len(whole)
+
+
+def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
+    head, tail = tokens(words[:_LONGEST_LOOK]), tokens(words[-_LONGEST_LOOK:])
+    begins = next(iter(raw_pieces(head)), None)
+    within = [piece for piece in raw_pieces(tail) if tail[piece.first].kind != "point" or piece.kind in AMOUNTS]
+    ends = within[-1].kind if within else ""
+    return Printed(
+        words,
+        at,
+        indent,
+        blanks,
+        gap=GAP.search(words[:_LONGEST_LOOK]) is not None,
+        first=begins is not None and begins.kind in AMOUNTS,
+        last=ends in AMOUNTS or ends == "ditto",
+        each=any(piece.kind == "each" for piece in within),
+    )
+
+
+def runs(text: str) -> list[Run]:
+    r"""Return the lines of a page as they read on.
+
+    Parameters
+    ----------
+    text : str
+        The page.
+
+    Returns
+    -------
+    list of Run
+        In the order of the page; their places and blanks are the whole of it.
+
+    Examples
+    --------
+    >>> page = "Take of rose-water two ounces, and of the finest spirit of wine, which is to be had of the\ndruggists, one."
+    >>> [run.text[-24:] for run in runs(page)]
+    ['of the druggists, one.']
+    """
+    found: list[Run] = []
+    lines = list(printed_lines(text))
+    width = _width(lines)
+    for block in _blocks(lines):
+        found += _runs_of(block, width)
+    return found
+
+
+def _width(lines: Sequence[Printed]) -> int:
+    """Return how wide prose is set, or nothing where the page does not wrap it."""
+    widths = sorted(len(line.text) for line in lines if not line.gap)
+    widest = widths[-1] if widths else 0
+    return widest if _NARROW <= widest <= _LONGEST_LOOK else 0
+
+
+def _blocks(lines: Iterable[Printed]) -> Iterator[list[Printed]]:
+    block: list[Printed] = []
+    for line in lines:
+        if line.blanks and block:
+            yield block
+            block = []
+        block.append(line)
+    if block:
+        yield block
+
+
+def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
+    widest = max((len(line.text) for line in block if not line.gap), default=0) if len(block) > 2 else 0
+    width = widest if widest >= _NARROW and width - widest > 2 else width
+    listed = _is_list(block)
+    together: list[Printed] = [block[0]]
+    for line, following in zip(block, block[1:], strict=False):
+        if _reads_on(line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]):
+            together.append(following)
+        else:
+            yield _run(together, listed=listed)
+            together = [following]
+    yield _run(together, listed=listed)
+
+
+def _is_list(block: Sequence[Printed]) -> bool:
+    """Return whether a block is a list or table: its lines have their amounts at one edge, or in a column."""
+    if len(block) == 1:
+        return block[0].gap and (block[0].first or block[0].last)
+    rows_ = [line for line in block if not line.text.endswith((":", ":\N{EM DASH}", ":--"))]
+    behind = sum(line.last for line in rows_)
+    before = sum(line.first for line in rows_)
+    columns = sum(line.gap and (line.last or line.first) for line in rows_)
+    capitals = all(not line.text[:1].islower() for line in rows_)
+    gaps = sum(line.gap for line in rows_)
+    if columns >= 2 or (gaps >= 2 and gaps >= _LISTED * len(rows_)) or (columns and columns >= _LISTED * len(rows_)):
+        return True
+    full = sum(len(line.text) for line in rows_[:-1]) / max(1, len(rows_) - 1)
+    wraps = full >= _NARROW and max(len(line.text) for line in rows_) - full <= 8
+    share = _LISTED if capitals and not wraps else 1
+    return max(behind, before) >= max(2, share * len(rows_))
+
+
+def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:
+    """Return whether a printed line goes on in the next."""
+    words = line.text
+    lower = following.text[:1].islower()
+    if words.endswith(("-", "\N{NOT SIGN}")) and lower and not words.endswith("--"):
+        return True
+    if words.endswith((",", "{", "}")) and line.bare and not line.gap and not _has_amount(words):
+        return True
+    if listed and begun is False and following.each and line.bare and not line.gap and line.indent >= following.indent:
+        return not _has_amount(words) and not first
+    if listed and line.last and not (lower and following.bare and not following.gap):
+        return False
+    if listed and (line.gap or following.gap) and not lower:
+        return False
+    if listed and not begun and line.bare and not lower:
+        return False
+    if _centred(line, following):
+        return True
+    if lower and not (line.last and following.last and len(words) < width - 8):
+        return True
+    last_word = words.rpartition(" ")[2].lower()
+    if last_word in _OPEN:
+        return True
+    first_word = following.text.partition(" ")[0]
+    full = bool(width) and len(words) + 1 + len(first_word) > width - _SLACK and len(words) <= _LONGEST_LOOK
+    return full and not (listed and (line.last or line.first))
+
+
+_DEEP = 8  # blanks before a line that is centred
+
+
+def _centred(line: Printed, following: Printed) -> bool:
+    both = line.indent >= _DEEP and following.indent >= _DEEP
+    return both and line.bare and following.bare and not (line.gap or following.gap) and line.text[-1] not in ".:;"
+
+
+@cache
+def _word_pieces() -> frozenset[str]:
+    """Return every word of the tables: what tells a hyphen of the print from one of the word."""
+    found = {word.lower() for row in rows(Name) for word in re.findall(r"[^\W\d_]+", row.name)}
+    return frozenset(found | {word.lower() for row in rows(Notation) for word in re.findall(r"[^\W\d_]+", row.printed)})
+
+
+def _has_amount(text: str) -> bool:
+    return any(piece.kind in AMOUNTS for piece in raw_pieces(tokens(text)))
+
+
+def _run(lines: Sequence[Printed], *, listed: bool) -> Run:
+    """Join printed lines; where a name goes on behind a comma or brace the break stays, for one amount may serve."""
+    parts: list[str] = []
+    places: list[tuple[int, int, int]] = []
+    length = 0
+    for at, line in enumerate(lines):
+        words = line.text
+        following = lines[at + 1].text if at + 1 < len(lines) else ""
+        joint = ""
+        if following:
+            joint = " "
+            if words.endswith(("-", "\N{NOT SIGN}")) and following[:1].islower() and not words.endswith("--"):
+                joint = ""
+                words = words[:-1] if _is_split(words[:-1], following) else words
+            elif listed or (words.endswith(("{", "}")) and not _has_amount(words)):
+                joint = "\n"
+        for first, page, text in _without_marks(words, line.at):
+            places.append((length + first, page, len(text)))
+        kept = "".join(text for _, _, text in _without_marks(words, line.at))
+        parts += [kept, joint]
+        length += len(kept) + len(joint)
+    first = lines[0]
+    places = [place for place in places if place[2]] or [(0, first.at, 0)]
+    return Run("".join(parts), tuple(places), first.indent, first.blanks, listed)
+
+
+def _is_split(head: str, tail: str) -> bool:
+    """Return whether a hyphen at the end of a line only splits a word: "glyce-rine", not "rose-water"."""
+    before = re.search(r"[^\W\d_]*$", head)
+    after = re.match(r"[^\W\d_]*", tail)
+    if before is None or after is None or not before[0]:
+        return False
+    one, two = before[0].lower(), after[0].lower()
+    known = _word_pieces()
+    return one + two in known or not (one in known and two in known)
+
+
+def _without_marks(words: str, at: int) -> Iterator[tuple[int, int, str]]:
+    """Yield stretches of a line between marks that are not seen: directions of writing, soft hyphens, joiners."""
+    if words.isascii():
+        yield 0, at, words
+        return
+    start = kept = 0
+    for position, sign in enumerate(words):
+        if unicodedata.category(sign) == "Cf":
+            yield kept, at + start, words[start:position]
+            kept += position - start
+            start = position + 1
+    yield kept, at + start, words[start:]
