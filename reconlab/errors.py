@@ -69,6 +69,10 @@ class NoIngredientError(InputError):
     """A page holds no ingredient with an amount."""
 
 
+class SeveralReceiptsError(InputError):
+    """A page holds more than one receipt where one is asked for."""
+
+
 class UnknownNameError(ReconlabError, LookupError):
     """Nothing on file answers to this name."""
 

@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace as changed
 
-from reconlab.errors import InputError, NoIngredientError
+from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
 from reconlab.reading.damage import out_of_pattern
 from reconlab.reading.lines import amounts_in, has_amount, read_line
 from reconlab.reading.pages import read_page
@@ -45,7 +45,7 @@ def read(
     text : str
         The page as printed, one line an ingredient or run in.
     title : str
-        Title of the receipt, where the page's first line is not it.
+        Title of the receipt, where the page's first line is not it; on a page of several, which one is read.
     years, place, book, rule : str
         Year or years, place and kind of the book, and its author's own rule of weights; empty where not known.
     text_years, text_place : str
@@ -60,6 +60,8 @@ def read(
     ------
     InputError
         If the text is empty or is a web page's code, or if the rule cannot be read.
+    SeveralReceiptsError
+        If the page holds more than one receipt and no title says which; the message names them.
     NoIngredientError
         If it holds no ingredient with an amount.
 
@@ -72,6 +74,9 @@ def read(
     check_text(text)
     setting = Setting(years, place, book, rule, text_years, text_place)
     read_rule(rule)
+    one = _only(read_page(text, setting), title)
+    if one is not None:
+        return changed(one, text=text, lines=tuple(_asked(one.lines)))
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]
@@ -161,6 +166,30 @@ def check_text(text: str) -> None:
         raise InputError(
             "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
         )
+
+
+def _only(page: Page, title: str) -> Receipt | None:
+    """Return the one receipt of a page, or the one of a title; None where it holds none that stands out."""
+    if not page.receipts:
+        return None
+    wanted = _words(title)
+    if len(page.receipts) == 1:
+        return changed(page.receipts[0], title=title.rstrip(".:")) if title else page.receipts[0]
+    named = [receipt for receipt in page.receipts if wanted and _words(receipt.title) == wanted]
+    if len(named) == 1:
+        return named[0]
+    if title:
+        return None
+    called = "; ".join(receipt.title or "one without a title" for receipt in page.receipts)
+    raise SeveralReceiptsError(
+        f"the page holds {len(page.receipts)} receipts: {called}",
+        "receipt",
+        "rl.read_all(text) gives them all; or give the title of the one that is meant, or only its words.",
+    )
+
+
+def _words(text: str) -> str:
+    return " ".join(re.findall(r"[^\W_]+", text.lower()))
 
 
 def _asked(lines: Sequence[Line]) -> list[Line]:

@@ -29,7 +29,7 @@ class Draft:
     aside: bool = False  # words behind a direction: an ingredient only if words of sufficiency follow
 
 
-def amount_first(clause: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:  # noqa: C901 - a branch a kind
+def amount_first(clause: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
     """Read "Six drams of glycerine, nine ounces of rosewater": an amount opens an item.
 
     Parameters
@@ -179,7 +179,7 @@ def _close_total(drafts: list[Draft], amount: Piece, line: Sequence[Token]) -> N
         last.purpose_pieces = []
 
 
-def amount_last(clause: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:  # noqa: C901, PLR0912 - as above
+def amount_last(clause: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
     """Read "White wax, 1 oz.": an amount closes the item whose name stands before it.
 
     Parameters

@@ -25,7 +25,9 @@ _RATE = re.compile(
 _BARE_NOUNS = frozenset({"mixture", "preparation", "compound", "mass", "solution", "liquid", "medicine", "remedy"})
 
 
-def going_in(items: Sequence[Item], text: str, told: Sequence[Phrase], *, among: bool, composed: bool = False) -> tuple[Item, ...]:
+def going_in(
+    items: Sequence[Item], text: str, told: Sequence[Phrase], *, among: bool, composed: bool = False
+) -> tuple[Item, ...]:
     """Return the items of a sentence that go into the preparation.
 
     Parameters

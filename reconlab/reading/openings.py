@@ -16,6 +16,7 @@ from reconlab.reading.tokens import mark_at, tokens
 _LONGEST_TITLE = 160  # characters, with the Latin names and synonyms some books put into it
 _LONGEST_ALONE = 90
 _MOST_WORDS = 12
+DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
         (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'])          # 445. Title
@@ -46,7 +47,7 @@ class Opening:
     numbered: bool = False
 
 
-def opening(run: Run, *, first: bool = False, deep: int = 8) -> Opening:
+def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     """Return what a paragraph opens with.
 
     Parameters
@@ -56,7 +57,7 @@ def opening(run: Run, *, first: bool = False, deep: int = 8) -> Opening:
     first : bool
         Whether it is the first of the page.
     deep : int
-        Blanks before a line from which on it is centred [1].
+        Blanks before a line from which on it is centred [blanks].
 
     Returns
     -------
@@ -149,16 +150,20 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
 def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001
     """Return a title that stands alone in its line."""
     words = text.strip()
-    if len(words) > _LONGEST_ALONE or len(words.split()) > _MOST_WORDS or run.tabular or words[-1] in ",;:\N{EM DASH}-":
+    if len(words) > _LONGEST_ALONE or len(words.split()) > _MOST_WORDS or words[-1] in ",;:\N{EM DASH}-":
         return None
     if not _may_be_title(words):
         return None
     centred, capitals = run.indent >= deep, _capitals(words)
     marked = words[0] in _MARKS and words[-1] in _MARKS + "."
+    if run.tabular and not capitals:
+        return None
     if capitals or centred or marked or numbered:
         return Opening("title", words.strip(_STRIPPED), "", len(text), sure=capitals or numbered or marked)
     if _tells(words):
         return None
+    if run.heads:
+        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=_titled(words))
     few = len(words.split()) <= 4
     if (_titled(words) and (words[-1] != "." or few)) or ((first or run.blanks > 1) and (words[-1] != "." or few)):
         return Opening("title", words.strip(_STRIPPED), "", len(text), sure=False)

@@ -52,6 +52,7 @@ class Run:
     indent: int = 0
     blanks: int = 0  # empty lines before it
     tabular: bool = False  # one of several lines of a list or table
+    heads: bool = False  # the first line of a list, and no row of it
 
     @property
     def start(self) -> int:
@@ -74,7 +75,9 @@ class Run:
                 places.append((low - start, page + low - first, high - low))
         if not places:
             return None
-        return Run(self.text[start:end], tuple(places), self.indent, self.blanks if start == 0 else 0, self.tabular)
+        return Run(
+            self.text[start:end], tuple(places), self.indent, self.blanks if start == 0 else 0, self.tabular, self.heads
+        )
 
     def on_page(self, start: int, end: int) -> Iterator[tuple[int, int]]:
         """Yield where a stretch of the text stands on the page."""
@@ -204,9 +207,9 @@ def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
         if _reads_on(line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]):
             together.append(following)
         else:
-            yield _run(together, listed=listed)
+            yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > 1)
             together = [following]
-    yield _run(together, listed=listed)
+    yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > len(together))
 
 
 def _is_list(block: Sequence[Printed]) -> bool:
@@ -274,7 +277,7 @@ def _has_amount(text: str) -> bool:
     return any(piece.kind in AMOUNTS for piece in raw_pieces(tokens(text)))
 
 
-def _run(lines: Sequence[Printed], *, listed: bool) -> Run:
+def _run(lines: Sequence[Printed], *, listed: bool, heads: bool) -> Run:
     """Join printed lines; where a name goes on behind a comma or brace the break stays, for one amount may serve."""
     parts: list[str] = []
     places: list[tuple[int, int, int]] = []
@@ -297,7 +300,9 @@ def _run(lines: Sequence[Printed], *, listed: bool) -> Run:
         length += len(kept) + len(joint)
     first = lines[0]
     places = [place for place in places if place[2]] or [(0, first.at, 0)]
-    return Run("".join(parts), tuple(places), first.indent, first.blanks, listed)
+    text = "".join(parts)
+    heads = heads and listed and first.bare and not first.gap and not _has_amount(text)
+    return Run(text, tuple(places), first.indent, first.blanks, listed and not heads, heads)
 
 
 def _is_split(head: str, tail: str) -> bool:

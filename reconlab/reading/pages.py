@@ -14,14 +14,13 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.reading.items import with_ids
-from reconlab.reading.openings import Opening, opening, opens_prescription
+from reconlab.reading.openings import DEEP, Opening, opening, opens_prescription
 from reconlab.reading.page_lines import Run, runs
 from reconlab.reading.phrases import phrases
 from reconlab.reading.sentences import Piece, pieces
 from reconlab.receipts import Item, Line, Page, PagePart, Receipt, Setting
 
 _LONG_HEAD = 6  # letters of a running head; "No. 1" is none
-_DEEP = 8  # blanks by which a centred line stands further in than the page
 _NUMBER = re.compile(
     r"[\[({]?\s*(?:(?:p|pg|page|pag|seite|s|folio|fol)\.?\s*)?(?:\d{1,4}|[ivxlc]{1,7})\s*[\])}.]?", re.IGNORECASE
 )
@@ -90,7 +89,7 @@ def read_page(text: str, setting: Setting) -> Page:
     """
     reader = _Reader()
     lines = runs(text)
-    deep = _DEEP + min((run.indent for run in lines), default=0)
+    deep = DEEP + min((run.indent for run in lines), default=0)
     repeated = _repeated(lines)
     for at, run in enumerate(lines):
         kind = _furniture(run, repeated)

@@ -53,7 +53,7 @@ def pieces_of(line: Sequence[Token]) -> list[Piece]:
     return _counts_first(list(_strengths(list(raw_pieces(line)), line)), line)
 
 
-def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:  # noqa: C901 - a branch a kind of piece
+def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     """Cut a line into pieces, the longest reading of each place first.
 
     Parameters

@@ -198,7 +198,9 @@ def _tells_more(text: str) -> bool:
     return len(text) > 2 * _NEAR or any(_begins_told(text[stop.end() :][:40]) for stop in _STOP.finditer(text))
 
 
-def _of_sentence(run: Run, section: str, before: Item | None, *, among: bool, composed: bool = False) -> Iterator[Piece]:
+def _of_sentence(
+    run: Run, section: str, before: Item | None, *, among: bool, composed: bool = False
+) -> Iterator[Piece]:
     text = run.text
     if section in ("dose", "remark") or len(text) > _LONGEST_SENTENCE or "=" in text[1:-1]:
         yield Piece("dose" if section == "dose" else "remark", run)

@@ -36,6 +36,7 @@ from reconlab.tables.rowtypes import (
     Name,
     NameWord,
     Notation,
+    PageWord,
     Phase,
     PoisonWord,
     Preparation,
@@ -69,6 +70,7 @@ __all__ = [
     "Name",
     "NameWord",
     "Notation",
+    "PageWord",
     "Phase",
     "PoisonWord",
     "Preparation",
@@ -146,6 +148,7 @@ _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {
     ("name_words", "only"): _words,
     ("made_kinds", "of"): _words,
     ("notation", "value"): str,
+    ("page_words", "value"): str,
     ("rules", "physical"): _words,
 }
 

@@ -45,6 +45,17 @@ class Notation(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PageWord(Row):
+    """A word or phrase of a page, outside its ingredients, and what it says of the words around it."""
+
+    table: ClassVar[str] = "page_words"
+    printed: str
+    meaning: str
+    value: str
+    language: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Measure(Row):
     """What a measure of one system weighed or held, exactly."""
 
@@ -442,6 +453,7 @@ class FlashPoint(Row):
 KINDS: tuple[type[Row], ...] = (
     Region,
     Notation,
+    PageWord,
     Measure,
     Custom,
     CustomUnit,
