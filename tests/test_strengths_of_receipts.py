@@ -145,9 +145,9 @@ def test_a_printed_strength_goes_before_the_name() -> None:
 
 
 def test_what_a_person_called_the_thing_goes_before_a_printed_strength() -> None:
-    text = "Spirit of the shop, 60 o.p., 1 pint"
+    text = "Spirit of the moon, 60 o.p., 1 pint"
     assert "ethanol" in made(text, years="1880", place="England").substances
-    called = made(text, settled("name: spirit of the shop", "methanol of the shop"), years="1880", place="England")
+    called = made(text, settled("name: spirit of the moon", "methanol of the moon"), years="1880", place="England")
     assert [key for key in called.substances if key.startswith("own word")]
     proof = made(
         "Alcohol (60 o.p.), 1 pint", settled("name: alcohol", "alcohol_usp_1890"), years="1880", place="England"
