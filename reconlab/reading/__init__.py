@@ -74,7 +74,7 @@ def read(
     check_text(text)
     setting = Setting(years, place, book, rule, text_years, text_place)
     read_rule(rule)
-    one = _only(read_page(text, setting), title)
+    one = _named(read_page(text, setting), title)
     if one is not None:
         return changed(one, text=text, lines=tuple(_asked(one.lines)))
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
@@ -156,9 +156,9 @@ def check_text(text: str) -> None:
 
     Examples
     --------
-    >>> check_text("<html><body>")
+    >>> check_text("<html><body>")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    reconlab.errors.InputError: receipt: this is the code of a web page. Copy the words of the page as you see them, not its code.
+    reconlab.errors.InputError: receipt: this is the code of a web page. Copy the words of the page as you see them, ...
     """
     if not text.strip():
         raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
@@ -168,18 +168,14 @@ def check_text(text: str) -> None:
         )
 
 
-def _only(page: Page, title: str) -> Receipt | None:
-    """Return the one receipt of a page, or the one of a title; None where it holds none that stands out."""
-    if not page.receipts:
+def _named(page: Page, title: str) -> Receipt | None:
+    """Return the receipt of a title, of a page that holds several; None where the whole text is one."""
+    if len(page.receipts) <= 1:
         return None
     wanted = _words(title)
-    if len(page.receipts) == 1:
-        return changed(page.receipts[0], title=title.rstrip(".:")) if title else page.receipts[0]
     named = [receipt for receipt in page.receipts if wanted and _words(receipt.title) == wanted]
-    if len(named) == 1:
-        return named[0]
     if title:
-        return None
+        return named[0] if len(named) == 1 else None
     called = "; ".join(receipt.title or "one without a title" for receipt in page.receipts)
     raise SeveralReceiptsError(
         f"the page holds {len(page.receipts)} receipts: {called}",

@@ -16,6 +16,9 @@ from reconlab.reading.tokens import mark_at, tokens
 _LONGEST_TITLE = 160  # characters, with the Latin names and synonyms some books put into it
 _LONGEST_ALONE = 90
 _MOST_WORDS = 12
+_MOST_OF_A_SECTION = 5  # words in the heading of a part
+_FEW = 4  # words of a title that may end in a point
+_LONG_WORD = 3  # letters; shorter ones say nothing of capitals
 DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
@@ -112,7 +115,7 @@ def _section(text: str) -> Opening | None:
         words = head[: stop.end()]
         value = whole(words, "section")
         if value is None:
-            if len(words.split()) > 5:
+            if len(words.split()) > _MOST_OF_A_SECTION:
                 break
             continue
         after = stop.end()
@@ -147,7 +150,7 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
     return None
 
 
-def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001
+def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001, PLR0911 - a way out for each mark
     """Return a title that stands alone in its line."""
     words = text.strip()
     if len(words) > _LONGEST_ALONE or len(words.split()) > _MOST_WORDS or words[-1] in ",;:\N{EM DASH}-":
@@ -164,7 +167,7 @@ def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Openi
         return None
     if run.heads:
         return Opening("title", words.strip(_STRIPPED), "", len(text), sure=_titled(words))
-    few = len(words.split()) <= 4
+    few = len(words.split()) <= _FEW
     if (_titled(words) and (words[-1] != "." or few)) or ((first or run.blanks > 1) and (words[-1] != "." or few)):
         return Opening("title", words.strip(_STRIPPED), "", len(text), sure=False)
     return None
@@ -201,13 +204,13 @@ def opens_prescription(text: str) -> bool:
 
 def _capitals(text: str) -> bool:
     letters = [sign for sign in text if sign.isalpha()]
-    long_word = any(len(word) > 2 for word in re.findall(r"[^\W\d_]+", text))
+    long_word = any(len(word) >= _LONG_WORD for word in re.findall(r"[^\W\d_]+", text))
     return long_word and sum(sign.isupper() for sign in letters) >= 0.7 * len(letters)
 
 
 def _titled(text: str) -> bool:
     """Return whether the long words of a text bear capitals, as in a heading."""
-    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > 3]
+    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
     return bool(words) and sum(word[0].isupper() for word in words) >= 0.75 * len(words)
 
 

@@ -6,6 +6,7 @@ is full goes on, a row of a table does not. Every character keeps its place on t
 
 from __future__ import annotations
 
+import itertools
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
@@ -17,6 +18,8 @@ from reconlab.reading.tokens import tokens
 from reconlab.tables import Name, Notation, rows
 
 _NARROW = 40  # characters; a page whose widest line is shorter does not wrap prose
+_TWO = 2  # lines, columns or letters that are no chance yet
+_RAGGED = 8  # letters by which lines of running prose differ
 GAP = re.compile(r"[^\s.][ \t]*(?:\t| {3}|\.{3}|\. \. ?\.|_{3}|\N{HORIZONTAL ELLIPSIS})")
 _OPEN = (
     "of",
@@ -168,7 +171,7 @@ def runs(text: str) -> list[Run]:
 
     Examples
     --------
-    >>> page = "Take of rose-water two ounces, and of the finest spirit of wine, which is to be had of the\ndruggists, one."
+    >>> page = "Take of rose-water two ounces, and of the finest spirit of wine, to be had of the\ndruggists, one."
     >>> [run.text[-24:] for run in runs(page)]
     ['of the druggists, one.']
     """
@@ -199,11 +202,11 @@ def _blocks(lines: Iterable[Printed]) -> Iterator[list[Printed]]:
 
 
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
-    widest = max((len(line.text) for line in block if not line.gap), default=0) if len(block) > 2 else 0
-    width = widest if widest >= _NARROW and width - widest > 2 else width
+    widest = max((len(line.text) for line in block if not line.gap), default=0) if len(block) > _TWO else 0
+    width = widest if widest >= _NARROW and width - widest > _TWO else width
     listed = _is_list(block)
     together: list[Printed] = [block[0]]
-    for line, following in zip(block, block[1:], strict=False):
+    for line, following in itertools.pairwise(block):
         if _reads_on(line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]):
             together.append(following)
         else:
@@ -222,16 +225,20 @@ def _is_list(block: Sequence[Printed]) -> bool:
     columns = sum(line.gap and (line.last or line.first) for line in rows_)
     capitals = all(not line.text[:1].islower() for line in rows_)
     gaps = sum(line.gap for line in rows_)
-    if columns >= 2 or (gaps >= 2 and gaps >= _LISTED * len(rows_)) or (columns and columns >= _LISTED * len(rows_)):
+    if (
+        columns >= _TWO
+        or (gaps >= _TWO and gaps >= _LISTED * len(rows_))
+        or (columns and columns >= _LISTED * len(rows_))
+    ):
         return True
     full = sum(len(line.text) for line in rows_[:-1]) / max(1, len(rows_) - 1)
-    wraps = full >= _NARROW and max(len(line.text) for line in rows_) - full <= 8
+    wraps = full >= _NARROW and max(len(line.text) for line in rows_) - full <= _RAGGED
     share = _LISTED if capitals and not wraps else 1
     return max(behind, before) >= max(2, share * len(rows_))
 
 
-def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:
-    """Return whether a printed line goes on in the next."""
+def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:  # noqa: PLR0911
+    """Return whether a printed line goes on in the next: the first sign that tells decides."""
     words = line.text
     lower = following.text[:1].islower()
     if words.endswith(("-", "\N{NOT SIGN}")) and lower and not words.endswith("--"):
@@ -248,7 +255,7 @@ def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, be
         return False
     if _centred(line, following):
         return True
-    if lower and not (line.last and following.last and len(words) < width - 8):
+    if lower and not (line.last and following.last and len(words) < width - _RAGGED):
         return True
     last_word = words.rpartition(" ")[2].lower()
     if last_word in _OPEN:
@@ -298,11 +305,11 @@ def _run(lines: Sequence[Printed], *, listed: bool, heads: bool) -> Run:
         kept = "".join(text for _, _, text in _without_marks(words, line.at))
         parts += [kept, joint]
         length += len(kept) + len(joint)
-    first = lines[0]
-    places = [place for place in places if place[2]] or [(0, first.at, 0)]
+    opens = lines[0]
+    places = [place for place in places if place[2]] or [(0, opens.at, 0)]
     text = "".join(parts)
-    heads = heads and listed and first.bare and not first.gap and not _has_amount(text)
-    return Run(text, tuple(places), first.indent, first.blanks, listed and not heads, heads)
+    heads = heads and listed and opens.bare and not opens.gap and not _has_amount(text)
+    return Run(text, tuple(places), opens.indent, opens.blanks, listed and not heads, heads)
 
 
 def _is_split(head: str, tail: str) -> bool:

@@ -7,6 +7,7 @@ sign of a prescription, or a list behind words that announce one.
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -27,6 +28,8 @@ _NUMBER = re.compile(
 _HEAD = re.compile(r"(?:\d{1,4}\s+[^\d]{3,60}|[^\d]{3,60}\s+\d{1,4}[.\]]?)")
 _NOTE = re.compile(r"\[?\s*footnote\b|[*\N{DAGGER}\N{DOUBLE DAGGER}]\s*\w|\[(?:\d{1,3}|[a-z*])\]\s", re.IGNORECASE)
 _RULE = re.compile(r"[\s*_=.~\-\N{EM DASH}\N{EN DASH}\N{BULLET}|+#]+")
+_LEAST_CAPITALS = 4  # letters that make a line of capitals
+_SHORT = 200  # letters of a sentence that may announce a receipt
 
 
 @dataclass
@@ -131,7 +134,7 @@ def _furniture(run: Run, repeated: frozenset[str]) -> str:
 
 def _upper(text: str) -> bool:
     letters = [sign for sign in text if sign.isalpha()]
-    return len(letters) > 3 and sum(sign.isupper() for sign in letters) >= 0.8 * len(letters)
+    return len(letters) >= _LEAST_CAPITALS and sum(sign.isupper() for sign in letters) >= 0.8 * len(letters)
 
 
 def _read_run(reader: _Reader, run: Run, at: int, lines: Sequence[Run], deep: int) -> None:
@@ -193,7 +196,7 @@ def _at_inner_numbers(run: Run) -> Iterator[Run]:
         yield run
         return
     cuts = [0, *(mark.start() for mark in marks), len(run.text)]
-    for start, end in zip(cuts, cuts[1:], strict=False):
+    for start, end in itertools.pairwise(cuts):
         part = run.cut(start, end)
         if part is not None:
             yield part
@@ -208,16 +211,14 @@ def _counts(marks: Sequence[re.Match[str]]) -> bool:
 
 def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     found = opening(run) if not tabular and run.text[:1] in "([" else Opening()
-    body: Run | None = run
+    body = run
     if found.kind == "variant":
-        head = run.cut(0, found.body)
-        body = run.cut(found.body, len(run.text))
-        if body is None:
+        behind = run.cut(found.body, len(run.text))
+        if behind is None:
             return
-        if _would_read(body):
-            _open(reader, found, head)
-        else:
-            body = run
+        if _would_read(behind):
+            _open(reader, found, run.cut(0, found.body))
+            body = behind
     signed = opens_prescription(body.text)
     if signed and reader.last.has_items:
         reader.drafts.append(_Draft(signed=True))
@@ -270,7 +271,7 @@ def _since_items(draft: _Draft) -> int | None:
 def _announces(text: str) -> bool:
     tail = text[-160:]
     ends = text.rstrip("-\N{EM DASH}\N{EN DASH} ").endswith((":", ","))
-    return any(phrase.meaning == "announce" for phrase in phrases(tail)) and (ends or len(text) < 200)
+    return any(phrase.meaning == "announce" for phrase in phrases(tail)) and (ends or len(text) < _SHORT)
 
 
 _QUOTES = '"\N{LEFT DOUBLE QUOTATION MARK}\N{RIGHT DOUBLE QUOTATION MARK}\N{DOUBLE LOW-9 QUOTATION MARK}'

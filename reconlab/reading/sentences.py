@@ -6,6 +6,7 @@ mixture itself measured out again: their words stay on the page, as directions o
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -145,9 +146,9 @@ def pieces(run: Run, *, section: str, among: bool, before: Item | None = None) -
     Examples
     --------
     >>> from reconlab.reading.page_lines import runs
-    >>> page = "Take two ounces of wax and a pint of oil. Melt. Boil down to a pint. Apply a teaspoonful every night."
+    >>> page = "Take two ounces of wax and a pint of oil. Melt. Boil down to a pint."
     >>> [(piece.kind, piece.run.text) for piece in pieces(runs(page)[0], section="", among=False)]
-    [('ingredient', 'Take two ounces of wax and a pint of oil.'), ('direction', 'Melt. Boil down to a pint. Apply a teaspoonful every night.')]
+    [('ingredient', 'Take two ounces of wax and a pint of oil.'), ('direction', 'Melt. Boil down to a pint.')]
     """
     found: list[Piece] = []
     spans = [(0, len(run.text))] if among and not _tells_more(run.text) else sentences(run.text)
@@ -183,7 +184,7 @@ def _told_apart(run: Run, *, among: bool) -> Iterator[Run]:
     text = run.text
     starts = {p.start for p in phrases(text) if p.meaning in ("made", "goes_on")} if not among else set()
     cuts = [0, *(found.end() for found in _TOLD.finditer(text) if found.end() in starts), len(text)]
-    yield from filter(None, (run.cut(start, end) for start, end in zip(cuts, cuts[1:], strict=False)))
+    yield from filter(None, (run.cut(start, end) for start, end in itertools.pairwise(cuts)))
 
 
 def _at(run: Run, on_page: int, *, end: bool = False) -> int:

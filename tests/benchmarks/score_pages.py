@@ -1,8 +1,9 @@
 """Print how whole pages are read: receipts found, items right, false items; worst pages first.
 
 A receipt is found where one is read under its title, or under none where the page prints none, that holds most of
-its items and next to nothing else; it is whole where at least nine tenths of them stand in it. An item is right in amount, unit and name. Items the corpus marks
-as uncertain are left out of what is asked. Nothing is printed of the locked books but totals.
+its items and next to nothing else; it is whole where at least nine tenths of them stand in it. An item is right in
+amount, unit and name. Items the corpus marks as uncertain are left out of what is asked. Nothing is printed of the
+locked books but totals.
 
     python tests/benchmarks/score_pages.py PAGES.jsonl [--worst 10] [--show PAGE] [--open-lock]
 """
@@ -28,7 +29,7 @@ ALIKE = {"unze": "ounce", "drachme": "drachm", "skrupel": "scruple", "gran": "gr
 
 
 def words(text: str | None) -> str:
-    return " ".join(re.findall(r"[^\W_]+", (text or "").lower().replace("ſ", "s")))
+    return " ".join(re.findall(r"[^\W_]+", (text or "").lower().replace("\N{LATIN SMALL LETTER LONG S}", "s")))
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,7 @@ class Said:
         return self.name == other.name or self.every == other.every
 
 
-def same(one: Any, two: Any) -> bool:
+def same(one: Any, two: Any) -> bool:  # noqa: ANN401 - a number, two or none
     if one is None or two is None:
         return one is two
     one, two = (tuple(x) if isinstance(x, (list, tuple)) else (x, x) for x in (one, two))
@@ -97,6 +98,8 @@ def matched(wanted: list[Said], got: list[Said]) -> tuple[int, int]:
 
 @dataclass
 class Score:
+    """What was found of some pages."""
+
     receipts: int = 0
     found: int = 0
     whole: int = 0
@@ -117,8 +120,9 @@ class Score:
             return f"{one:4}/{of:<4}{100 * one / of:6.1f} %" if of else f"{one:4}/{of:<4}       -"
 
         return (
-            f"{title[:44]:44} receipts {share(self.found, self.receipts)}  whole {share(self.whole, self.receipts)}  extra {self.extra:3}"
-            f"  items {share(self.right, self.items)}  amount and unit {share(self.measured, self.items)}"
+            f"{title[:44]:44} receipts {share(self.found, self.receipts)}  whole {share(self.whole, self.receipts)}"
+            f"  extra {self.extra:3}  items {share(self.right, self.items)}"
+            f"  amount and unit {share(self.measured, self.items)}"
             f"  false {share(self.false, self.read)}"
         )
 
