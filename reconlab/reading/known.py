@@ -55,7 +55,8 @@ def takes_head(head: str, name: str) -> bool:
         return False
     noun = words[-2].removesuffix("s") if words[-2] in _HEADS else words[-2]
     name = _folded(name)
-    return f"{noun} of {name}" in _names() or f"{name} {noun}" in _names()
+    listed = _names()  # spermaceti oil is on file, but whoever prints "spermaceti" means that
+    return f"{noun} of {name}" in listed or (name not in listed and f"{name} {noun}" in listed)
 
 
 def _folded(name: str) -> str:

@@ -173,7 +173,7 @@ def runs(text: str) -> list[Run]:
     --------
     >>> page = "Take of rose-water two ounces, and of the finest spirit of wine, to be had of the\ndruggists, one."
     >>> [run.text[-24:] for run in runs(page)]
-    ['of the druggists, one.']
+    ['d of the druggists, one.']
     """
     found: list[Run] = []
     lines = list(printed_lines(text))

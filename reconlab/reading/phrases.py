@@ -50,7 +50,7 @@ def phrases(text: str) -> Iterator[Phrase]:
     Examples
     --------
     >>> [(found.meaning, found.start) for found in phrases("Boil down to a pint. Dose, one ounce twice a day")]
-    [('made', 0), ('yield', 0), ('section', 21), ('dose', 21), ('dose', 37), ('dose', 43)]
+    [('yield', 0), ('made', 0), ('no_name', 5), ('made', 10), ('section', 21), ('dose', 21), ('dose', 37), ('dose', 43)]
     """
     words = [
         (match[0].lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'"), match) for match in _WORD.finditer(text)

@@ -146,9 +146,9 @@ def pieces(run: Run, *, section: str, among: bool, before: Item | None = None) -
     Examples
     --------
     >>> from reconlab.reading.page_lines import runs
-    >>> page = "Take two ounces of wax and a pint of oil. Melt. Boil down to a pint."
+    >>> page = "Two ounces of wax and a pint of oil. Melt. Boil down to a pint."
     >>> [(piece.kind, piece.run.text) for piece in pieces(runs(page)[0], section="", among=False)]
-    [('ingredient', 'Take two ounces of wax and a pint of oil.'), ('direction', 'Melt. Boil down to a pint.')]
+    [('ingredient', 'Two ounces of wax and a pint of oil.'), ('direction', 'Melt. Boil down to a pint.')]
     """
     found: list[Piece] = []
     spans = [(0, len(run.text))] if among and not _tells_more(run.text) else sentences(run.text)
