@@ -28,6 +28,7 @@ __all__ = [
     "open_record",
     "panel",
     "read",
+    "read_all",
     "receipt_of",
     "save",
     "screen",
@@ -47,7 +48,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.materia import identify, substance, substances
     from reconlab.measures import book_measures, convert, convert_table
     from reconlab.panels import book_panel, names_panel, panel
-    from reconlab.reading import read
+    from reconlab.reading import read, read_all
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
     from reconlab.record import Reconstruction, formula_of, open_record, receipt_of, save
@@ -82,6 +83,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "open_record": "record",
         "panel": "panels",
         "read": "reading",
+        "read_all": "reading",
         "receipt_of": "record",
         "save": "record",
         "screen": "screening",

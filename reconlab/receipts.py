@@ -8,6 +8,7 @@ from datetime import date
 from functools import cached_property
 from typing import Literal
 
+from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError, nearest
 from reconlab.tables import FormRow, Region, Rule, rows
 
@@ -228,8 +229,8 @@ class PagePart:
         return self.places[0][1], self.places[-1][1] + self.places[-1][2]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Page(Shown):
     """A page as read: its receipts, and every part of it in order; between the parts stand only blanks and hyphens."""
 
     text: str
@@ -240,6 +241,42 @@ class Page:
     def titles(self) -> tuple[str, ...]:
         """What the receipts are called, in the order of the page."""
         return tuple(receipt.title for receipt in self.receipts)
+
+    def card(self) -> Card:
+        """Return what was read of each receipt, line by line, and what stands around them."""
+        heads = ("amount", "name", "as printed")
+        tables = tuple(
+            Table(
+                f"{number}. {receipt.title or 'without a title'}",
+                heads,
+                tuple((printed_amounts(item), item.name, line.text) for line in receipt.lines for item in line.items),
+            )
+            for number, receipt in enumerate(self.receipts, start=1)
+        )
+        around = tuple(f"No part of a receipt: {part.text}" for part in self.parts if part.receipt is None)
+        many = {0: "no receipt", 1: "one receipt"}.get(len(self.receipts), f"{len(self.receipts)} receipts")
+        return Card(f"A page with {many}", (), tables, last=around)
+
+
+def printed_amounts(item: Item) -> str:
+    """Return what an item's amounts are printed as, or what it is for where it has none.
+
+    Parameters
+    ----------
+    item : Item
+        As read.
+
+    Returns
+    -------
+    str
+        In the words of the page.
+
+    Examples
+    --------
+    >>> printed_amounts(Item(id="1", name="Starch", purpose="enough", each=False, certain=True))
+    'enough'
+    """
+    return " + ".join(part.amount.printed for quantity in item.quantities for part in quantity.parts) or item.purpose
 
 
 def _is_day(text: str) -> bool:

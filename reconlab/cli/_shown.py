@@ -12,6 +12,7 @@ from reconlab import __version__
 from reconlab.display import Card, Table
 from reconlab.materia import alarms, found_by, identify, thing
 from reconlab.reasons import RANGE_MATTERS, figure
+from reconlab.receipts import printed_amounts
 from reconlab.reducing import Reducing
 from reconlab.sources import formatted
 from reconlab.spirit import content_of
@@ -403,7 +404,7 @@ def reading_card(receipt: Receipt, notes: Sequence[str]) -> object:
     rows = tuple(
         (
             item.id,
-            " + ".join(f"{p.amount.printed}" for q in item.quantities for p in q.parts) or item.purpose,
+            printed_amounts(item),
             item.name,
             ", ".join(filter(None, (item.preparation, item.strength))),
             line.text,

@@ -30,24 +30,30 @@ if TYPE_CHECKING:
 @json_option
 @strict_option
 def read(source: Path, asked: Mapping[str, str], *, as_json: bool, strict: bool) -> None:
-    """Read a receipt as printed, line by line.
+    """Read a receipt as printed, or every receipt of a page, line by line.
 
     Example: reconlab read violet.txt --year 1911 --place England
     """
     from reconlab.cli._shown import exit_where_strict, line_json, print_json, reading_card, reading_notes
-    from reconlab.reading import read as read_page
+    from reconlab.reading import read as read_one
+    from reconlab.reading import read_all
 
-    receipt = read_page(page_text(source), **in_setting(asked))
-    notes = reading_notes(receipt)
+    text, setting = page_text(source), in_setting(asked)
+    several = read_all(text, **setting).receipts
+    receipts = several if len(several) > 1 else (read_one(text, **setting),)
+    notes_of = [reading_notes(receipt) for receipt in receipts]
+    notes = [note for found in notes_of for note in found]
     if as_json:
         result = {
             "receipts": [
                 {"title": receipt.title, "questions": [], "lines": [line_json(line) for line in receipt.lines]}
+                for receipt in receipts
             ]
         }
         print_json({"source": str(source), **asked}, result, notes, [])
     else:
-        click.echo(str(reading_card(receipt, notes)))
+        cards = (str(reading_card(receipt, found)) for receipt, found in zip(receipts, notes_of, strict=True))
+        click.echo("\n\n".join(cards))
     exit_where_strict(strict=strict, notes=notes)
 
 
