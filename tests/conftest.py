@@ -5,6 +5,7 @@ import re
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
@@ -44,24 +45,29 @@ def _served(home: Path, *words: str) -> Iterator[Served]:
     log = home / "server.log"
     with log.open("w", encoding="utf-8") as out:
         server = subprocess.Popen(command, env=os.environ | own, stdout=out, stderr=subprocess.STDOUT)
-        said = None
+        served = None
         try:
             end = time.monotonic() + PATIENCE_S
-            while not (said := re.search(r"http://localhost:\d+\S+token=\w+", log.read_text(encoding="utf-8"))):
+            while not (served and _answers(f"{served.address}/api")):  # it says where it is before it listens
                 assert time.monotonic() < end, log.read_text(encoding="utf-8")
                 assert server.poll() is None, log.read_text(encoding="utf-8")
+                said = re.search(r"http://localhost:\d+\S+token=\w+", log.read_text(encoding="utf-8"))
+                served = Served(said[0], server.pid) if said else None
                 time.sleep(0.05)
-            served = Served(said[0], server.pid)
             yield served
         finally:
-            if said:  # by its own door
-                header = {"Authorization": f"token {served.token}"}
-                urllib.request.urlopen(
-                    urllib.request.Request(f"{served.address}/api/shutdown", method="POST", headers=header)
-                ).close()
-            else:
+            # By its own door, so that its kernels end with it; by force where nobody opens.
+            if not (served and _answers(f"{served.address}/api/shutdown?token={served.token}", method="POST")):
                 server.terminate()
             server.wait(PATIENCE_S)
+
+
+def _answers(address: str, method: str = "GET") -> bool:
+    try:
+        urllib.request.urlopen(urllib.request.Request(address, method=method)).close()
+    except urllib.error.URLError:
+        return False
+    return True
 
 
 @pytest.fixture(scope="session", autouse=True)
