@@ -13,7 +13,8 @@ from functools import cache, lru_cache
 from itertools import islice, product
 
 from reconlab.materia.harm import harmful
-from reconlab.materia.lookup import Found, by_rule, holds, names_on_file
+from reconlab.materia.index import Found, holds, names_on_file
+from reconlab.materia.lookup import by_rule
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded, scanned, stems

@@ -8,8 +8,9 @@ from functools import cache, lru_cache
 
 from reconlab.errors import AmbiguousError, UnknownNameError
 from reconlab.materia.harm import harmful
+from reconlab.materia.index import SPIRIT, Found, by_name
 from reconlab.materia.likeness import by_likeness
-from reconlab.materia.lookup import SPIRIT, Found, by_name, by_rule
+from reconlab.materia.lookup import by_rule
 from reconlab.materia.phrases import by_phrase
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing

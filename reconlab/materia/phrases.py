@@ -9,7 +9,8 @@ from functools import cache
 from itertools import product
 
 from reconlab.materia.harm import harmful
-from reconlab.materia.lookup import Found, by_rule, declined_words, honest, shortened
+from reconlab.materia.index import Found, root_of
+from reconlab.materia.lookup import by_rule, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
 from reconlab.materia.tongues import english
@@ -22,7 +23,7 @@ _BRACKETED_OR = re.compile(r"[(\[](or\b[^()\[\]]*)[)\]]")  # rose (or distilled)
 _OR = re.compile(r",?\s+(?:or|oder|ou|vel|seu|sive|dit|dite|genannt|sogenannte?[rs]?)\s+(?:else\s+)?")
 _AND = frozenset({"and", "with", "et", "cum", "und"})
 _POMATUM = frozenset({"pomatum", "pomade", "pomatums", "pomades", "pommade"})
-_WASHED = frozenset(map(declined_words, ("extract", "spirit", "essence")))
+_WASHED = frozenset(map(root_of, ("extract", "spirit", "essence")))
 _STRONG = frozenset({"strong", "stronger", "strongest", "concentrated"})
 _LINKING = frozenset({"in", "and", "to", "a", "the", "of", "very"})
 _MOST = 4  # meanings of what it is made of, beyond which the name says nothing
@@ -133,7 +134,7 @@ def _made(words: Sequence[str]) -> Found | None:
     as_oil = _otto(words)
     if as_oil:
         return as_oil
-    if _POMATUM.intersection(words) and _WASHED.intersection(map(declined_words, words)):
+    if _POMATUM.intersection(words) and _WASHED.intersection(map(root_of, words)):
         words = [word for word in words if word not in _POMATUM]  # the scent of a pomade, washed out with spirit
     if strong := _strong(words):
         return strong
@@ -164,9 +165,9 @@ def _strong(words: Sequence[str]) -> Found | None:
 
 def _otto(words: Sequence[str]) -> Found | None:
     """Read the perfumer's otto of a plant as its volatile oil."""
-    if "attar" not in map(declined_words, words):
+    if "attar" not in map(root_of, words):
         return None
-    found = by_rule(" ".join("oil" if declined_words(word) == "attar" else word for word in words), short=False)
+    found = by_rule(" ".join("oil" if root_of(word) == "attar" else word for word in words), short=False)
     oils = found and all(thing(row.meaning).class_ == "volatile oil" for row in found.rows)
     return (
         Found(found.rows, found.way, f"the otto of it is its oil; {found.told}", found.sure) if found and oils else None
@@ -176,7 +177,7 @@ def _otto(words: Sequence[str]) -> Found | None:
 def _split(words: Sequence[str]) -> Iterator[tuple[str, str, list[str]]]:
     """Give how it was made, its head word and what it is made of, where a name may be read so."""
     kept, making = _making(words)
-    roots = [declined_words(word) for word in kept]
+    roots = [root_of(word) for word in kept]
     for head, wanted in _heads():
         n = len(wanted)
         if len(kept) <= n or (head == "powder" and not making):
@@ -196,7 +197,7 @@ def _making(words: Sequence[str]) -> tuple[list[str], str]:
 @cache
 def _heads() -> tuple[tuple[str, list[str]], ...]:
     """Return every head word of a preparation with its roots, the longest first."""
-    return tuple((head, [declined_words(word) for word in head.split()]) for head in heads())
+    return tuple((head, [root_of(word) for word in head.split()]) for head in heads())
 
 
 @cache
