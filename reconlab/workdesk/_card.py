@@ -17,12 +17,12 @@ from reconlab.screening import RESEARCH_AID
 from reconlab.workdesk._next import next_step
 
 if TYPE_CHECKING:
-    from reconlab.workdesk import Desk
+    from reconlab.workdesk._views import Views
 
 _SHOWN = 3  # questions put first on the card
 
 
-def card_of(work: Desk) -> Card:
+def card_of(work: Views) -> Card:
     """Show how far the work has come, what to settle first, what stops the bench, and the next step."""
     if not work.record.transcription.strip():
         return Card(f"{work.path.name}: an empty desk", (work.state,), last=next_step(work))
@@ -35,7 +35,7 @@ def card_of(work: Desk) -> Card:
         return Card(work.record.title, (str(fault), work.state), last=("Next: work.undo()  # or mend the file",))
 
 
-def _card(work: Desk) -> Card:
+def _card(work: Views) -> Card:
     formula = work.literal
     read = [line for line in work.receipt.lines if line.items]
     whole = [line for line in read if not line.unread and all(item.certain for item in line.items)]
@@ -60,7 +60,7 @@ def _card(work: Desk) -> Card:
     return Card(work.record.title, notes, tables, picture=bar.svg, picture_text=bar.text, last=last)
 
 
-def law_notes(work: Desk, version: str) -> tuple[str, ...]:
+def law_notes(work: Views, version: str) -> tuple[str, ...]:
     if work.record.use is None:
         return ("No use is given yet: nothing was screened.",)
     found = work.screen(version)
@@ -72,7 +72,7 @@ def law_notes(work: Desk, version: str) -> tuple[str, ...]:
     return (*(f"Stops the bench: {words}" for words in stops), *nothing, *conditions, *found.law_notes)
 
 
-def _orphans(work: Desk) -> tuple[Decision, ...]:
+def _orphans(work: Views) -> tuple[Decision, ...]:
     """Return the decisions no question asks for now; only where there are any is the receipt read again."""
     settled = [question.settled for question in work.literal.ways.every_question if question.settled]
     answered = {(decision.question, folded(decision.at)) for decision in settled}

@@ -16,7 +16,7 @@ from reconlab.receipts import BOOK_KINDS, Use
 from reconlab.record import CHANGED, LITERAL
 
 if TYPE_CHECKING:
-    from reconlab.workdesk import Desk
+    from reconlab.workdesk._views import Views
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,14 +27,14 @@ class _Step:
     optional: bool = False
 
 
-def next_step(work: Desk) -> tuple[str, ...]:
+def next_step(work: Views) -> tuple[str, ...]:
     """Return the next step, as the call to copy; and the one after it, where the first may be left."""
     first, *others = _steps_left(work)
     then = next((step.call for step in others if not step.optional), "")
     return (f"Next: {first.call}", f"Or leave that open: {then}") if first.optional else (f"Next: {first.call}",)
 
 
-def _steps_left(work: Desk) -> Iterator[_Step]:
+def _steps_left(work: Views) -> Iterator[_Step]:
     if not work.has_receipt:
         yield _Step(
             'work.read("""...""", source="...", years="...", place="...")  # such as years="1890", place="London"'
@@ -56,7 +56,7 @@ def _steps_left(work: Desk) -> Iterator[_Step]:
     yield _Step('work.write("out")')
 
 
-def _steps_to_the_bench(work: Desk, version: str, use: Use) -> Iterator[_Step]:
+def _steps_to_the_bench(work: Views, version: str, use: Use) -> Iterator[_Step]:
     for finding in work.screen(version).stops:
         yield _Step(_instead(work[version], version, finding.substance))
     for swing in work.literal.matters():
