@@ -18,7 +18,6 @@ from reconlab.measures.readings import Reading, Units, place_of_chosen, readings
 from reconlab.measures.sizes import ANY, kinds_of, parse_quantity, quantity_text, size
 from reconlab.reasons import Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting
-from reconlab.spirit import strength_readings
 from reconlab.tables import Substance, rows
 from reconlab.units import LARGEST
 
@@ -159,21 +158,7 @@ def convert(
     """
     setting = Setting(years, place, book, rule, text_years, text_place)
     check_rule(rule)
-    try:
-        quantity = parse_quantity(text)
-    except InputError as fault:
-        raise _unless_a_strength(text, setting, fault) from fault
-    return converted(quantity, text, setting, named(of, setting))
-
-
-def _unless_a_strength(text: str, setting: Setting, fault: InputError) -> InputError:
-    """Return what to say of words that are no quantity: a strength has a function of its own."""
-    try:
-        strength_readings(text, setting)
-    except InputError:
-        return fault
-    said = f'Ask rl.strength("{text.strip()}"), at the shell: reconlab strength "{text.strip()}".'
-    return InputError(f"{text.strip()!r} is the strength of a spirit, not a quantity", text, said)
+    return converted(parse_quantity(text), text, setting, named(of, setting))
 
 
 def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conversion:
