@@ -70,7 +70,9 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
         return drop(key, setting) if key else None
     if unit in COUNTED:
         return _piece(str(unit), name, setting)
-    found = [row for row in _measures().get(str(unit), ()) if _fits(row, thing(key))]
+    found = _own(str(unit), key, setting) or [
+        row for row in _measures().get(str(unit), ()) if not row.of and _fits(row, thing(key))
+    ]
     if not found:
         return None
     words = found[0].measure.replace("_", " ")
@@ -78,7 +80,14 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     asks = f"How big was the {words[8:]}?" if words.startswith("size of") else f"How much did a {words} {verb}?"
     published = [_published(row, row.reason(f"{words}: {row.as_printed}")) for row in found]
     of = f"a {words} of leaves or flowers" if found[0].states else f"a {words}"
+    of = f"{of} of {thing(key).name}" if found[0].of else of
     return spread_of(f"size: {words}", asks, of, found[0].unit, published, setting=setting)
+
+
+def _own(unit: str, key: str, setting: Setting) -> list[DomesticMeasure]:
+    """Return what books of the country say a spoonful of the thing itself weighed: heaped or level as they filled it."""
+    found = [row for row in _measures().get(unit, ()) if key in row.of]
+    return [row for row in found if setting.within(row.regions, None, None)]
 
 
 @cache

@@ -15,10 +15,12 @@ from reconlab.measures.conversion import (
     Conversion,
     amount_figures,
     amount_words,
+    answered,
     converted,
     named,
 )
 from reconlab.measures.own_rule import check_rule
+from reconlab.measures.printed import DOUBTFUL, gramme_standing
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
 from reconlab.measures.sizes import parse_quantity
 from reconlab.reasons import Value
@@ -189,6 +191,8 @@ class _Plan:
 
     setting: Setting
     key: str
+    of: str
+    grammes: bool  # whether "gr." may be grammes there and then
 
 
 def _plan(words: tuple[str, ...]) -> _Plan | ReconlabError:
@@ -197,7 +201,7 @@ def _plan(words: tuple[str, ...]) -> _Plan | ReconlabError:
     try:
         setting = Setting(**asked)
         check_rule(setting.rule)
-        return _Plan(setting, named(of, setting))
+        return _Plan(setting, named(of, setting), of, grammes=gramme_standing(setting) != "unlikely")
     except ReconlabError as fault:
         return fault
 
@@ -209,9 +213,13 @@ def _row(text: str, plan: _Plan | ReconlabError) -> _Row:
     try:
         if isinstance(plan, ReconlabError):
             raise plan  # said of every row it holds for
-        amounts, units = _read(text)
-        if not any(amounts[0]):  # nothing of an ounce is nothing of any
-            return _row_of_answers(converted(parse_quantity(text), text, plan.setting, plan.key))
+        read = None if DOUBTFUL.match(text) else _read(text)
+        if read is None:
+            return _row_of_answers(answered(text, plan.setting, plan.of))
+        amounts, units = read
+        # Nothing of an ounce is nothing of any; and gr. may have two meanings.
+        if not any(amounts[0]) or (plan.grammes and ("grain", "abbreviation") in units):
+            return _row_of_answers(answered(text, plan.setting, plan.of))
         return _row_of(text, amounts, units, plan)
     except ReconlabError as fault:
         return (text, None, None, None, None, "", "", "", "", str(fault))
@@ -242,13 +250,17 @@ def _row_of(text: str, amounts: _Amounts, units: Units, plan: _Plan) -> _Row:
 _Amounts = tuple[Sequence[float], Sequence[float], Sequence[float]]  # usual, lowest, highest, of each part
 
 
-def _read(text: str) -> tuple[_Amounts, Units]:
+def _read(text: str) -> tuple[_Amounts, Units] | None:
+    """Return the parts of a plain quantity; None where it is spoilt print, or has the name of its thing."""
     plain = _PLAIN.fullmatch(text)
     units = _units_behind(plain["rest"]) if plain else None
     if plain is not None and units is not None:
         amount = (float(plain["number"]),)
         return (amount, amount, amount), units
-    quantity = parse_quantity(text)
+    try:
+        quantity = parse_quantity(text)
+    except ReconlabError:
+        return None
     usual, low, high = zip(*(amount_figures(part.amount, quantity) for part in quantity.parts), strict=True)
     return (usual, low, high), units_of(quantity)
 

@@ -7,16 +7,17 @@ All amounts are linear: what one of each unit comes to under each reading is wor
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest
 from reconlab.materia import UNKNOWN, folded, identify, substance_id, thing
 from reconlab.measures.customs import nearby
 from reconlab.measures.own_rule import check_rule
+from reconlab.measures.printed import Understood, understood
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
-from reconlab.measures.sizes import ANY, kinds_of, parse_quantity, quantity_text, size
-from reconlab.reasons import Reason, Standing, Value, figure
+from reconlab.measures.sizes import ANY, kinds_of, quantity_text, size
+from reconlab.reasons import STANDINGS, Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting
 from reconlab.tables import Substance, rows
 from reconlab.units import LARGEST
@@ -158,7 +159,64 @@ def convert(
     """
     setting = Setting(years, place, book, rule, text_years, text_place)
     check_rule(rule)
-    return converted(parse_quantity(text), text, setting, named(of, setting))
+    return answered(text, setting, of)
+
+
+def answered(text: str, setting: Setting, of: str) -> Conversion:
+    """Return what a printed text comes to, with what else the same print may say as further answers.
+
+    Parameters
+    ----------
+    text : str
+        The quantity as printed, which may name its thing: "2 oz. of borax", "9 eggs".
+    setting : Setting
+        When, where, in what kind of book, and its author's rule.
+    of : str
+        The substance; empty where none is named beside the text.
+
+    Returns
+    -------
+    Conversion
+        The answers of the surest reading first.
+
+    Examples
+    --------
+    >>> answered("3ij", Setting("1890", "England"), "").chosen.measure
+    'drachm, apothecaries'
+    """
+    first, *others = understood(text, setting)
+    keys = [named(way.name if way.name and (not of or _is_count(way)) else of, setting) for way in (first, *others)]
+    found = converted(first.quantity, text, setting, keys[0])
+    more = [answer for way, key in zip(others, keys[1:], strict=True) for answer in _answers_of(way, key, setting)]
+    if not first.because and not more:
+        return found
+    chosen = _with_reason(found.chosen, first) if found.chosen else None
+    known = {(answer.mass_g, answer.volume_ml) for answer in (*found.others, *([found.chosen] if found.chosen else []))}
+    more = [answer for answer in more if (answer.mass_g, answer.volume_ml) not in known]
+    notes = (first.because,) if first.because else ()
+    return replace(found, chosen=chosen, others=(*found.others, *more), notes=(*found.notes, *notes))
+
+
+def _is_count(way: Understood) -> bool:
+    return way.quantity.parts[0].unit == "piece"
+
+
+def _answers_of(way: Understood, key: str, setting: Setting) -> list[Answer]:
+    """Return the answers of another reading, none surer than the reading itself."""
+    try:
+        found = converted(way.quantity, quantity_text(way.quantity), setting, key)
+    except InputError:
+        return []  # such a unit cannot be said of the thing: the print does not mean it
+    answers = (*([found.chosen] if found.chosen else []), *found.others)
+    least = STANDINGS.index("possible" if way.standing == "likely" else way.standing)
+    made = [_with_reason(answer, way) for answer in answers if answer.standing != "unlikely"]
+    return [replace(one, standing=STANDINGS[max(least, STANDINGS.index(one.standing))]) for one in made]
+
+
+def _with_reason(answer: Answer, way: Understood) -> Answer:
+    if not way.because:
+        return answer
+    return replace(answer, reason=replace(answer.reason, because=(Reason(way.because), *answer.reason.because)))
 
 
 def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conversion:
@@ -182,6 +240,7 @@ def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conv
 
     Examples
     --------
+    >>> from reconlab.measures.sizes import parse_quantity
     >>> converted(parse_quantity("2 g"), "2 g", Setting(), "").chosen.mass_g
     2.0
     """
@@ -265,6 +324,7 @@ def amount_figures(amount: Amount, quantity: Quantity) -> tuple[float, float, fl
 
     Examples
     --------
+    >>> from reconlab.measures.sizes import parse_quantity
     >>> two = parse_quantity("2 to 3 oz.")
     >>> amount_figures(two.parts[0].amount, two)
     (2.5, 2.0, 3.0)

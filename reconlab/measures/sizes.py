@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 
 from reconlab.errors import InputError
-from reconlab.reading.quantities import quantity_at
+from reconlab.reading.quantities import WEIGHED, quantity_at
 from reconlab.reading.tokens import tokens
 from reconlab.reasons import Reason
 from reconlab.receipts import Measured, Quantity, Setting
@@ -37,6 +37,8 @@ def may_be_fluid(parts: Sequence[Measured]) -> bool:
     >>> may_be_fluid(parse_quantity("4 oz.").parts), may_be_fluid(parse_quantity("1 lb. 4 oz.").parts)
     (True, False)
     """
+    if any(part.written == WEIGHED for part in parts):
+        return False  # the page says so: "8 oz. by weight"
     others = {part.unit for part in parts if part.unit not in FLUID}
     return any(part.unit in FLUID for part in parts) and not any("mass" in kinds_of(str(unit)) for unit in others)
 

@@ -10,6 +10,7 @@ from reconlab.reading.tokens import Token, mark_at
 from reconlab.tables import CustomUnit, rows
 
 _OPENS, _CLOSES = (",", "("), ")"
+_WEIGHED = (("by", "weight"), ("in", "weight"), ("au", "poids"), ("en", "poids"))
 _KIND_WORDS = ("weight", "wt", "measure")
 _NAMED_IN_FULL = ("_avdp", "_troy")
 _ALSO_DRINKS = ("wine", "ale", "scots", "irish")  # behind a unit they name the drink, unless "measure" follows
@@ -93,6 +94,37 @@ def named_before(line: Sequence[Token], at: int) -> NamedUnit | None:
     if mark is None or unit is None or f"{unit.value}_{name}" not in _named_units():
         return None
     return NamedUnit(f"{unit.value}_{name}", mark.after)
+
+
+def weighed_behind(line: Sequence[Token], at: int) -> int:
+    """Return the token behind "by weight", "(by weight)", where the page says that the amount before it was weighed.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token behind the unit [1].
+
+    Returns
+    -------
+    int
+        The same token where nothing of the kind follows [1].
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> weighed_behind(tokens("8 oz. (by weight)"), 3), weighed_behind(tokens("8 oz."), 3)
+    (7, 3)
+    """
+    opened = at < len(line) and line[at].text in _OPENS
+    start = at + 1 if opened else at
+    if tuple(token.text.lower() for token in line[start : start + 2]) not in _WEIGHED:
+        return at
+    after = start + 2
+    if not opened or line[at].text == ",":
+        return after
+    return after + 1 if after < len(line) and line[after].text == _CLOSES else at
 
 
 def _system(line: Sequence[Token], at: int) -> tuple[str, int] | None:

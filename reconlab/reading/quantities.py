@@ -8,17 +8,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 
-from reconlab.reading.named_systems import named_before, named_behind
+from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import Notation, rows
 
-_ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S})?")
+_ROMAN = re.compile(r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S}|\N{GREEK SMALL LETTER BETA})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
 _OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
 _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
+WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
@@ -239,6 +240,9 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     named = named_behind(line, row.value, after)
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
+    weighed = weighed_behind(line, after)
+    if weighed > after:
+        written, after = WEIGHED, weighed
     return Measured(_amount(line, count, start, after), token, written), after
 
 
@@ -311,7 +315,10 @@ def _is_number(line: Sequence[Token], mark: Mark) -> bool:
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     """Read a sign or Latin unit with its numeral behind it: gr. xv, f℥ij, drachmas duas."""
     unit = _unit(line, at)
-    if unit is None or (unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"):
+    if unit is None:
+        return None
+    word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
+    if word and not _is_numeral(line, unit.after):
         return None
     numeral = _numerals(line, unit.after)
     if numeral is None:
@@ -322,7 +329,29 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     token = "grain" if old_grain else row.value
     if row.written == "word":
         numeral, _ = _with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
-    return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
+    if row.written == "sign":
+        numeral = _with_semis(line, numeral)
+    after = weighed_behind(line, numeral.after)
+    written = WEIGHED if after > numeral.after else row.written
+    return Measured(_amount(line, numeral, at, after), token, written), after
+
+
+def _is_numeral(line: Sequence[Token], at: int) -> bool:
+    """Return whether a small Roman numeral of more than a letter follows: "drachms iij", as some tables print it."""
+    word = line[at].text if at < len(line) else ""
+    return len(word) > 1 and word == word.lower() and set(word) <= set("ivxj") and roman(word) is not None
+
+
+def _with_semis(line: Sequence[Token], numeral: _Number) -> _Number:
+    """Add the single s that old hands write for semis: "\u0292 i s"."""
+    at = numeral.after
+    semis = at < len(line) and line[at].text in ("s", "\N{LATIN SMALL LETTER LONG S}") and line[at - 1].text.isalpha()
+    ends = at + 1 >= len(line) or line[at + 1].kind != "word" or line[at + 1].start > line[at].end + 1
+    whole = numeral.low == numeral.high == int(numeral.low)
+    if not semis or not ends or not whole:
+        return numeral
+    half = numeral.low + Fraction(1, 2)
+    return _Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
 
 
 def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:

@@ -121,6 +121,7 @@ class DomesticMeasure(Row):
     table: ClassVar[str] = "domestic_measures"
     id: str
     measure: str
+    of: tuple[str, ...]
     states: tuple[str, ...]
     regions: tuple[str, ...]
     from_year: int | None

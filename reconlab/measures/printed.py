@@ -1,0 +1,202 @@
+"""What may a printed quantity say? The plain reading first, then what else the same print may be, and of what.
+
+The page of a book is read with its line around it (`reading`); here a person types a quantity as she sees it. So a
+sign that a scan spoilt is mended as there, a thing that receipts count brings its own name, and a letter that meant
+two units is read by place and year.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from reconlab.errors import InputError
+from reconlab.measures.customs import custom_question
+from reconlab.measures.sizes import parse_quantity
+from reconlab.reading.counted import counted_at, head_before, is_sized
+from reconlab.reading.damage import damaged_at, other_readings, torn_at
+from reconlab.reading.quantities import quantity_at, roman
+from reconlab.reading.tokens import Token, tokens
+from reconlab.reasons import Standing
+from reconlab.receipts import Amount, Measured, Quantity, Setting
+
+MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
+_LETTER = re.compile(r"(?P<letter>[MPmp])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
+# What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
+DOUBTFUL = re.compile(r"\d+[1357]/|\d[13][24](?!\d)|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[248]|.*[MmPp]\b")
+_GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
+_OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
+_LUMP = re.compile(r"^(?:(?:an?|the|of|piece|lump|bit|some|as|much|large|big)\b\s*)+|[\s,]*(?:\b(?:about|of|the)\s*)*$")
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """One way to read a printed quantity: its parts, the thing it names itself, how sure it is, and why."""
+
+    quantity: Quantity
+    name: str = ""  # what the text itself says it is an amount of
+    standing: Standing = "likely"
+    because: str = ""  # empty for the plain reading
+
+
+def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
+    """Return every way a printed quantity may be read, the surest first.
+
+    Parameters
+    ----------
+    text : str
+        As printed: "ʒiij", "3ij" of a scan, "M. ij", "9 eggs", "butter the size of an egg", "2 oz. of borax".
+    setting : Setting
+        When and where: "gr." was a grain here and a gramme there.
+
+    Returns
+    -------
+    tuple of Understood
+        At least one.
+
+    Raises
+    ------
+    InputError
+        If no way is found.
+
+    Examples
+    --------
+    >>> [way.quantity.parts[0].unit for way in understood("3ij", Setting())]
+    ['drachm', 'ounce']
+    >>> understood("the whites of 2 eggs", Setting())[0].name
+    'whites of eggs'
+    """
+    lettered = tuple(_by_letter(text.strip(), setting))
+    if lettered:
+        return lettered
+    try:
+        first = Understood(parse_quantity(text))
+    except InputError:
+        mended = _named(text) or _mended(text)
+        if mended is None:
+            raise
+        first = mended
+    others = tuple(
+        Understood(doubt.quantity, first.name, doubt.standing, doubt.because)
+        for doubt in other_readings(first.quantity)
+        if not _as_good(doubt.quantity, first.quantity)
+    )
+    return (*_in_grammes(first, setting), *others)
+
+
+def _as_good(one: Quantity, other: Quantity) -> bool:
+    return [(p.amount.value, p.unit) for p in one.parts] == [(p.amount.value, p.unit) for p in other.parts]
+
+
+def _named(text: str) -> Understood | None:
+    """Read a quantity with the name of its thing: "2 oz. of borax", "9 eggs", "butter the size of an egg"."""
+    line = tokens(text)
+    found = quantity_at(line, 0) if line else None
+    if found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF:
+        name = text[line[found.after].end :].strip()
+        return Understood(found.quantity, name) if _is_name(line[found.after + 1 :]) else None
+    counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]
+    for at, count in sorted(counts, key=lambda found: not is_sized(found[1].quantity)):
+        before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
+        if is_sized(count.quantity):
+            return _of_size(count.quantity, before, behind)
+        head = " ".join(head_before(line, at))
+        lead = before.lower().removesuffix(head).strip()
+        return None if lead not in ("", "the") else Understood(count.quantity, f"{head} {behind}".strip())
+    return None
+
+
+def _of_size(quantity: Quantity, before: str, behind: str) -> Understood | None:
+    """Read the thing before or behind a size: "a piece of butter the size of an egg", "the size of an egg of butter"."""
+    first = behind.split(maxsplit=1)
+    name = first[1] if len(first) > 1 and first[0].lower() in _OF else behind
+    own = _LUMP.sub("", _LUMP.sub("", before))
+    return None if own and name else Understood(quantity, own or name)
+
+
+def _is_name(line: Sequence[Token]) -> bool:
+    return all(token.kind == "word" or token.text in "-'." for token in line)
+
+
+def _mended(text: str) -> Understood | None:
+    """Read print that makes no sense as it stands: "3ij", "f3j", "1O oz."."""
+    line = tokens(text)
+    found = (torn_at(line, 0) or damaged_at(line, 0)) if line else None
+    if found is None or any(token.text != "." for token in line[found.after :]):
+        return None
+    part = found.quantity.parts[0]
+    if part.amount.value is None:
+        return None
+    meant = f"{part.amount.value:g} {str(part.unit).replace('_', ' ')}"
+    return Understood(found.quantity, "", "likely", f"{text.strip()!r} makes no sense as it stands: read as {meant}")
+
+
+def _by_letter(text: str, setting: Setting) -> Iterator[Understood]:
+    """Read "M. ij", "P. j", "m xv": a handful and three fingers' grasp of the herbals, or minims from 1809."""
+    found = _LETTER.fullmatch(text)
+    value = (roman(found["numeral"]) or (int(found["numeral"]) if found["numeral"].isdecimal() else None)) if found else None
+    if found is None or value is None:
+        return
+    amount = Amount(float(value), float(value), float(value), text)
+    first_year = setting.of_text.span[0] if setting.of_text.span else MINIM_FROM
+    handful = Quantity((Measured(amount, "handful", "abbreviation"),))
+    if found["letter"] in "Pp":
+        if found["letter"] == "P":
+            yield Understood(Quantity((Measured(amount, "pugil", "abbreviation"),)), because="P. before a number: pugil")
+        return
+    minims = Quantity((Measured(amount, "minim", "sign"),))
+    if first_year < MINIM_FROM:
+        yield Understood(handful, because="M. before a number: manipulus, a handful; the minim came in 1809")
+        return
+    yield Understood(minims, because="" if found["letter"] == "m" else "M before a number: minims, from 1809")
+    if found["letter"] == "M":
+        old = "M. before a number was also manipulus, a handful"
+        yield Understood(handful, standing="possible", because=old)
+
+
+def _in_grammes(first: Understood, setting: Setting) -> Iterator[Understood]:
+    """Read "250 gr." by place and year: grains, and where the gramme is the lawful weight, grammes."""
+    part = first.quantity.parts[0]
+    if len(first.quantity.parts) > 1 or part.unit != "grain" or not _GRAMMES.search(part.amount.printed):
+        yield first
+        return
+    standing = gramme_standing(setting)
+    numeral = part.amount.printed.lower().split("gr")[-1].strip(" .s")
+    if standing == "unlikely" or roman(numeral) is not None:  # no metric amount is in Roman numerals
+        yield first
+        return
+    says = "gr. is the gramme where metric weights are lawful, the grain in older receipts"
+    metric_way = replace(first, quantity=Quantity((replace(part, unit="gram"),)), because=says)
+    if standing == "likely":
+        yield metric_way
+        yield replace(first, standing="possible", because=says)
+        return
+    yield first
+    yield replace(metric_way, standing="possible")
+
+
+@lru_cache(maxsize=1024)
+def gramme_standing(setting: Setting) -> Standing:
+    """Return how sure it is that "gr." means grammes there and then.
+
+    Parameters
+    ----------
+    setting : Setting
+        When and where.
+
+    Returns
+    -------
+    str
+        As sure as the metric weights themselves.
+
+    Examples
+    --------
+    >>> gramme_standing(Setting("1890", "France")), gramme_standing(Setting("1890", "England"))
+    ('likely', 'unlikely')
+    """
+    if not setting.region or setting.span is None:
+        return "unlikely"
+    weights = custom_question("weights", setting).options
+    return next((option.standing for option in weights if option.key.startswith("metric_")), "unlikely")
