@@ -8,6 +8,7 @@ from itertools import product
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
+from reconlab.liquids import LiquidAnswer, liquid_strength
 from reconlab.materia import ETHANOL, WATER, folded, identify
 from reconlab.measures import Answer, convert, parse_quantity
 from reconlab.reasons import STANDINGS, Citation, Question, Reason, Standing, Value, figure
@@ -111,29 +112,39 @@ def _chosen(meanings: tuple[Meaning, ...]) -> Meaning | None:
     return first if len(meanings) == 1 or first.standing == "likely" else None
 
 
-def strength(text: str, *, years: str = "", place: str = "", book: str = "") -> StrengthAnswer:
-    """Return how strong a spirit was, by its printed strength or its name, on every scale.
+def strength(
+    text: str, *, of: str = "", years: str = "", place: str = "", book: str = ""
+) -> StrengthAnswer | LiquidAnswer:
+    """Return how strong a spirit or another liquid was, by its printed strength or its name.
+
+    What no liquid is named for is a spirit, where it can be one. Of ammonia, acids and lyes the degrees of Baumé and
+    Twaddell are told as specific gravity, and as what they held where a table of them is on file.
 
     Parameters
     ----------
     text : str
-        Such as ``"60 over proof"``, ``"sp. gr. .838"``, ``"36 degrees Cartier"`` or ``"rectified spirit"``.
+        Such as ``"60 over proof"``, ``"sp. gr. .838"``, ``"36 degrees Cartier"``, ``"rectified spirit"``, ``"25°
+        Twaddell"`` or ``"ammonia of 26° Baumé"``.
+    of : str
+        The liquid, where the words do not name it.
     years, place, book : str
         When, where and in what kind of book; without year or place nothing may be chosen.
 
     Returns
     -------
-    StrengthAnswer
-        Each meaning with its strength by weight and volume, density, and degrees.
+    StrengthAnswer or LiquidAnswer
+        Each meaning with its strength by weight and volume, density, and degrees; of other liquids than spirit by
+        weight, and specific gravity.
 
     Raises
     ------
     InputError
-        If the words are neither a strength nor a name of spirit on file, or a figure is outside its scale.
+        If the words are neither a strength nor a name of such a liquid on file, or a figure is outside its scale.
 
     References
     ----------
     .. [1] OIML R 22, 1975, general formula. Key ``oiml_r22_1975``.
+    .. [2] As `reconlab.liquids.liquid_strength`. Key ``beringer_assaying``.
 
     Examples
     --------
@@ -141,7 +152,7 @@ def strength(text: str, *, years: str = "", place: str = "", book: str = "") -> 
     91.4
     """
     setting = Setting(years, place, book)
-    return StrengthAnswer(text, setting, _meanings(text, setting))
+    return liquid_strength(text, setting, of) or StrengthAnswer(text, setting, _meanings(text, setting))
 
 
 def _meanings(text: str, setting: Setting) -> tuple[Meaning, ...]:

@@ -12,7 +12,7 @@ import reconlab
 # fmt: off
 LADDER = [
     "errors", "units", "display", "pictures", "reasons", "tables", "sources", "receipts", "spirit", "reading",
-    "materia", "domestic", "measures", "reducing", "ways", "formula", "translation", "properties", "rulings",
+    "materia", "domestic", "measures", "liquids", "reducing", "ways", "formula", "translation", "properties", "rulings",
     "screening",
     "customs", "substitution", "benchwork", "comparison", "trials", "record", "writeup", "workdesk", "panels", "cli",
 ]

@@ -10,6 +10,7 @@ import click
 
 from reconlab import __version__
 from reconlab.display import Card, Table
+from reconlab.liquids import LiquidAnswer, LiquidMeaning
 from reconlab.materia import alarms, found_by, identify, thing
 from reconlab.reasons import RANGE_MATTERS, figure
 from reconlab.receipts import printed_amounts
@@ -77,13 +78,26 @@ def value_json(value: Value) -> dict[str, object]:
 
 
 def strength_json(
-    answer: StrengthAnswer | Reducing, notes: list[str]
+    answer: StrengthAnswer | LiquidAnswer | Reducing, notes: list[str]
 ) -> tuple[dict[str, object], list[str], list[Reason]]:
     """Give a strength, or how it is reduced, with the notes and what is cited."""
     if isinstance(answer, Reducing):
         return {"ways": [_reduction_json(way) for way in answer.ways]}, notes, [way.reason for way in answer.ways]
+    if isinstance(answer, LiquidAnswer):
+        liquids = [_liquid_json(meaning) for meaning in answer.meanings]
+        return {"of": answer.of, "meanings": liquids}, notes, [meaning.reason for meaning in answer.meanings]
     meanings = [_meaning_json(meaning) for meaning in answer.meanings]
     return {"meanings": meanings}, notes, [meaning.value.reason for meaning in answer.meanings]
+
+
+def _liquid_json(meaning: LiquidMeaning) -> dict[str, object]:
+    return {
+        "read_as": meaning.label,
+        "standing": meaning.standing,
+        "by_weight": value_json(meaning.value) if meaning.value else None,
+        "density": number_json(meaning.density, "g_per_mL"),
+        "specific_gravity": number_json(meaning.gravity, "1"),
+    }
 
 
 def _meaning_json(meaning: Meaning) -> dict[str, object]:

@@ -22,6 +22,7 @@ from reconlab.cli._shell import (
 from reconlab.errors import InputError
 
 if TYPE_CHECKING:
+    from reconlab.liquids import LiquidAnswer
     from reconlab.reducing import Reducing, StrengthAnswer
 
 
@@ -97,6 +98,7 @@ def convert(
 
 @shell.command()
 @click.argument("text")
+@click.option("--of", default="", help='The liquid, where it is no spirit and the words do not name it: "lye".')
 @click.option("--to", default="", help='Strength to reduce it to with water, such as "proof".')
 @click.option("--by", default="water", help="What is added: water, or the strength of a weaker spirit.")
 @click.option("--amount", default="", help='How much of the spirit to reduce, such as "1 gallon".')
@@ -104,9 +106,9 @@ def convert(
 @json_option
 @strict_option
 def strength(
-    text: str, to: str, by: str, amount: str, asked: Mapping[str, str], *, as_json: bool, strict: bool
+    text: str, of: str, to: str, by: str, amount: str, asked: Mapping[str, str], *, as_json: bool, strict: bool
 ) -> None:
-    """Say how strong a spirit was, on every scale, or how much water lets it down.
+    """Say how strong a spirit was, on every scale, or how much water lets it down; or how strong another liquid was.
 
     Example: reconlab strength "60 o.p." --to proof --amount "1 gallon" --year 1880 --place England
     """
@@ -117,12 +119,14 @@ def strength(
     if amount and not to:
         raise InputError("an amount, and no strength to reduce it to", "--to", 'Add one, such as --to "proof".')
     years, place, book = (in_setting(asked)[name] for name in ("years", "place", "book"))
-    answer: StrengthAnswer | Reducing = strong(text, years=years, place=place, book=book)
+    answer: StrengthAnswer | LiquidAnswer | Reducing = strong(text, of=of, years=years, place=place, book=book)
     if to:
         answer = dilute(text, to, amount, by=by, years=years, place=place, book=book)
     notes = [] if answer.chosen else [f"{text}: {NOTHING_CHOSEN}"]
     if as_json:
-        print_json({"text": text, "to": to, "by": by, "amount": amount, **asked}, *strength_json(answer, notes))
+        print_json(
+            {"text": text, "of": of, "to": to, "by": by, "amount": amount, **asked}, *strength_json(answer, notes)
+        )
     else:
         click.echo(str(answer))
     exit_where_strict(strict=strict, notes=notes)

@@ -136,7 +136,11 @@ def _mended(text: str) -> Understood | None:
 def _by_letter(text: str, setting: Setting) -> Iterator[Understood]:
     """Read "M. ij", "P. j", "m xv": a handful and three fingers' grasp of the herbals, or minims from 1809."""
     found = _LETTER.fullmatch(text)
-    value = (roman(found["numeral"]) or (int(found["numeral"]) if found["numeral"].isdecimal() else None)) if found else None
+    value = (
+        (roman(found["numeral"]) or (int(found["numeral"]) if found["numeral"].isdecimal() else None))
+        if found
+        else None
+    )
     if found is None or value is None:
         return
     amount = Amount(float(value), float(value), float(value), text)
@@ -144,7 +148,9 @@ def _by_letter(text: str, setting: Setting) -> Iterator[Understood]:
     handful = Quantity((Measured(amount, "handful", "abbreviation"),))
     if found["letter"] in "Pp":
         if found["letter"] == "P":
-            yield Understood(Quantity((Measured(amount, "pugil", "abbreviation"),)), because="P. before a number: pugil")
+            yield Understood(
+                Quantity((Measured(amount, "pugil", "abbreviation"),)), because="P. before a number: pugil"
+            )
         return
     minims = Quantity((Measured(amount, "minim", "sign"),))
     if first_year < MINIM_FROM:

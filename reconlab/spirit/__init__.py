@@ -27,16 +27,20 @@ from reconlab.spirit.printed import (
     strength_of,
     strength_question,
     strength_readings,
+    without_stops,
 )
 from reconlab.spirit.scales import (
+    OF_GRAVITY,
     degrees_from_gravity,
     from_degrees,
     gravity_from_degrees,
     scale_row,
+    spirit_scales,
     to_degrees,
 )
 from reconlab.spirit.solutions import (
     SOLUTION,
+    SPIRIT,
     content_density,
     content_label,
     content_of,
@@ -50,9 +54,11 @@ from reconlab.spirit.solutions import (
 )
 
 __all__ = [
+    "OF_GRAVITY",
     "PRINTED",
     "SIXTY_F",
     "SOLUTION",
+    "SPIRIT",
     "Mixture",
     "StrengthReading",
     "alligation",
@@ -86,6 +92,7 @@ __all__ = [
     "spirit_options",
     "spirit_question",
     "spirit_reference_c",
+    "spirit_scales",
     "strength_of",
     "strength_question",
     "strength_readings",
@@ -93,4 +100,5 @@ __all__ = [
     "to_make",
     "water_by_volume",
     "water_by_weight",
+    "without_stops",
 ]

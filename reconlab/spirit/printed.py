@@ -14,7 +14,7 @@ from reconlab.reasons import Citation, Option, Question, Reason, Standing, Value
 from reconlab.receipts import Setting
 from reconlab.spirit.mixtures import SIXTY_F, by_weight, by_weight_from_gravity, specific_gravity
 from reconlab.spirit.named import formula_reason, named_strength, spirit_options
-from reconlab.spirit.scales import from_degrees
+from reconlab.spirit.scales import from_degrees, spirit_scales
 from reconlab.tables import Strength, StrengthScale, by_id, rows
 
 PRINTED = "spirit: "  # starts the key of a spirit whose strength is printed: "spirit: 60 o p (uk_over_proof)"
@@ -428,7 +428,7 @@ def _clipped(percent: float) -> float:
 
 def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
     found = []
-    for row in rows(StrengthScale):
+    for row in spirit_scales():
         for names, sign in ((row.said, 1), (row.said_below, -1)):
             match = names and _scale_pattern(names).fullmatch(words)
             if match:
@@ -463,7 +463,7 @@ def _holds(row: StrengthScale, setting: Setting) -> bool:
 
 def _without_scale(printed: _Printed, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
     """Yield every scale of spirits that bare degrees fit: the scale of the country first, else the centesimal one."""
-    scales = [row for row in rows(StrengthScale) if row.said and row.form != "over proof" and _inside(row, printed)]
+    scales = [row for row in spirit_scales() if row.said and row.form != "over proof" and _inside(row, printed)]
     if not scales:
         raise _unclear(text, "fits no scale of spirits", "Check the figure, or add its scale.")
     known = setting is not None and bool(setting.region) and setting.span is not None

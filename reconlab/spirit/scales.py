@@ -21,6 +21,23 @@ from reconlab.spirit.mixtures import (
 from reconlab.tables import CartierDegree, StrengthScale, by_id, rows
 
 OF_GRAVITY = ("lighter", "heavier", "fivefold")  # forms that count gravity, of whatever liquid
+_HEAVIER = OF_GRAVITY[1:]  # than water, and so of no spirit
+
+
+def spirit_scales() -> tuple[StrengthScale, ...]:
+    """Return the scales spirits are counted on.
+
+    Returns
+    -------
+    tuple of StrengthScale
+        Those of liquids heavier than water left out.
+
+    Examples
+    --------
+    >>> "twaddell" in {row.id for row in spirit_scales()}
+    False
+    """
+    return tuple(row for row in rows(StrengthScale) if row.form not in _HEAVIER)
 
 
 def scale_row(scale: str) -> StrengthScale:
