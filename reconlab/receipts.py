@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Literal
 
 from reconlab.display import Card, Shown, Table
@@ -20,6 +21,7 @@ Span = tuple[int, int]
 
 ABOUT_YEARS = 5  # "c. 1880" is read as five years either way: common practice of cataloguers
 FIRST_YEAR, LAST_YEAR = 1000, 2100
+_INDEPENDENCE = 1776  # of the United States
 _YEARS = re.compile(
     r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?"
 )
@@ -72,27 +74,9 @@ class Setting:
     @cached_property
     def region(self) -> str:
         """Code of the region whose weights and measures hold at the place, or nothing where it is not known."""
-        place = self.place.strip().lower()
-        if not place:
-            return ""
-        whole = _region_of(place)
-        if whole:
-            return whole
-        town, *wider = (_region_of(part.strip()) for part in re.split("[,(]", place.rstrip(") ")))
-        land = next(filter(None, reversed(wider)), "")
-        if town and (not land or town.split("-")[0] == land.split("-")[0]):  # "Boston, Mass." is Boston
-            return town
-        if land:  # "Boston, Lincolnshire" is not the better known one
-            return land
-        printed_in = dict.fromkeys(filter(None, map(_region_of, _SEVERAL.split(place))))
-        if len({region.split("-")[0] for region in printed_in}) == 1:  # "Edinburgh and London"
-            return next(iter(printed_in))
-        if printed_in:
-            remedy = "Name the one in which the book was written: its author's measures are meant."
-            raise InputError(f"{self.place!r} lies in {len(printed_in)} countries", "place", remedy)
-        hint = nearest(place, {row.place for row in rows(Region)})
-        remedy = f"Name the country, such as England or United States, or a town on file.{hint}"
-        raise InputError(f"place {self.place!r} is not in the gazetteer", "place", remedy)
+        region = region_of(self.place)
+        colony = region == "US" and self.span is not None and self.span[1] < _INDEPENDENCE
+        return "GB" if colony else region  # the colonies had the weights and measures of England
 
     @cached_property
     def of_text(self) -> Setting:
@@ -168,9 +152,58 @@ def kind_of_book(called: str) -> str:
     return kind
 
 
-def _region_of(place: str) -> str:
-    """Return the region of a place of the gazetteer, or of its own code; nothing where it is not on file."""
-    return next((row.region for row in rows(Region) if place in (row.place, row.region.lower())), "")
+def region_of(place: str) -> str:
+    """Return the region of a place as title pages name it.
+
+    Parameters
+    ----------
+    place : str
+        A town, land or country, or a town and its land, such as ``"Boston, Mass."``; may be empty.
+
+    Returns
+    -------
+    str
+        Code of the region; empty where nothing is said.
+
+    Raises
+    ------
+    InputError
+        If it is not in the gazetteer, or lies in two countries.
+
+    Examples
+    --------
+    >>> region_of("Boston"), region_of("Boston, Lincolnshire"), region_of("Edinburgh and London")
+    ('US', 'GB', 'GB-SCT')
+    """
+    said = place.strip().lower()
+    if not said or (whole := _in_gazetteer(said)):
+        return whole if said else ""
+    town, *wider = (_in_gazetteer(part.strip()) for part in re.split("[,(]", said.rstrip(") ")))
+    land = next(filter(None, reversed(wider)), "")
+    if town and (not land or town.split("-")[0] == land.split("-")[0]):  # "Boston, Mass." is Boston
+        return town
+    if land:  # "Boston, Lincolnshire" is not the better known one
+        return land
+    printed_in = dict.fromkeys(filter(None, map(_in_gazetteer, _SEVERAL.split(said))))
+    if len({region.split("-")[0] for region in printed_in}) == 1:  # "Edinburgh and London"
+        return next(iter(printed_in))
+    if printed_in:
+        remedy = "Name the one in which the book was written: its author's measures are meant."
+        raise InputError(f"{place!r} lies in {len(printed_in)} countries", "place", remedy)
+    hint = nearest(said, {row.place for row in rows(Region)})
+    remedy = f"Name the country, such as England or United States, or a town on file.{hint}"
+    raise InputError(f"place {place!r} is not in the gazetteer", "place", remedy)
+
+
+def _in_gazetteer(place: str) -> str:
+    return _gazetteer().get(place, "")
+
+
+@cache
+def _gazetteer() -> Mapping[str, str]:
+    """Return the region of every place on file, and of its own code."""
+    codes = {row.region.lower(): row.region for row in rows(Region)}
+    return codes | {row.place: row.region for row in reversed(rows(Region))}
 
 
 @dataclass(frozen=True, slots=True)

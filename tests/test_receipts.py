@@ -232,3 +232,8 @@ def test_a_book_may_be_called_what_people_call_it(called: str, kind: str) -> Non
 @pytest.mark.parametrize("row", rows(BookWord), ids=lambda row: row.word)
 def test_every_word_for_a_book_is_the_kind_it_says(row: BookWord) -> None:
     assert kind_of_book(row.word.upper()) == row.kind  # no earlier word hides it
+
+
+def test_a_colony_had_the_weights_of_its_mother_country() -> None:
+    assert Setting("1681", "Salem, Massachusetts").region == "GB"
+    assert Setting("1770-1780", "Boston").region == "US"  # near the change the later rows speak too
