@@ -23,11 +23,12 @@ from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity, Setting
 
 MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
-_LETTER = re.compile(r"(?P<letter>[MPmp])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
+_LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
 # What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
 DOUBTFUL = re.compile(r"\d+[1357]/|\d[13][24](?!\d)|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[248]|.*[MmPp]\b")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
+_ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
 _LUMP = re.compile(r"^(?:(?:an?|the|of|piece|lump|bit|some|as|much|large|big)\b\s*)+|[\s,]*(?:\b(?:about|of|the)\s*)*$")
 
 
@@ -74,7 +75,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     try:
         first = Understood(parse_quantity(text))
     except InputError:
-        mended = _named(text) or _mended(text)
+        mended = _named(text) or _mended(text) or _one_of_abroad(text)
         if mended is None:
             raise
         first = mended
@@ -109,7 +110,7 @@ def _named(text: str) -> Understood | None:
 
 
 def _of_size(quantity: Quantity, before: str, behind: str) -> Understood | None:
-    """Read the thing before or behind a size: "a piece of butter the size of an egg", "the size of an egg of butter"."""
+    """Read the thing before or behind a size: "a piece of butter the size of an egg"."""
     first = behind.split(maxsplit=1)
     name = first[1] if len(first) > 1 and first[0].lower() in _OF else behind
     own = _LUMP.sub("", _LUMP.sub("", before))
@@ -133,27 +134,41 @@ def _mended(text: str) -> Understood | None:
     return Understood(found.quantity, "", "likely", f"{text.strip()!r} makes no sense as it stands: read as {meant}")
 
 
+def _one_of_abroad(text: str) -> Understood | None:
+    """Read "en jungfru", "ett skedblad": words of one that mean another thing in French or English pages."""
+    first, _, rest = text.strip().partition(" ")
+    if first.lower() not in _ONE or not rest:
+        return None
+    try:
+        return Understood(parse_quantity(f"1 {rest}"))
+    except InputError:
+        return None
+
+
 def _by_letter(text: str, setting: Setting) -> Iterator[Understood]:
     """Read "M. ij", "P. j", "m xv": a handful and three fingers' grasp of the herbals, or minims from 1809."""
     found = _LETTER.fullmatch(text)
-    value = (roman(found["numeral"]) or (int(found["numeral"]) if found["numeral"].isdecimal() else None)) if found else None
-    if found is None or value is None:
+    if found is None:
+        return
+    numeral = found["numeral"]
+    value = float(numeral) if numeral.isdecimal() else roman(numeral)
+    if value is None:
         return
     amount = Amount(float(value), float(value), float(value), text)
-    first_year = setting.of_text.span[0] if setting.of_text.span else MINIM_FROM
-    handful = Quantity((Measured(amount, "handful", "abbreviation"),))
-    if found["letter"] in "Pp":
-        if found["letter"] == "P":
-            yield Understood(Quantity((Measured(amount, "pugil", "abbreviation"),)), because="P. before a number: pugil")
+    handful, pugil, minims = (
+        Quantity((Measured(amount, unit, written),))
+        for unit, written in (("handful", "abbreviation"), ("pugil", "abbreviation"), ("minim", "sign"))
+    )
+    letter = found["letter"]
+    if letter == "P":
+        yield Understood(pugil, because="P. before a number: pugillus, what three fingers take up")
         return
-    minims = Quantity((Measured(amount, "minim", "sign"),))
-    if first_year < MINIM_FROM:
+    if setting.of_text.span and setting.of_text.span[1] < MINIM_FROM:
         yield Understood(handful, because="M. before a number: manipulus, a handful; the minim came in 1809")
         return
-    yield Understood(minims, because="" if found["letter"] == "m" else "M before a number: minims, from 1809")
-    if found["letter"] == "M":
-        old = "M. before a number was also manipulus, a handful"
-        yield Understood(handful, standing="possible", because=old)
+    yield Understood(minims, because="" if letter == "m" else "M before a number: minims, from 1809")
+    if letter == "M":
+        yield Understood(handful, standing="possible", because="M. before a number was also manipulus, a handful")
 
 
 def _in_grammes(first: Understood, setting: Setting) -> Iterator[Understood]:
