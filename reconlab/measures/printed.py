@@ -13,19 +13,23 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from reconlab.errors import InputError
+from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
 from reconlab.measures.sizes import parse_quantity
 from reconlab.reading.counted import counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, other_readings, torn_at
-from reconlab.reading.quantities import quantity_at, roman
-from reconlab.reading.tokens import Token, tokens
+from reconlab.reading.quantities import count_at, quantity_at, roman
+from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity, Setting
 
 MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
 _LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
 # What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
-DOUBTFUL = re.compile(r"\d+[1357]/|\d[13][24](?!\d)|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[248]|.*[MmPp]\b")
+DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[248]|.*[MmPp]\b")
+_WHOLE = re.compile(
+    r"\d+(?![\d/\N{FRACTION SLASH}$^\N{POUND SIGN}-]|[a-zA-Z]\b)"
+)  # 112 grains: a line of its own has no doubt
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
 _ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
@@ -75,14 +79,14 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     try:
         first = Understood(parse_quantity(text))
     except InputError:
-        mended = _named(text) or _mended(text) or _one_of_abroad(text)
+        mended = _named(text) or _mended(text) or _asked(text) or _one_of_abroad(text)
         if mended is None:
             raise
         first = mended
     others = tuple(
         Understood(doubt.quantity, first.name, doubt.standing, doubt.because)
         for doubt in other_readings(first.quantity)
-        if not _as_good(doubt.quantity, first.quantity)
+        if not _as_good(doubt.quantity, first.quantity) and not _WHOLE.match(first.quantity.parts[0].amount.printed)
     )
     return (*_in_grammes(first, setting), *others)
 
@@ -97,7 +101,8 @@ def _named(text: str) -> Understood | None:
     found = quantity_at(line, 0) if line else None
     if found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF:
         name = text[line[found.after].end :].strip()
-        return Understood(found.quantity, name) if _is_name(line[found.after + 1 :]) else None
+        known = _is_name(line[found.after + 1 :]) and identify(name, Setting()) is not None
+        return Understood(found.quantity, name) if known else None
     counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]
     for at, count in sorted(counts, key=lambda found: not is_sized(found[1].quantity)):
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
@@ -132,6 +137,17 @@ def _mended(text: str) -> Understood | None:
         return None
     meant = f"{part.amount.value:g} {str(part.unit).replace('_', ' ')}"
     return Understood(found.quantity, "", "likely", f"{text.strip()!r} makes no sense as it stands: read as {meant}")
+
+
+def _asked(text: str) -> Understood | None:
+    """Read "a bottle", "2 pipes": words that are units only where somebody asks for one."""
+    line = tokens(text)
+    found = count_at(line, 0, "") if line else None
+    mark = mark_at(line, found.after) if found is not None else None
+    if found is None or mark is None or "asked" not in mark.meanings or mark.after < len(line):
+        return None
+    amount = replace(found.quantity.parts[0].amount, printed=text.strip())
+    return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)))
 
 
 def _one_of_abroad(text: str) -> Understood | None:
