@@ -30,6 +30,8 @@ DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[
 _WHOLE = re.compile(
     r"\d+(?![\d/\N{FRACTION SLASH}$^\N{POUND SIGN}-]|[a-zA-Z]\b)"
 )  # 112 grains: a line of its own has no doubt
+_DECIMAL = re.compile(r"\d{1,4}[.,]\d{1,3}")
+_HYPHENED = re.compile(r"(?P<above>\d)-(?P<below>\d{1,3}) (?:grain|drachm|dram|ounce|scruple|minim|pound|pint)")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
 _ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
@@ -73,7 +75,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     >>> understood("the whites of 2 eggs", Setting())[0].name
     'whites of eggs'
     """
-    lettered = tuple(_by_letter(text.strip(), setting))
+    lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
         return lettered
     try:
@@ -88,7 +90,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
         for doubt in other_readings(first.quantity)
         if not _as_good(doubt.quantity, first.quantity) and not _WHOLE.match(first.quantity.parts[0].amount.printed)
     )
-    return (*_in_grammes(first, setting), *others)
+    return (*_hyphened(first), *_in_grammes(first, setting), *others)
 
 
 def _as_good(one: Quantity, other: Quantity) -> bool:
@@ -148,6 +150,28 @@ def _asked(text: str) -> Understood | None:
         return None
     amount = replace(found.quantity.parts[0].amount, printed=text.strip())
     return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)))
+
+
+def _decimal_grams(text: str, setting: Setting) -> Iterator[Understood]:
+    """Read "10,0" by itself, as metric prescriptions write ten grams."""
+    if _DECIMAL.fullmatch(text) is None or gramme_standing(setting) == "unlikely":
+        return
+    value = float(text.replace(",", "."))
+    grams = Quantity((Measured(Amount(value, value, value, text), "gram", "abbreviation"),))
+    standing: Standing = "likely" if gramme_standing(setting) == "likely" else "possible"
+    yield Understood(grams, standing=standing, because="a decimal by itself is grams in a metric prescription")
+
+
+def _hyphened(first: Understood) -> Iterator[Understood]:
+    """Give "1-6 grain" as a sixth of a grain first: so American dose books set a fraction; "1-6 grains" is a range."""
+    part = first.quantity.parts[0]
+    found = _HYPHENED.fullmatch(part.amount.printed.strip())
+    if found is None or len(first.quantity.parts) > 1 or int(found["above"]) >= int(found["below"]):
+        return
+    value = int(found["above"]) / int(found["below"])
+    amount = Amount(value, value, value, part.amount.printed)
+    says = f"{found['above']}-{found['below']} set with a hyphen for the stroke of a fraction: one grain follows, not grains"
+    yield replace(first, quantity=Quantity((replace(part, amount=amount),)), because=says)
 
 
 def _one_of_abroad(text: str) -> Understood | None:
