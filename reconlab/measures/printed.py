@@ -26,12 +26,13 @@ from reconlab.receipts import Amount, Measured, Quantity, Setting
 MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
 _LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
 # What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
-DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[248]|.*[MmPp]\b")
+DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|.*\d-\d|[MmP]\b")
 _WHOLE = re.compile(
     r"\d+(?![\d/\N{FRACTION SLASH}$^\N{POUND SIGN}-]|[a-zA-Z]\b)"
 )  # 112 grains: a line of its own has no doubt
 _DECIMAL = re.compile(r"\d{1,4}[.,]\d{1,3}")
 _HYPHENED = re.compile(r"(?P<above>\d)-(?P<below>\d{1,3}) (?:grain|drachm|dram|ounce|scruple|minim|pound|pint)")
+_ONE_TO = re.compile(r"(?:\D+ ?)?1-(?P<below>[3-9]|\d{2,3})\b(?: ?\D+)?")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
 _ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
@@ -88,9 +89,14 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     others = tuple(
         Understood(doubt.quantity, first.name, doubt.standing, doubt.because)
         for doubt in other_readings(first.quantity)
-        if not _as_good(doubt.quantity, first.quantity) and not _WHOLE.match(first.quantity.parts[0].amount.printed)
+        if not _as_good(doubt.quantity, first.quantity) and not _is_whole(first.quantity.parts[0])
     )
-    return (*_hyphened(first), *_in_grammes(first, setting), *others)
+    return (*_hyphened(first), *_in_grammes(first, setting), *_range_or_fraction(first), *others)
+
+
+def _is_whole(part: Measured) -> bool:
+    """Return whether a plain whole number stands before a word: a line of its own raises no doubt of "112 grains"."""
+    return part.written != "sign" and _WHOLE.match(part.amount.printed) is not None
 
 
 def _as_good(one: Quantity, other: Quantity) -> bool:
@@ -170,8 +176,20 @@ def _hyphened(first: Understood) -> Iterator[Understood]:
         return
     value = int(found["above"]) / int(found["below"])
     amount = Amount(value, value, value, part.amount.printed)
-    says = f"{found['above']}-{found['below']} set with a hyphen for the stroke of a fraction: one grain follows, not grains"
+    says = f"{found['above']}-{found['below']} set with a hyphen for a stroke: the unit behind it is in the singular"
     yield replace(first, quantity=Quantity((replace(part, amount=amount),)), because=says)
+
+
+def _range_or_fraction(first: Understood) -> Iterator[Understood]:
+    """Give "gr. 1-10" as a tenth of a grain too: what reads as a range may be a fraction set with a hyphen."""
+    part = first.quantity.parts[0]
+    found = _ONE_TO.fullmatch(part.amount.printed.strip())
+    if found is None or len(first.quantity.parts) > 1 or _HYPHENED.fullmatch(part.amount.printed.strip()):
+        return
+    value = 1 / int(found["below"])
+    other = replace(part, amount=Amount(value, value, value, part.amount.printed))
+    says = f"1-{found['below']} may be 1/{found['below']}, set with a hyphen for a stroke"
+    yield replace(first, quantity=Quantity((other,)), standing="possible", because=says)
 
 
 def _one_of_abroad(text: str) -> Understood | None:
