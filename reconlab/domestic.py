@@ -85,7 +85,7 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
 
 
 def _own(unit: str, key: str, setting: Setting) -> list[DomesticMeasure]:
-    """Return what books of the country say a spoonful of the thing itself weighed: heaped or level as they filled it."""
+    """Return what books of the country say of a spoonful of the thing itself, heaped or level as they filled it."""
     found = [row for row in _measures().get(unit, ()) if key in row.of]
     return [row for row in found if setting.within(row.regions, None, None)]
 

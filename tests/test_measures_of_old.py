@@ -227,7 +227,7 @@ BY_HAND = [
     ("1 Pfund 2 Loth", "Hamburg", "1840", "trade", 484.609 * 34 / 32),  # Brockhaus-Efron, Funt
     ("1 Maass", "Munich", "1850", "", 1069),  # Lachmann 1860
     ("2 Seidel", "Wien", "1840", "", 4 * 176.841),
-    ("1 chopine", "Paris", "1775", "", 500_000 / 538 / 2),  # Rozier 1800
+    ("1 chopine", "Paris", "1775", "", 4 * 116.42),  # sizes.com, posson: eight to the pinte
     ("2 mutchkins", "Edinburgh", "1780", "household", 2 * 13568 / 32),
     ("1 peck", "London", "1750", "household", 2150.42 / 4 * 16.387064),
     ("1 noggin", "London", "1890", "household", 4546.09 / 32),
@@ -286,8 +286,8 @@ BY_HAND = [
     ("1 funt", "Warsaw", "1840", "pharmacopoeia", 358.51),
     ("3 łuty", "Warsaw", "1840", "household", 3 * 405.504 / 32),
     ("2 kwaterki", "Warsaw", "1840", "household", 500),
-    ("1 poisson", "Paris", "1780", "", 500_000 / 538 / 8),  # Littré; Rozier 1800
-    ("1 velte", "Paris", "1780", "", 8 * 500_000 / 538),
+    ("1 poisson", "Paris", "1780", "", 116.42),  # sizes.com, posson; Littré
+    ("1 velte", "Paris", "1780", "", 64 * 116.42),
     ("1 quarteron", "Paris", "1780", "", 4 * 1000 * 576 / 18827.15),  # SHP: of four ounces
     ("1 marc", "Paris", "1780", "", 8 * 1000 * 576 / 18827.15),
     ("1 Pfund", "Bern", "1820", "trade", 520.035),

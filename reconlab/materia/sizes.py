@@ -149,11 +149,12 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
     own = _drops(key, key)
     if what.on_file and not what.liquid and not own:
         return None  # a powder does not drop, whatever others of its class do
-    of_class = _drops(f"class:{what.class_}", key)
+    class_ = "alcohol" if _spirituous(what.name) else what.class_
+    of_class = _drops(f"class:{class_}", key)
     found = [*own, *of_class] or (_drops("any", key) if what.liquid or not what.on_file else [])
     if not found:
         return None
-    of = what.name if own else f"a {what.class_}" if of_class else "any liquid"
+    of = what.name if own else f"a {class_}" if of_class else "any liquid"
     name = f"drop: {what.name}"
     asks = f"How heavy was a drop of {what.name}?"
     spread = spread_of(name, asks, f"a drop of {of}", "g", found, setting=setting, all_limits=True)
@@ -161,6 +162,15 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
         return spread
     usual = spread_of(name, asks, "", "g", own, setting=setting).usual
     return Spread(name, asks, usual, spread.low, spread.high, "g", spread.reason)
+
+
+def _spirituous(name: str) -> bool:
+    """Return whether a thing is a tincture or spirit by its name: it drops like alcohol, whatever is in it."""
+    first, _, of = name.lower().removesuffix(" (formula not on file)").partition(" ")
+    return first in _TINCTURES and "ammonia" not in of
+
+
+_TINCTURES = ("tincture", "tinctura", "tinct", "tr", "tinktur", "teinture", "spirit", "spiritus", "laudanum")
 
 
 def _drops(liquid: str, key: str) -> list[Published]:

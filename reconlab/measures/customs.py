@@ -125,6 +125,81 @@ def options_of(customs: Iterable[str], which: str, setting: Setting) -> tuple[Op
     )
 
 
+def customs_of_thing(options: Sequence[Option], key: str, setting: Setting) -> tuple[Option, ...]:
+    """Return customs as they hold for a thing that had a measure of its own, as beer had.
+
+    Parameters
+    ----------
+    options : sequence of Option
+        The customs of the book.
+    key : str
+        Id of the substance.
+    setting : Setting
+        When and where.
+
+    Returns
+    -------
+    tuple of Option
+        Its own custom likely, the others no more than possible; the same where it has none.
+
+    Examples
+    --------
+    >>> setting = Setting("1795", "England", "trade")
+    >>> of_book = custom_question("measures", setting).options
+    >>> customs_of_thing(of_book, "beer", setting)[0].key, customs_of_thing(of_book, "water", setting)[0].key
+    ('ale', 'wine')
+    """
+    own = {row.custom: row for row in rows(Custom) if key in row.of and _speaks_for(row, setting)}
+    known = setting.span is not None and bool(setting.region)
+    if not known or not any(option.key in own for option in options):
+        return tuple(options)
+    found = []
+    for option in options:
+        row = own.get(option.key)
+        if row is not None:
+            says = row.reason(row.because, option.reason)
+            found.append(replace(option, standing="likely", reason=says))
+        else:
+            found.append(replace(option, standing="possible" if option.standing == "likely" else option.standing))
+    return in_order(found)
+
+
+_SIGNS = "apothecaries"  # whose signs the ounce, drachm and scruple are
+_SIGN_DISPUTED = (
+    1850  # Dublin gave the signs to its own weights in that year, the B.P. of 1864 to the avoirdupois ounce
+)
+
+
+def customs_by_sign(options: Sequence[Option], setting: Setting) -> tuple[Option, ...]:
+    """Return customs of weight where the page prints the signs of the ounce, drachm or scruple.
+
+    Parameters
+    ----------
+    options : sequence of Option
+        The customs of the book.
+    setting : Setting
+        When and where.
+
+    Returns
+    -------
+    tuple of Option
+        The apothecaries' likely, where it is possible and nothing is likelier; the same where the signs are disputed.
+
+    Examples
+    --------
+    >>> setting = Setting("1681", "New England")
+    >>> customs_by_sign(custom_question("weights", setting).options, setting)[0].standing
+    'likely'
+    """
+    early = setting.of_text.span is not None and setting.of_text.span[1] < _SIGN_DISPUTED
+    open_ = [option for option in options if option.key == _SIGNS and option.standing == "possible"]
+    if not early or not setting.region or not open_ or any(option.standing == "likely" for option in options):
+        return tuple(options)
+    signs = "the page prints the signs of the apothecaries, who weighed by troy"
+    own = replace(open_[0], standing="likely", reason=Reason(signs, (), (open_[0].reason,)))
+    return in_order([own, *(option for option in options if option.key != _SIGNS)])
+
+
 def _in_force(row: Custom, year: int) -> bool:
     return (row.from_year or year) <= year <= (row.to_year or year)
 

@@ -13,21 +13,29 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from reconlab.errors import InputError
+from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
 from reconlab.measures.sizes import parse_quantity
 from reconlab.reading.counted import counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, other_readings, torn_at
-from reconlab.reading.quantities import quantity_at, roman
-from reconlab.reading.tokens import Token, tokens
+from reconlab.reading.quantities import count_at, quantity_at, roman
+from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity, Setting
 
 MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
-_LETTER = re.compile(r"(?P<letter>[MPmp])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
+_LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
 # What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
-DOUBTFUL = re.compile(r"\d+[1357]/|\d[13][24](?!\d)|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|[137]-[248]|.*[MmPp]\b")
+DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|.*\d-\d|[MmP]\b")
+_WHOLE = re.compile(
+    r"\d+(?![\d/\N{FRACTION SLASH}$^\N{POUND SIGN}-]|[a-zA-Z]\b)"
+)  # 112 grains: a line of its own has no doubt
+_DECIMAL = re.compile(r"\d{1,4}[.,]\d{1,3}")
+_HYPHENED = re.compile(r"(?P<above>\d)-(?P<below>\d{1,3}) (?:grain|drachm|dram|ounce|scruple|minim|pound|pint)")
+_ONE_TO = re.compile(r"(?:\D+ ?)?1-(?P<below>[3-9]|\d{2,3})\b(?: ?\D+)?")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
+_ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
 _LUMP = re.compile(r"^(?:(?:an?|the|of|piece|lump|bit|some|as|much|large|big)\b\s*)+|[\s,]*(?:\b(?:about|of|the)\s*)*$")
 
 
@@ -68,22 +76,27 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     >>> understood("the whites of 2 eggs", Setting())[0].name
     'whites of eggs'
     """
-    lettered = tuple(_by_letter(text.strip(), setting))
+    lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
         return lettered
     try:
         first = Understood(parse_quantity(text))
     except InputError:
-        mended = _named(text) or _mended(text)
+        mended = _named(text) or _mended(text) or _asked(text) or _one_of_abroad(text)
         if mended is None:
             raise
         first = mended
     others = tuple(
         Understood(doubt.quantity, first.name, doubt.standing, doubt.because)
         for doubt in other_readings(first.quantity)
-        if not _as_good(doubt.quantity, first.quantity)
+        if not _as_good(doubt.quantity, first.quantity) and not _is_whole(first.quantity.parts[0])
     )
-    return (*_in_grammes(first, setting), *others)
+    return (*_hyphened(first), *_in_grammes(first, setting), *_range_or_fraction(first), *others)
+
+
+def _is_whole(part: Measured) -> bool:
+    """Return whether a plain whole number stands before a word: a line of its own raises no doubt of "112 grains"."""
+    return part.written != "sign" and _WHOLE.match(part.amount.printed) is not None
 
 
 def _as_good(one: Quantity, other: Quantity) -> bool:
@@ -96,7 +109,8 @@ def _named(text: str) -> Understood | None:
     found = quantity_at(line, 0) if line else None
     if found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF:
         name = text[line[found.after].end :].strip()
-        return Understood(found.quantity, name) if _is_name(line[found.after + 1 :]) else None
+        known = _is_name(line[found.after + 1 :]) and identify(name, Setting()) is not None
+        return Understood(found.quantity, name) if known else None
     counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]
     for at, count in sorted(counts, key=lambda found: not is_sized(found[1].quantity)):
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
@@ -109,7 +123,7 @@ def _named(text: str) -> Understood | None:
 
 
 def _of_size(quantity: Quantity, before: str, behind: str) -> Understood | None:
-    """Read the thing before or behind a size: "a piece of butter the size of an egg", "the size of an egg of butter"."""
+    """Read the thing before or behind a size: "a piece of butter the size of an egg"."""
     first = behind.split(maxsplit=1)
     name = first[1] if len(first) > 1 and first[0].lower() in _OF else behind
     own = _LUMP.sub("", _LUMP.sub("", before))
@@ -133,33 +147,86 @@ def _mended(text: str) -> Understood | None:
     return Understood(found.quantity, "", "likely", f"{text.strip()!r} makes no sense as it stands: read as {meant}")
 
 
+def _asked(text: str) -> Understood | None:
+    """Read "a bottle", "2 pipes": words that are units only where somebody asks for one."""
+    line = tokens(text)
+    found = count_at(line, 0, "") if line else None
+    mark = mark_at(line, found.after) if found is not None else None
+    if found is None or mark is None or "asked" not in mark.meanings or mark.after < len(line):
+        return None
+    amount = replace(found.quantity.parts[0].amount, printed=text.strip())
+    return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)))
+
+
+def _decimal_grams(text: str, setting: Setting) -> Iterator[Understood]:
+    """Read "10,0" by itself, as metric prescriptions write ten grams."""
+    if _DECIMAL.fullmatch(text) is None or gramme_standing(setting) == "unlikely":
+        return
+    value = float(text.replace(",", "."))
+    grams = Quantity((Measured(Amount(value, value, value, text), "gram", "abbreviation"),))
+    standing: Standing = "likely" if gramme_standing(setting) == "likely" else "possible"
+    yield Understood(grams, standing=standing, because="a decimal by itself is grams in a metric prescription")
+
+
+def _hyphened(first: Understood) -> Iterator[Understood]:
+    """Give "1-6 grain" as a sixth of a grain first: so American dose books set a fraction; "1-6 grains" is a range."""
+    part = first.quantity.parts[0]
+    found = _HYPHENED.fullmatch(part.amount.printed.strip())
+    if found is None or len(first.quantity.parts) > 1 or int(found["above"]) >= int(found["below"]):
+        return
+    value = int(found["above"]) / int(found["below"])
+    amount = Amount(value, value, value, part.amount.printed)
+    says = f"{found['above']}-{found['below']} set with a hyphen for a stroke: the unit behind it is in the singular"
+    yield replace(first, quantity=Quantity((replace(part, amount=amount),)), because=says)
+
+
+def _range_or_fraction(first: Understood) -> Iterator[Understood]:
+    """Give "gr. 1-10" as a tenth of a grain too: what reads as a range may be a fraction set with a hyphen."""
+    part = first.quantity.parts[0]
+    found = _ONE_TO.fullmatch(part.amount.printed.strip())
+    if found is None or len(first.quantity.parts) > 1 or _HYPHENED.fullmatch(part.amount.printed.strip()):
+        return
+    value = 1 / int(found["below"])
+    other = replace(part, amount=Amount(value, value, value, part.amount.printed))
+    says = f"1-{found['below']} may be 1/{found['below']}, set with a hyphen for a stroke"
+    yield replace(first, quantity=Quantity((other,)), standing="possible", because=says)
+
+
+def _one_of_abroad(text: str) -> Understood | None:
+    """Read "en jungfru", "ett skedblad": words of one that mean another thing in French or English pages."""
+    first, _, rest = text.strip().partition(" ")
+    if first.lower() not in _ONE or not rest:
+        return None
+    try:
+        return Understood(parse_quantity(f"1 {rest}"))
+    except InputError:
+        return None
+
+
 def _by_letter(text: str, setting: Setting) -> Iterator[Understood]:
     """Read "M. ij", "P. j", "m xv": a handful and three fingers' grasp of the herbals, or minims from 1809."""
     found = _LETTER.fullmatch(text)
-    value = (
-        (roman(found["numeral"]) or (int(found["numeral"]) if found["numeral"].isdecimal() else None))
-        if found
-        else None
-    )
-    if found is None or value is None:
+    if found is None:
+        return
+    numeral = found["numeral"]
+    value = float(numeral) if numeral.isdecimal() else roman(numeral)
+    if value is None:
         return
     amount = Amount(float(value), float(value), float(value), text)
-    first_year = setting.of_text.span[0] if setting.of_text.span else MINIM_FROM
-    handful = Quantity((Measured(amount, "handful", "abbreviation"),))
-    if found["letter"] in "Pp":
-        if found["letter"] == "P":
-            yield Understood(
-                Quantity((Measured(amount, "pugil", "abbreviation"),)), because="P. before a number: pugil"
-            )
+    handful, pugil, minims = (
+        Quantity((Measured(amount, unit, written),))
+        for unit, written in (("handful", "abbreviation"), ("pugil", "abbreviation"), ("minim", "sign"))
+    )
+    letter = found["letter"]
+    if letter == "P":
+        yield Understood(pugil, because="P. before a number: pugillus, what three fingers take up")
         return
-    minims = Quantity((Measured(amount, "minim", "sign"),))
-    if first_year < MINIM_FROM:
+    if setting.of_text.span and setting.of_text.span[1] < MINIM_FROM:
         yield Understood(handful, because="M. before a number: manipulus, a handful; the minim came in 1809")
         return
-    yield Understood(minims, because="" if found["letter"] == "m" else "M before a number: minims, from 1809")
-    if found["letter"] == "M":
-        old = "M. before a number was also manipulus, a handful"
-        yield Understood(handful, standing="possible", because=old)
+    yield Understood(minims, because="" if letter == "m" else "M before a number: minims, from 1809")
+    if letter == "M":
+        yield Understood(handful, standing="possible", because="M. before a number was also manipulus, a handful")
 
 
 def _in_grammes(first: Understood, setting: Setting) -> Iterator[Understood]:

@@ -10,9 +10,17 @@ from itertools import product
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
 from reconlab.materia import bulk_density, density, state_by_name, thing
-from reconlab.measures.customs import custom_question, customs_of, liquids_question, options_of
+from reconlab.measures.customs import (
+    custom_question,
+    customs_by_sign,
+    customs_of,
+    customs_of_thing,
+    liquids_question,
+    options_of,
+)
 from reconlab.measures.sizes import (
     ANY,
+    AS_WEIGHT,
     FLUID,
     ONLY_FLUID,
     has_own,
@@ -121,12 +129,16 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     >>> [reading.custom for reading in readings((("gram", "word"),), Setting(), "")]
     ['metric']
     """
+    units = tuple((_weighed_as(unit, key), written) for unit, written in units)
     _refuse_impossible(units, key)
     weights, volumes = (_customs_for(units, which, setting) for which in ("weights", "measures"))
+    measures = customs_of_thing(volumes, key, setting) if key else volumes
+    if all(written == "sign" for _, written in units):
+        weights = customs_by_sign(weights, setting)
     senses = _senses(units, setting, key)
 
     def of_sense(sense: _Sense) -> list[Reading]:
-        return _of_sense(units, sense, key, setting=setting, customs=(weights, volumes))
+        return _of_sense(units, sense, key, setting=setting, customs=(weights, measures))
 
     by_sense = [of_sense(sense) for sense in senses]
     if sum(map(bool, by_sense)) == 1 < len(senses):  # where liquids were weighed, an ounce of one has no second sense
@@ -196,6 +208,12 @@ def quantity_words(units: Units) -> str:
     'fluid ounce'
     """
     return " and ".join(unit.replace("_", " ") for unit, _ in units)
+
+
+def _weighed_as(unit: str, key: str) -> str:
+    """Return a cask as the weight it was of a solid: a firkin of butter."""
+    solid = bool(key) and thing(key).on_file and not thing(key).liquid
+    return AS_WEIGHT.get(unit, unit) if solid else unit
 
 
 def _refuse_impossible(units: Units, key: str) -> None:

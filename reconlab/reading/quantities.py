@@ -13,9 +13,8 @@ from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import Notation, rows
 
-_ROMAN = re.compile(
-    r"(?P<whole>[ivxlcj]*)(?P<half>ss|s\N{LATIN SMALL LETTER SHARP S}|\N{LATIN SMALL LETTER SHARP S}|\N{GREEK SMALL LETTER BETA})?"
-)
+_SHARP_S, _BETA = "\N{LATIN SMALL LETTER SHARP S}", "\N{GREEK SMALL LETTER BETA}"
+_ROMAN = re.compile(rf"(?P<whole>[ivxlcj]*)(?P<half>ss|s{_SHARP_S}|{_SHARP_S}|{_BETA})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it

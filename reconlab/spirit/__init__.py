@@ -27,8 +27,8 @@ from reconlab.spirit.printed import (
     strength_of,
     strength_question,
     strength_readings,
-    without_stops,
 )
+from reconlab.spirit.printed_words import without_stops
 from reconlab.spirit.scales import (
     OF_GRAVITY,
     degrees_from_gravity,

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cache, lru_cache
 
 from reconlab.errors import InputError, ReconlabError
@@ -14,6 +12,18 @@ from reconlab.reasons import Citation, Option, Question, Reason, Standing, Value
 from reconlab.receipts import Setting
 from reconlab.spirit.mixtures import SIXTY_F, by_weight, by_weight_from_gravity, specific_gravity
 from reconlab.spirit.named import formula_reason, named_strength, spirit_options
+from reconlab.spirit.printed_words import (
+    DEGREES,
+    FIGURE,
+    LEADING,
+    NO_SCALE,
+    PER_CENT,
+    SHARE,
+    Printed,
+    gravity_in,
+    plain_words,
+    printed_figure,
+)
 from reconlab.spirit.scales import from_degrees, spirit_scales
 from reconlab.tables import Strength, StrengthScale, by_id, rows
 
@@ -23,19 +33,6 @@ _ETHANOL = "ethanol"
 _ON_THE_CONTINENT = 15.0  # French and German tables are for this temperature [degrees Celsius]
 _SAME = 0.3  # readings closer than this are one: scales of two tables, temperatures of two books [% w/w]
 
-_FRACTIONS = "\N{VULGAR FRACTION ONE QUARTER}\N{VULGAR FRACTION ONE HALF}\N{VULGAR FRACTION THREE QUARTERS}"
-_FIGURE = rf"(?P<figure>\d+\s+\d/[1-9]|\d+(?:[.,]\d+)?\s?[{_FRACTIONS}]?|[.,]\d+|[{_FRACTIONS}])"
-_DEGREES = r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)?"
-_PER_CENT = (
-    r"\s*(?:(?P<volume_before>vol(?:ume)?\.?\s?-?)\s*)?"
-    r"(?:%|per ?cents?\b|per ?centum\b|p ?c\b|pour cent\b|proz(?:ent)?\b)"
-)
-_GRAVITY = re.compile(rf"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|s ?g|density)\s*(?:of|=|:)?\s*{_FIGURE}")
-_BARE_GRAVITY = re.compile(r"(?P<figure>0?[.,]\d{3,5})")
-_WEIGHT, _VOLUME = r"(?P<weight>by weight|w/w|wt)", r"(?P<volume>by volume|by measure|v/v|vol(?:ume)?)"
-_SHARE = re.compile(rf"{_FIGURE}{_PER_CENT}\s*,?\s*\(?(?:{_WEIGHT}|{_VOLUME})?\)?")
-_NO_SCALE = re.compile(rf"{_FIGURE}{_DEGREES}")
-_LEADING = re.compile(r"^(?:of the|of|at|a|à|von|marking|containing|about)\s+(?=[\d.,])")
 _BEFORE_SIKES = re.compile(r"1 (?:to|in) \d+\b.*")
 _PROOF_FORMS = ("over proof", "proof")  # their words mean another thing in another time or country
 
@@ -84,7 +81,7 @@ def strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...
 @lru_cache(maxsize=512)  # a desk asks the same again at every step
 def _strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...]:
     found: list[StrengthReading] = []
-    for each in _readings(_plain_words(text), text, setting):
+    for each in _readings(plain_words(text), text, setting):
         near = next((old for old in found if abs(old.value.number - each.value.number) <= _SAME), None)
         if near is None:
             found.append(each)
@@ -151,7 +148,7 @@ def strength_question(text: str, setting: Setting) -> Question:
     >>> [option.key for option in strength_question("60 o.p.", Setting("1857", "England")).options]
     ['spirit: 60 o p (uk_over_proof)']
     """
-    words = _plain_words(text)
+    words = plain_words(text)
     options = (
         Option(
             each.id if each.id in by_id(Strength) else f"{PRINTED}{words} ({each.id})",
@@ -267,60 +264,22 @@ def _joined(first: StrengthReading, other: StrengthReading) -> StrengthReading:
 # ---- the words ----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Printed:
-    """A printed figure and how far it may lie off: half a step of its last digit."""
-
-    value: float
-    half: float
-
-    @property
-    def ends(self) -> tuple[float, float, float]:
-        return self.value, self.value - self.half, self.value + self.half
-
-
-def _plain_words(text: str) -> str:
-    return _LEADING.sub("", without_stops(text))
-
-
-def without_stops(text: str) -> str:
-    """Return printed words in one form: lower case, a stop only before a digit.
-
-    Parameters
-    ----------
-    text : str
-        As printed.
-
-    Returns
-    -------
-    str
-        Without stops at words and at the ends.
-
-    Examples
-    --------
-    >>> without_stops("60 O.P. ")
-    '60 o p'
-    """
-    small = unicodedata.normalize("NFC", text).lower().replace("\N{MIDDLE DOT}", ".")
-    return " ".join(re.sub(r"\.(?!\d)", " ", small).split()).strip(" ,;()")
-
-
 def _readings(words: str, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
     """Yield each meaning of the words, the preferred first; without a setting, every meaning on file."""
     where = setting or Setting()
     if _BEFORE_SIKES.fullmatch(words):
         says = "counts gallons of water, as before Sikes's proof; no source on file fixes that proof"
         raise _unclear(text, says, "Give the strength in another way.")
-    if match := _GRAVITY.fullmatch(words) or _BARE_GRAVITY.fullmatch(words):
-        yield from _gravity(_printed(match["figure"]), text, where)
-    elif match := _SHARE.fullmatch(words):
+    if figure := gravity_in(words):
+        yield from _gravity(printed_figure(figure), text, where)
+    elif match := SHARE.fullmatch(words):
         in_volume = match["volume"] or match["volume_before"]
-        yield from _share(_printed(match["figure"]), match["weight"], in_volume, setting)
+        yield from _share(printed_figure(match["figure"]), match["weight"], in_volume, setting)
     elif named := [row for row in rows(Strength) if words in row.names and row.solute == _ETHANOL]:
         for option in in_order(spirit_options(named, where)):
             yield StrengthReading(option.key, option.label, option.standing, named_strength(option.key))
-    elif match := _NO_SCALE.fullmatch(words):
-        yield from _without_scale(_printed(match["figure"]), text, setting)
+    elif match := NO_SCALE.fullmatch(words):
+        yield from _without_scale(printed_figure(match["figure"]), text, setting)
     else:
         try:
             yield from tuple(_on_scales(words, text, setting))
@@ -340,7 +299,7 @@ def _without_name(words: str) -> str:
     for name in reversed(names):
         rest = words.removeprefix(f"{name} ").removesuffix(f" {name}").strip(" ,()")
         if rest != words and any(letter.isdigit() for letter in rest):
-            return _LEADING.sub("", rest)
+            return LEADING.sub("", rest)
     return ""
 
 
@@ -349,10 +308,10 @@ def _reading(key: str, label: str, standing: Standing, reason: Reason, figures: 
     return StrengthReading(key, label, standing, value)
 
 
-def _gravity(printed: _Printed, text: str, setting: Setting) -> Iterator[StrengthReading]:
+def _gravity(printed: Printed, text: str, setting: Setting) -> Iterator[StrengthReading]:
     thousands = 100 <= printed.value < 2000  # noqa: PLR2004 - "838" is printed for 0.838
     unit = 1000 if thousands else 1
-    figure = _Printed(printed.value / unit, printed.half / unit)
+    figure = Printed(printed.value / unit, printed.half / unit)
     temperatures = _temperatures(setting)
     for temperature in temperatures:
         says = f"specific gravity {figure.value:.4g} at {temperature:.1f} C, if it is ethanol and water alone"
@@ -383,7 +342,7 @@ def _temperatures(setting: Setting) -> tuple[float, ...]:
 
 
 def _share(
-    printed: _Printed, weight: str | None, volume: str | None, setting: Setting | None
+    printed: Printed, weight: str | None, volume: str | None, setting: Setting | None
 ) -> Iterator[StrengthReading]:
     said = f"{printed.value:g} per cent"
     official = setting is not None and not weight and not volume and _counts_by_volume(setting)
@@ -432,8 +391,8 @@ def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[Stren
         for names, sign in ((row.said, 1), (row.said_below, -1)):
             match = names and _scale_pattern(names).fullmatch(words)
             if match:
-                printed = _printed(match["figure"] or match["figure_after"])
-                found.append((row, _Printed(sign * printed.value, printed.half)))
+                printed = printed_figure(match["figure"] or match["figure_after"])
+                found.append((row, Printed(sign * printed.value, printed.half)))
     if not found:
         form = 'Write it as "60 o.p.", "sp. gr. .838", "90 per cent. by volume" or "36 degrees Cartier".'
         raise _unclear(text, "is no strength of spirit", form)
@@ -445,7 +404,7 @@ def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[Stren
     if not inside:
         row = kept[0][0]
         raise _unclear(text, f"is outside {row.low:g} to {row.high:g} {row.label}", "Check the figure and its scale.")
-    shared = re.search(_PER_CENT, words) is not None and inside[0][0].form == "proof"
+    shared = re.search(PER_CENT, words) is not None and inside[0][0].form == "proof"
     if shared:  # "90 per cent proof" is loosely said of a spirit of 90 per cent too
         printed = inside[0][1]
         figures = tuple(float(by_weight(_clipped(end), SIXTY_F)) for end in printed.ends)
@@ -461,7 +420,7 @@ def _holds(row: StrengthScale, setting: Setting) -> bool:
     return setting.within(row.regions, row.from_year, row.to_year)
 
 
-def _without_scale(printed: _Printed, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
+def _without_scale(printed: Printed, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
     """Yield every scale of spirits that bare degrees fit: the scale of the country first, else the centesimal one."""
     scales = [row for row in spirit_scales() if row.said and row.form != "over proof" and _inside(row, printed)]
     if not scales:
@@ -485,32 +444,21 @@ def _without_scale(printed: _Printed, text: str, setting: Setting | None) -> Ite
 def _scale_pattern(names: tuple[str, ...]) -> re.Pattern[str]:
     """Return a pattern of a figure with the words of a scale after it, or before it."""
     words = "|".join(re.escape(name) for name in sorted(names, key=len, reverse=True))
-    after = _FIGURE.replace("<figure>", "<figure_after>")
-    joined = rf"(?:{_DEGREES}|{_PER_CENT})\s*(?:(?:of|de|by|nach)\s)?\s*"
-    return re.compile(rf"{_FIGURE}{joined}(?:{words})(?:'s)?|(?:{words})\s*{after}{_DEGREES}")
+    after = FIGURE.replace("<figure>", "<figure_after>")
+    joined = rf"(?:{DEGREES}|{PER_CENT})\s*(?:(?:of|de|by|nach)\s)?\s*"
+    return re.compile(rf"{FIGURE}{joined}(?:{words})(?:'s)?|(?:{words})\s*{after}{DEGREES}")
 
 
-def _inside(row: StrengthScale, printed: _Printed) -> bool:
+def _inside(row: StrengthScale, printed: Printed) -> bool:
     return (row.low is None or row.low <= printed.value) and (row.high is None or printed.value <= row.high)
 
 
-def _by_degrees(printed: _Printed, row: StrengthScale, standing: Standing) -> StrengthReading:
+def _by_degrees(printed: Printed, row: StrengthScale, standing: Standing) -> StrengthReading:
     low = printed.value if row.low is None else row.low
     high = printed.value if row.high is None else row.high
     figures = tuple(float(from_degrees(min(max(end, low), high), row.id)) for end in printed.ends)
     reason = row.reason(f"{printed.value:g} {row.label}: {row.as_printed}", formula_reason())
     return _reading(row.id, row.label, standing, reason, figures)
-
-
-def _printed(figure: str) -> _Printed:
-    plain = figure.strip().replace(",", ".")
-    if "/" in plain:  # 62 1/2
-        whole_words, _, fraction = plain.rpartition(" ")
-        return _Printed(float(whole_words) + float(Fraction(fraction)), 0.125)
-    part = unicodedata.numeric(plain[-1]) if plain[-1] in _FRACTIONS else 0.0
-    whole = plain.rstrip(_FRACTIONS).strip()
-    digits = len(whole.partition(".")[2])
-    return _Printed(float(whole or 0) + part, 0.125 if part else 0.5 * 10.0**-digits)
 
 
 def _unclear(text: str, what: str, remedy: str) -> InputError:

@@ -11,7 +11,8 @@ from reconlab.errors import InputError, ReconlabError
 from reconlab.reasons import Option, Question, Reason, Standing, Value
 from reconlab.spirit.mixtures import SIXTY_F, Figures, FloatArray, plain, spirit_density, within
 from reconlab.spirit.named import named_strength
-from reconlab.spirit.printed import PRINTED, spirit_label, spirit_reference_c, strength_of, without_stops
+from reconlab.spirit.printed import PRINTED, spirit_label, spirit_reference_c, strength_of
+from reconlab.spirit.printed_words import without_stops
 from reconlab.tables import SolutionDensity, Strength, Substance, by_id, rows
 
 SOLUTION = "solution: "  # starts the key of a solution whose strength is printed: "solution: ammonia, .880 (1)"

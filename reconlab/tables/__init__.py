@@ -149,6 +149,8 @@ _READ: Mapping[str, Callable[[str], object]] = {
 _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {
     ("name_words", "only"): _words,
     ("made_kinds", "of"): _words,
+    ("domestic_measures", "of"): _words,
+    ("customs", "of"): _words,
     ("notation", "value"): str,
     ("page_words", "value"): str,
     ("rules", "physical"): _words,
