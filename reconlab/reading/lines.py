@@ -15,6 +15,7 @@ from reconlab.reading.carried import has_head, resolved
 from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import doubted, is_empty, item_of, unread_of, with_ids
+from reconlab.reading.order import at_odds, opens_with_amount
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
 from reconlab.receipts import Item, Line, Span
@@ -54,18 +55,23 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
         if not any(piece.kind in AMOUNTS for piece in sentence):
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
-        opens = _opens_with_amount(sentence, line)
+        opens = opens_with_amount(sentence, line)
         for clause in _clauses(sentence, line):
             if any(piece.kind in AMOUNTS for piece in clause):
-                opens = _opens_with_amount(clause, line)
+                opens = opens_with_amount(clause, line)
             elif any(piece.kind == "direction" for piece in clause):
                 continue
-            drafts += amount_first(clause, line) if opens else amount_last(clause, line)
+            found = amount_first(clause, line) if opens else amount_last(clause, line)
+            drafts += _in_doubt(found) if at_odds(clause, line, opens=opens) else found
     items = with_ids(doubted(_built(drafts, line, text, before), line, text), number)
     has_direction = any(piece.kind == "direction" for piece in pieces)
     kind = "ingredient" if items else "direction" if has_direction or line else "remark"
     unread = (*_heading_words(text), *unread_of(items, text, line))
     return Line(id=str(number), text=text, kind=kind, items=items, unread=unread)  # type: ignore[arg-type]
+
+
+def _in_doubt(drafts: Sequence[Draft]) -> list[Draft]:
+    return [changed(draft, doubtful=True) for draft in drafts]
 
 
 def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: Item | None) -> list[Item]:
@@ -114,22 +120,6 @@ def _variant_label(text: str) -> int:
     """Return where a line begins behind the number of its variant: "II.---Starch" with a long dash."""
     match = _VARIANT.match(text)
     return match.end() if match else 0
-
-
-def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
-    """Return whether amounts stand before their names; "then add bay rum one gill, salt ..." has them behind."""
-    kinds = [piece.kind for piece in pieces]
-    first = next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)
-    before = kinds[:first]
-    if "direction" not in before:
-        after = pieces[first].after
-        of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
-        return "text" not in before or (of and pieces[first].quantity is not None)
-    told = len(before) - 1 - before[::-1].index("direction")
-    named = "text" in before[told:]
-    after = pieces[first].after
-    ends = after >= len(line) or line[after].text in ",;."
-    return not (named and ends)
 
 
 def amounts_in(text: str) -> int:
