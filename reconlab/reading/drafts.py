@@ -463,11 +463,15 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
             parts[-1].append(piece)
     joined: list[list[Piece]] = []
     for part in parts:
-        if named(part) or not joined:
-            joined.append(part)
-        else:
+        leans = not named(part) or line[part[0].first].text.lower() in _LEANING
+        if joined and leans:
             joined[-1] += part
+        else:
+            joined.append(part)
     return [part for part in joined if named(part)]
+
+
+_LEANING = frozenset(("or", "ou", "oder", "vel", "seu", "sive", "e", "ex"))  # "calamus, or reed, of each"
 
 
 def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:

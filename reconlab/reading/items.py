@@ -253,7 +253,7 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
         words = [line[piece.first].text for piece in inside if line[piece.first].kind == "word"]
         if (
             close is not None
-            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + ("or" in words)
+            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + bool({"or", "of"} & set(words))
             and words[0].lower() not in _REMARKS
         ):
             whole = pieces[close].first - pieces[at].first == close - at  # else a strength stood in it
@@ -262,7 +262,7 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
     return kept if any(piece.kind == "text" for piece in kept) else pieces
 
 
-_REMARKS = ("see", "about", "say", "if", "vide", "which", "containing", "as", "not")
+_REMARKS = ("of", "see", "about", "say", "if", "vide", "which", "containing", "as", "not")
 
 
 def _spans(pieces: Sequence[Piece | None], line: Sequence[Token]) -> tuple[Span, ...]:

@@ -198,7 +198,7 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     behind = mark_at(line, at)
     if behind is not None and "approximate" in behind.meanings:
         at = behind.after
-    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in (",", ".")):
+    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in (",", ".", "|")):
         at += 1
     return at < len(line) and (
         line[at].kind == "number" or quantity_at(line, at) is not None or damaged_at(line, at) is not None

@@ -49,6 +49,7 @@ _NUMBER = rf"""
   | \d+[.,\N{{MIDDLE DOT}}]\d+ | (?<![^\W\d_])[.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4; no ".2" in "N. F.2"
 """
 
+_LETTERS = r"(?:[^\W\d_][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
 
@@ -61,7 +62,7 @@ def _pattern() -> re.Pattern[str]:
            | (?P<number>{_NUMBER})
            | (?P<sign>(?i:{"|".join(map(re.escape, signs))}))
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
-           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | [^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
     )

@@ -135,7 +135,7 @@ class Miss:
 @cache
 def _quality() -> frozenset[str]:
     return frozenset(
-        word for row in rows(Notation) if row.meaning == "preparation" for word in re.findall(r"\w+", row.printed)
+        word for row in rows(Notation) if row.meaning == "preparation" for word in re.findall(r"\w+", row.printed.lower())
     )
 
 
