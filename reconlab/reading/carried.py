@@ -125,7 +125,7 @@ def _with_head(item: Item, before: Item) -> Item:
     of = _OF.search(before.name)
     words = item.name.split()
     if of is None or len(words) > _FEW_WORDS or _OF.search(item.name) or (len(words) > 1 and is_known(item.name)):
-        return item  # "orris root" has a head of its own
+        return changed(item, certain=False) if of and takes_head(before.name[: of.end()], item.name) else item
     head = before.name[: of.end()]
     if not takes_head(head, item.name):
         return changed(item, certain=item.certain and not (item.each and before.each))

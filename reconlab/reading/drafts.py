@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.reading.carried import WHOLE
-from reconlab.reading.known import is_known
+from reconlab.reading.known import is_head, is_known, takes_head
 from reconlab.reading.pieces import Piece
 from reconlab.reading.quantities import compound
 from reconlab.reading.tokens import Token
@@ -62,6 +62,7 @@ class _AmountFirst:
         self.clause, self.line = clause, line
         self.drafts: list[Draft] = []
         self.each = self.total = False
+        self.late = False  # "of each" stood behind the names, and no amount has come since
 
     def read(self) -> list[Draft]:
         for at, piece in enumerate(self.clause):
@@ -71,6 +72,7 @@ class _AmountFirst:
                 self.unmeasured(piece, at)
             elif piece.kind == "each":
                 self.each = True
+                self.late = bool(self.drafts) and bool(named(self.drafts[-1].names))
                 _share(self.drafts, piece)
             elif piece.kind in ("direction", "ends"):
                 self.drafts += [Draft(aside=True)] if not self.drafts or named(self.drafts[-1].names) else []
@@ -79,9 +81,11 @@ class _AmountFirst:
                 self.drafts[-1].purpose_pieces.append(piece)
             elif self.drafts:
                 self.drafts[-1].names.append(piece)
+                self.drafts[-1].doubtful |= self.late and piece.kind == "text"
         return _spread_out([d for d in self.drafts if not d.aside or d.purpose != "ingredient"], self.line)
 
     def amount(self, piece: Piece, at: int) -> None:
+        self.late = False
         last = self.drafts[-1] if self.drafts else None
         if last and named(last.names) and _closes_each(self.clause, at):
             _give_each(self.drafts, piece, self.line)
@@ -476,4 +480,26 @@ _LEANING = frozenset(("or", "ou", "oder", "vel", "seu", "sive", "e", "ex"))  # "
 
 def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     """Give a quantity "of each" to every name before or behind it."""
-    return [changed(draft, names=part) for part in parts_of(draft.names, line)] or [draft]
+    parts = parts_of(draft.names, line)
+    shares_noun = [_shares_noun(part, parts[-1], line) for part in parts]
+    cut = any(_is_abbreviated(part, line) for part in parts[1:])
+    return [
+        changed(draft, names=part, doubtful=draft.doubtful or cut or shared)
+        for part, shared in zip(parts, shares_noun, strict=True)
+    ] or [draft]
+
+
+def _shares_noun(part: Sequence[Piece], last: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a name may lack the noun of the last: "Citronella and lavender oil, of each"."""
+    words = named(last)
+    if part is last or len(words) <= len(named(part)):
+        return False
+    return takes_head(f"{line[words[-1].first].text} of", _plain(part, line))
+
+
+def _is_abbreviated(part: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a name begins with a short word that may belong to the one before: "Argent, viv. balsam"."""
+    first = line[named(part)[0].first]
+    stop = named(part)[0].after
+    short = first.text.islower() and stop < len(line) and line[stop].text == "."
+    return short and not is_head(first.text)

@@ -107,6 +107,7 @@ def _is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece
         and not torn
         and not draft.doubtful
         and not _broken(names, draft.quantity, line)
+        and not _refers(names, line)
         and _is_plain(names, line)
     )
 
@@ -136,6 +137,21 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
         and sum(token.kind == "word" for token in words) <= _LONGEST_PLAIN
         and not any(token.text.lower() in _DOUBTFUL or _LOST_SPACE.match(token.text) for token in words)
     )
+
+
+_LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "dans", "aus", "auf"))
+_WITH_THE = frozenset(("best", "finest", "purest", "strongest", "freshest", "very", "following"))
+
+
+def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether the words before a name tie it to others: "dissolved in wine", "a gallon of the liquor"."""
+    first = names[0].first
+    before = line[first - 1].text.lower() if first else ""
+    if before in _LEADING_IN:
+        return True
+    of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
+    headed = any(line[piece.first].text.lower() == "of" for piece in names)
+    return of_the and not headed
 
 
 def _without_size(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -359,7 +375,7 @@ def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
         number = number or line[at].kind == "number" or "number" in meanings
         unit = unit or "unit" in meanings
         at += 1
-    return figures, number and unit
+    return figures or unit, number and unit
 
 
 def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:

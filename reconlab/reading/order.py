@@ -133,7 +133,13 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     ends = after >= len(line) or line[after].text in ",;."
-    return not (named and ends)
+    return not (named and (ends or _closed_throughout(clause, first, line)))
+
+
+def _closed_throughout(clause: Sequence[Piece], first: int, line: Sequence[Token]) -> bool:
+    """Return whether amounts close their names with no points between: "adde gum. ammon. ℈iii aloes ʒss syr. q. s."."""
+    runs_on = first + 1 < len(clause) and clause[first + 1].kind == "text"
+    return runs_on and clause[-1].kind in AMOUNTS and not order_of(clause, line).leading
 
 
 def _parts(piece: Piece, line: Sequence[Token]) -> bool:
