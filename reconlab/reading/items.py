@@ -344,6 +344,7 @@ def doubted(items: Sequence[Item], line: Sequence[Token], text: str) -> list[Ite
     >>> doubted([], (), "")
     []
     """
+    items = _relative_apart(items)
     unread = unread_of(items, text, line)
     if not unread or not items:
         return list(items)
@@ -363,6 +364,14 @@ def doubted(items: Sequence[Item], line: Sequence[Token], text: str) -> list[Ite
             if 0 <= n < len(kept) and (amount or not told):
                 kept[n] = changed(kept[n], certain=False)
     return kept
+
+
+def _relative_apart(items: Sequence[Item]) -> list[Item]:
+    """Return items, none certain that is one of "equal parts" beside amounts in other units: nobody says of what."""
+    units = [item.quantities[0].parts[0].unit if item.quantities else None for item in items]
+    if not {"part"} < set(units) - {None}:
+        return list(items)
+    return [changed(item, certain=False) if unit == "part" else item for item, unit in zip(items, units, strict=True)]
 
 
 def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:

@@ -176,7 +176,7 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         so_far.add(piece)
         if following is None or not stop or not so_far.seen:
             continue
-        capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and so_far.opens)
+        capital = line[following.first].text[:1].isupper() or so_far.opens_before(following)
         if capital and (following.kind == "direction" or closes):
             yield sentence
             sentence, so_far = [], _SoFar()
@@ -200,10 +200,12 @@ class _SoFar:
         self.told = self.told or piece.kind == "direction"
         self.seen = self.seen or piece.kind in ("quantity", "enough")
 
-    @property
-    def opens(self) -> bool:
-        """Whether its amounts stand before their names; where they stand behind, the next may belong to it."""
-        return self.first == "quantity" or self.told
+    def opens_before(self, following: Piece) -> bool:
+        """Return whether amounts stand before their names; where they stand behind, the next may belong to it."""
+        if following.quantity is None or following.kind != "quantity":
+            return False
+        signed = following.quantity.parts[0].written == "sign"  # of a prescription, which has them behind
+        return self.first == "quantity" or (self.told and not signed)
 
     @property
     def closes(self) -> bool:

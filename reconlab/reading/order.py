@@ -1,4 +1,4 @@
-"""Which stands first in a clause, the amount or the name, and is the page at one with itself about it?"""
+"""On which side of its name an amount stands in a clause, and whether the page is at one with itself about it."""
 
 from __future__ import annotations
 

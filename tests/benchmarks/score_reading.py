@@ -10,7 +10,7 @@ what was read is then compared line by line, in the best order-keeping pairing. 
 Items that a careful reader marked `uncertain` count neither way. A false item is one read where the reader found none.
 Nothing is printed of the locked books unless the lock is opened, and then one line of totals for all of them.
 
-    python tests/benchmarks/score_reading.py CORPUS.jsonl ... [--show NOTATION-OR-LAYOUT] [--alone] [--as-given] [--open-lock]
+    python tests/benchmarks/score_reading.py CORPUS.jsonl ... [--show CLASS] [--alone] [--as-given] [--open-lock]
 """
 
 import argparse
@@ -139,14 +139,19 @@ class Miss:
 @cache
 def _quality() -> frozenset[str]:
     return frozenset(
-        word for row in rows(Notation) if row.meaning == "preparation" for word in re.findall(r"\w+", row.printed.lower())
+        word
+        for row in rows(Notation)
+        if row.meaning == "preparation"
+        for word in re.findall(r"\w+", row.printed.lower())
     )
 
 
 @cache
 def folded(name: str, also: str = "") -> str:
     """Return a name as it is compared."""
-    words = re.findall(r"[^\W_]+", unicodedata.normalize("NFC", name.lower()).replace("\N{LATIN SMALL LETTER LONG S}", "s"))
+    words = re.findall(
+        r"[^\W_]+", unicodedata.normalize("NFC", name.lower()).replace("\N{LATIN SMALL LETTER LONG S}", "s")
+    )
     words = ["oil" if word == "oils" else word for word in words]  # "Oils of rosemary and lemon"
     lenient = {*re.findall(r"[^\W_]+", also.lower()), *_quality(), *NOT_TOLD}
     return " ".join([word for word in words if word not in lenient] or words)
