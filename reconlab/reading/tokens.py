@@ -8,15 +8,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from reconlab.tables import Notation, rows
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A piece of a line: ``kind`` is number, sign, word, leader, break or point."""
 
     kind: str
@@ -31,12 +30,21 @@ class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of 
     marks: dict[int, Mark | None]
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A run of tokens the notation table knows."""
 
     meanings: Mapping[str, Notation]  # meaning -> row
     after: int  # first token behind it
+
+
+class _Step:
+    """Where a reader of phrases stands: the rows of the phrase that ends here, and the words that may follow."""
+
+    __slots__ = ("below", "rows")
+
+    def __init__(self) -> None:
+        self.rows: dict[str, Notation] = {}
+        self.below: dict[str, _Step] = {}
 
 
 _FRACTION = "".join(chr(code) for code in (*range(0xBC, 0xBF), *range(0x2150, 0x215F), 0x2189))
@@ -56,11 +64,12 @@ _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float mus
 @cache
 def _pattern() -> re.Pattern[str]:
     signs = sorted({row.printed for row in rows(Notation) if row.written == "sign"}, key=len, reverse=True)
+    firsts = re.escape("".join(sorted({case for sign in signs for case in (sign[0], sign[0].upper())})))
     return re.compile(
         rf"""(?P<break>\n)
            | (?P<leader>\.(?:\.|[ ]\.(?!\d))+[ ]? | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
            | (?P<number>{_NUMBER})
-           | (?P<sign>(?i:{"|".join(map(re.escape, signs))}))
+           | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
            | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
@@ -86,9 +95,7 @@ def tokens(text: str) -> Words:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
-    return words_of(
-        Token(_kind(m), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip())) for m in _pattern().finditer(text)
-    )
+    return words_of(map(_token, _pattern().finditer(text)))
 
 
 def words_of(line: Iterable[Token]) -> Words:
@@ -114,10 +121,14 @@ def words_of(line: Iterable[Token]) -> Words:
     return words
 
 
-def _kind(found: re.Match[str]) -> str:
-    if found.lastgroup == "elided" or (found.lastgroup == "number" and len(found[0]) > _LONGEST_NUMBER):
-        return "word"
-    return str(found.lastgroup)
+def _token(found: re.Match[str]) -> Token:
+    kind, text, (start, end) = found.lastgroup or "", found[0], found.span()
+    if kind == "elided" or (kind == "number" and end - start > _LONGEST_NUMBER):
+        kind = "word"
+    elif kind == "leader":  # dots may have a blank behind them
+        text = text.rstrip()
+        end = start + len(text)
+    return Token(kind, text, start, end)
 
 
 @lru_cache(maxsize=1 << 12)
@@ -152,23 +163,16 @@ def number(text: str) -> Fraction:
 
 
 @cache
-def _phrases() -> Mapping[tuple[str, ...], Mapping[str, Notation]]:
-    found: dict[tuple[str, ...], dict[str, Notation]] = {}
+def _first_step() -> _Step:
+    """Return the phrases of the table, word by word: after words that no phrase begins with there is nothing more."""
+    first = _Step()
     for row in rows(Notation):
-        key = tuple(token.text for token in tokens(row.printed) if token.kind != "leader" and token.text not in ".-")
-        found.setdefault(key, {})[row.meaning] = row
-    return found
-
-
-@cache
-def _beginnings() -> frozenset[tuple[str, ...]]:
-    """Return every run of words a phrase begins with: after any other run there is nothing to look for."""
-    return frozenset(phrase[:length] for phrase in _phrases() for length in range(1, len(phrase) + 1))
-
-
-@cache
-def _first_words() -> frozenset[str]:
-    return frozenset(phrase[0] for phrase in _phrases())
+        step = first
+        for token in tokens(row.printed):
+            if token.kind != "leader" and token.text not in ".-":
+                step = step.below.setdefault(token.text, _Step())
+        step.rows[row.meaning] = row
+    return first
 
 
 @lru_cache(maxsize=1 << 16)
@@ -227,26 +231,29 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
 
 
 def _mark_at(line: Sequence[Token], at: int) -> Mark | None:
-    if at >= len(line) or not (line[at].text in _first_words() or folded(line[at].text) in _first_words()):
-        return None
-    words: list[str] = []
+    first = _first_step()
+    printed: _Step | None = first
+    small: _Step | None = first
     best: Mark | None = None
     position = at
     while position < len(line):
-        token = line[position]
-        if token.text in (".", "-") and words:
+        kind, text = line[position].kind, line[position].text
+        begun = position > at
+        if begun and text in (".", "-"):
             position += 1
             continue
-        if token.kind in ("number", "leader", "break") or (token.kind == "point" and words):
+        if kind in _ENDING or (begun and kind == "point"):
             break
-        words.append(token.text)
+        printed = printed.below.get(text) if printed else None
+        small = small.below.get(folded(text)) if small else None
+        if printed is None and small is None:
+            break
         position += 1
-        as_printed = tuple(words)
-        small = tuple(map(folded, words))
-        if as_printed not in _beginnings() and small not in _beginnings():
-            break
-        known = _phrases().get(as_printed) or _phrases().get(small)
+        known = (printed and printed.rows) or (small and small.rows)
         if known:
-            after = position + 1 if position < len(line) and line[position].text == "." else position
-            best = Mark(known, after)
+            behind = position < len(line) and line[position].text == "."
+            best = Mark(known, position + behind)
     return best
+
+
+_ENDING = ("number", "leader", "break")  # kinds of token no phrase goes on over
