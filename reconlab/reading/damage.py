@@ -177,6 +177,27 @@ def may_be_figure(word: str) -> bool:
     return word in ("l", "f") or scanned or roman(word) is not None
 
 
+def may_be_sign(mark: str) -> bool:
+    """Return whether a mark that is no word may stand where a figure or the sign of a weight was lost.
+
+    Parameters
+    ----------
+    mark : str
+        One mark of punctuation or the like.
+
+    Returns
+    -------
+    bool
+        Whether it may.
+
+    Examples
+    --------
+    >>> may_be_sign("$"), may_be_sign(",")
+    (True, False)
+    """
+    return mark == "!" or mark in _LOST or mark in _scans()
+
+
 def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
     """Return an item whose figure is far from all others of its unit, with the fraction it may have been.
 

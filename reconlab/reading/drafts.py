@@ -327,7 +327,7 @@ def ditto(piece: Piece, line: Sequence[Token]) -> Piece:
     'ditto amount'
     """
     amount = Amount(1, 1, 1, line[piece.first].text)
-    return changed(piece, kind="quantity", quantity=Quantity((Measured(amount, WHOLE),)))
+    return piece._replace(kind="quantity", quantity=Quantity((Measured(amount, WHOLE),)))
 
 
 def _spread_out(drafts: Sequence[Draft], line: Sequence[Token]) -> list[Draft]:
