@@ -28,6 +28,7 @@ _LONE_LETTER = re.compile(r"(?P<letter>[JjIil])\b")
 _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½
 _LOST = "$^\N{POUND SIGN}\N{REPLACEMENT CHARACTER}\N{INVERTED QUESTION MARK}"
+_PLAIN = re.compile(r"\d{1,2} [a-z]|[a-z]{3}", re.IGNORECASE)  # a short number or a word: nothing is lost in it
 _TORN = re.compile(r"^\d*\s?[lI]/\d|^\d+[OolI]\b|^[l!]\s|^f(?:ix|even)\b|^halfan?\b")
 
 
@@ -64,6 +65,8 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     (1.5, 'possible')
     """
     printed = quantity.parts[0].amount.printed
+    if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
+        return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
 

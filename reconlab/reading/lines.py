@@ -12,13 +12,15 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 
 from reconlab.reading.carried import has_head, resolved
+from reconlab.reading.certainty import doubted
 from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
 from reconlab.reading.grouping import grouped
-from reconlab.reading.items import doubted, is_empty, item_of, unread_of, with_ids
+from reconlab.reading.items import is_empty, item_of, with_ids
 from reconlab.reading.order import at_odds, opens_with_amount
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
-from reconlab.receipts import Item, Line, Span
+from reconlab.reading.unread import unread_of
+from reconlab.receipts import Item, Line, LineKind, Span
 
 
 def read_line(text: str, number: int, *, among_ingredients: bool, before: Item | None = None) -> Line:
@@ -55,19 +57,28 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
         if not any(piece.kind in AMOUNTS for piece in sentence):
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
-        opens = opens_with_amount(sentence, line)
-        for clause in _clauses(sentence, line):
-            if any(piece.kind in AMOUNTS for piece in clause):
-                opens = opens_with_amount(clause, line)
-            elif any(piece.kind == "direction" for piece in clause):
-                continue
-            found = amount_first(clause, line) if opens else amount_last(clause, line)
-            drafts += _in_doubt(found) if at_odds(clause, line, opens=opens) else found
-    items = with_ids(doubted(_built(drafts, line, text, before), line, text), number)
-    has_direction = any(piece.kind == "direction" for piece in pieces)
-    kind = "ingredient" if items else "direction" if has_direction or line else "remark"
-    unread = (*_heading_words(text), *unread_of(items, text, line))
-    return Line(id=str(number), text=text, kind=kind, items=items, unread=unread)  # type: ignore[arg-type]
+        drafts += _of_sentence(sentence, line)
+    built = _built(drafts, line, text, before)
+    unread = unread_of(built, text, line)
+    items = with_ids(doubted(built, line, unread), number)
+    kind: LineKind = "ingredient" if items else "direction" if line else "remark"
+    return Line(id=str(number), text=text, kind=kind, items=items, unread=(*_heading_words(text), *unread))
+
+
+def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
+    """Return the items of a sentence with amounts, clause by clause."""
+    drafts: list[Draft] = []
+    opens: bool | None = None
+    for clause in _clauses(sentence, line):
+        if any(piece.kind in AMOUNTS for piece in clause):
+            opens = opens_with_amount(clause, line)
+        elif any(piece.kind == "direction" for piece in clause):
+            continue
+        elif opens is None:
+            opens = opens_with_amount(sentence, line)
+        found = amount_first(clause, line) if opens else amount_last(clause, line)
+        drafts += _in_doubt(found) if at_odds(clause, line, opens=opens) else found
+    return drafts
 
 
 def _in_doubt(drafts: Sequence[Draft]) -> list[Draft]:
@@ -166,6 +177,9 @@ def has_amount(text: str) -> bool:
 
 def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     """Cut at a full stop behind which a new sentence starts; an abbreviation's stop cuts nothing."""
+    if all(line[piece.after - 1].text != "." for piece in pieces[:-1]):
+        yield from [list(pieces)] if pieces else []
+        return
     sentence: list[Piece] = []
     so_far = _SoFar()
     for index, piece in enumerate(pieces):
@@ -228,6 +242,9 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
+    if not any(piece.counted or line[piece.first].text in ";|" for piece in sentence):
+        yield list(sentence)
+        return
     clause: list[Piece] = []
     amounts = counted = False  # of the clause so far
     for piece in sentence:

@@ -330,7 +330,7 @@ def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Am
         (" " if at > first and token.start > line[at - 1].end else "") + token.text
         for at, token in enumerate(line[first:after], start=first)
     )
-    if any(token.kind == "number" and has_nothing_below(token.text) for token in line[first:after]):
+    if "0" in printed and any(token.kind == "number" and has_nothing_below(token.text) for token in line[first:after]):
         return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
     if _is_negative(line, first):
         return Amount(None, None, None, f"-{printed}")
@@ -388,11 +388,13 @@ def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
 
 def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
     """Read "8 oz. by measure", "8 oz. (by measure)": fluid ounces, whatever the thing is."""
+    if unit not in _BY_MEASURE:
+        return unit, at
     opened = at < len(line) and line[at].text in (",", "(")
     start = at + 1 if opened else at
     words = " ".join(token.text.lower() for token in line[start : start + 2])
     after = start + 2
-    if unit not in _BY_MEASURE or words not in _MEASURED:
+    if words not in _MEASURED:
         return unit, at
     if not opened or line[at].text == ",":
         return _BY_MEASURE[unit], after
