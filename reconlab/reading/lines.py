@@ -54,7 +54,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     pieces = grouped(pieces_of(line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
-        if not any(piece.kind in AMOUNTS for piece in sentence):
+        if not _holds_amount(sentence):
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
         drafts += _of_sentence(sentence, line)
@@ -70,7 +70,7 @@ def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft
     drafts: list[Draft] = []
     opens: bool | None = None
     for clause in _clauses(sentence, line):
-        if any(piece.kind in AMOUNTS for piece in clause):
+        if _holds_amount(clause):
             opens = opens_with_amount(clause, line)
         elif any(piece.kind == "direction" for piece in clause):
             continue
@@ -79,6 +79,10 @@ def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft
         found = amount_first(clause, line) if opens else amount_last(clause, line)
         drafts += _in_doubt(found) if at_odds(clause, line, opens=opens) else found
     return drafts
+
+
+def _holds_amount(pieces: Sequence[Piece]) -> bool:
+    return any(piece.kind in AMOUNTS for piece in pieces)
 
 
 def _in_doubt(drafts: Sequence[Draft]) -> list[Draft]:

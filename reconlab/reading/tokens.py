@@ -25,9 +25,9 @@ class Token(NamedTuple):
 
 
 class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of its own
-    """The tokens of a line, which remembers what was found at each of them."""
+    """The tokens of a line, with what the notation table knows at each of them."""
 
-    marks: dict[int, Mark | None]
+    marks: list[Mark | None]
 
 
 class Mark(NamedTuple):
@@ -99,7 +99,7 @@ def tokens(text: str) -> Words:
 
 
 def words_of(line: Iterable[Token]) -> Words:
-    """Return tokens as a line that remembers what was found at each of them.
+    """Return tokens as a line that knows what the notation table says at each of them.
 
     Parameters
     ----------
@@ -117,7 +117,11 @@ def words_of(line: Iterable[Token]) -> Words:
     1
     """
     words = Words(line)
-    words.marks = {}
+    begins = _first_step().below
+    words.marks = [
+        _mark_at(words, at) if token.text in begins or folded(token.text) in begins else None
+        for at, token in enumerate(words)
+    ]
     return words
 
 
@@ -168,7 +172,7 @@ def _first_step() -> _Step:
     first = _Step()
     for row in rows(Notation):
         step = first
-        for token in tokens(row.printed):
+        for token in map(_token, _pattern().finditer(row.printed)):
             if token.kind != "leader" and token.text not in ".-":
                 step = step.below.setdefault(token.text, _Step())
         step.rows[row.meaning] = row
@@ -221,13 +225,9 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     >>> mark.meanings["unit"].value, mark.after
     ('fluid_ounce', 4)
     """
-    if not isinstance(line, Words):
-        return _mark_at(line, at)
-    try:
-        return line.marks[at]
-    except KeyError:
-        found = line.marks[at] = _mark_at(line, at)
-        return found
+    if isinstance(line, Words):
+        return line.marks[at] if at < len(line.marks) else None
+    return _mark_at(line, at)
 
 
 def _mark_at(line: Sequence[Token], at: int) -> Mark | None:
