@@ -72,14 +72,11 @@ def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece]
 def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether a name is a run of words that name a thing, and no sentence."""
     words = [line[piece.first] for piece in names]
-    points = any(token.kind == "point" and token.text not in ".-_'&" for token in words)
-    abbreviated = sum(token.text == "." for token in words) > _FEW_POINTS  # may be two names run together
-    return (
-        not points
-        and not abbreviated
-        and sum(token.kind == "word" for token in words) <= _LONGEST_PLAIN
-        and not any(token.text.lower() in DOUBTFUL or _LOST_SPACE.match(token.text) for token in words)
-    )
+    points = [token.text for token in words if token.kind == "point"]
+    if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
+        return False  # may be two names run together
+    told = [token.text.lower() for token in words if token.kind == "word"]
+    return len(told) <= _LONGEST_PLAIN and DOUBTFUL.isdisjoint(told) and not any(map(_LOST_SPACE.match, told))
 
 
 def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:

@@ -29,7 +29,7 @@ _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½
 _LOST = "$^\N{POUND SIGN}\N{REPLACEMENT CHARACTER}\N{INVERTED QUESTION MARK}"
 _PLAIN = re.compile(r"\d{1,2} [a-z]|[a-z]{3}", re.IGNORECASE)  # a short number or a word: nothing is lost in it
-_TORN = re.compile(r"^\d*\s?[lI]/\d|^\d+[OolI]\b|^[l!]\s|^f(?:ix|even)\b|^halfan?\b")
+_TORN = re.compile(r"\d*\s?[lI]/\d|\d+[OolI]\b|[l!]\s|f(?:ix|even)\b|halfan?\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ def is_torn(quantity: Quantity) -> bool:
     >>> is_torn(torn_at(tokens("1O oz"), 0).quantity)
     True
     """
-    return _TORN.search(quantity.parts[0].amount.printed) is not None
+    return _TORN.match(quantity.parts[0].amount.printed) is not None
 
 
 def damaged_at(line: Sequence[Token], at: int) -> Found | None:

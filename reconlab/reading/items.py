@@ -15,7 +15,7 @@ from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
 
 
-def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
+def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item:
     """Return the item that pieces make up.
 
     Parameters
@@ -26,11 +26,13 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
         The tokens of the line.
     text : str
         The line as printed.
+    number : str
+        Number of the line, for its id [1].
 
     Returns
     -------
     Item
-        Without an id; what it takes over from another item is still open.
+        Alone in its line; what it takes over from another item is still open.
 
     Examples
     --------
@@ -38,7 +40,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
     >>> from reconlab.reading.tokens import tokens
     >>> from reconlab.reading.pieces import pieces_of
     >>> line = tokens("Starch, 3 oz.")
-    >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.").name
+    >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.", "1").name
     'Starch'
     """
     names = _behind_directions(draft.names)
@@ -58,7 +60,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
     name = _words(spans["name"], text)
     quantities = _quantities(draft.quantity, name)
     item = Item(
-        id="",
+        id=number,
         name=name,
         preparation=_words(spans["preparation"], text),
         strength=_words(spans["strength"], text),
@@ -287,6 +289,6 @@ def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
     ['3a', '3b']
     """
     if len(items) == 1:
-        return (changed(items[0], id=str(number)),)
+        return (items[0] if items[0].id == str(number) else changed(items[0], id=str(number)),)
     letters = "abcdefghijklmnopqrstuvwxyz"
     return tuple(changed(item, id=f"{number}{letters[i % 26]}{i // 26 or ''}") for i, item in enumerate(items))

@@ -16,7 +16,7 @@ from reconlab.reading.certainty import doubted
 from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
-from reconlab.reading.order import at_odds, opens_with_amount
+from reconlab.reading.order import opens_with_amount, order_of
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
 from reconlab.reading.unread import unread_of
@@ -58,7 +58,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
         drafts += _of_sentence(sentence, line)
-    built = _built(drafts, line, text, before)
+    built = _built(drafts, line, text, before, str(number))
     unread = unread_of(built, text, line)
     items = with_ids(doubted(built, line, unread), number)
     kind: LineKind = "ingredient" if items else "direction" if line else "remark"
@@ -70,14 +70,15 @@ def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft
     drafts: list[Draft] = []
     opens: bool | None = None
     for clause in _clauses(sentence, line):
+        order = order_of(clause, line)
         if _holds_amount(clause):
-            opens = opens_with_amount(clause, line)
+            opens = opens_with_amount(clause, line, order)
         elif any(piece.kind == "direction" for piece in clause):
             continue
         elif opens is None:
-            opens = opens_with_amount(sentence, line)
+            opens = opens_with_amount(sentence, line, order_of(sentence, line))
         found = amount_first(clause, line) if opens else amount_last(clause, line)
-        drafts += _in_doubt(found) if at_odds(clause, line, opens=opens) else found
+        drafts += _in_doubt(found) if order.at_odds(opens=opens) else found
     return drafts
 
 
@@ -89,13 +90,13 @@ def _in_doubt(drafts: Sequence[Draft]) -> list[Draft]:
     return [changed(draft, doubtful=True) for draft in drafts]
 
 
-def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: Item | None) -> list[Item]:
+def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: Item | None, number: str) -> list[Item]:
     """Return the items of a line, with what each takes over from those before it."""
     built: list[Item] = []
     headed: Item | None = None  # the last whose name has a head, as in "oil of cloves"
     for draft in drafts:
         words = named(draft.names)
-        item = item_of(draft, line, text) if words and not is_empty(words, line) else None
+        item = item_of(draft, line, text, number) if words and not is_empty(words, line) else None
         if item is None or not item.name:
             continue
         if built and _starts_with_number(item.name):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reconlab.reading.pieces import AMOUNTS, Piece
 from reconlab.reading.tokens import Token
@@ -14,17 +14,31 @@ _WORDS = ("text", "preparation", "joining", "strength")
 _FEW = 2  # amounts that speak with one voice
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(NamedTuple):
     """How many amounts of a clause lead to a name behind them, and how many close the name before them."""
 
     leading: int
     closing: int
 
-    @property
-    def mixed(self) -> bool:
-        """Whether the amounts of one clause stand on both sides of their names."""
-        return self.leading > 0 and self.closing > 0
+    def at_odds(self, *, opens: bool) -> bool:
+        """Return whether an amount stands on the other side of its name than the clause is read.
+
+        Parameters
+        ----------
+        opens : bool
+            Whether it is read with the amounts before their names.
+
+        Returns
+        -------
+        bool
+            Whether one does: which amount is whose may then be wrong in the whole clause.
+
+        Examples
+        --------
+        >>> Order(leading=2, closing=1).at_odds(opens=True), Order(leading=2, closing=0).at_odds(opens=True)
+        (True, False)
+        """
+        return (self.closing if opens else self.leading) > 0
 
 
 def order_of(clause: Sequence[Piece], line: Sequence[Token]) -> Order:
@@ -66,36 +80,7 @@ def order_of(clause: Sequence[Piece], line: Sequence[Token]) -> Order:
     return Order(leading, closing)
 
 
-def at_odds(clause: Sequence[Piece], line: Sequence[Token], *, opens: bool) -> bool:
-    """Return whether an amount of a clause stands on the other side of its name than the clause is read.
-
-    Parameters
-    ----------
-    clause : sequence of Piece
-        The pieces.
-    line : sequence of Token
-        The line they are of.
-    opens : bool
-        Whether it is read with the amounts before their names.
-
-    Returns
-    -------
-    bool
-        Whether one does: which amount is whose may then be wrong in the whole clause.
-
-    Examples
-    --------
-    >>> from reconlab.reading.pieces import pieces_of
-    >>> from reconlab.reading.tokens import tokens
-    >>> line = tokens("two drams of coral, the powder of santal, eight scruples, with pills")
-    >>> at_odds(pieces_of(line), line, opens=True)
-    True
-    """
-    order = order_of(clause, line)
-    return (order.closing if opens else order.leading) > 0
-
-
-def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
+def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Order) -> bool:
     """Return whether the amounts of a clause stand before their names.
 
     Parameters
@@ -104,6 +89,8 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
         The pieces, an amount among them.
     line : sequence of Token
         The line they are of.
+    order : Order
+        On which side its amounts seem to stand.
 
     Returns
     -------
@@ -115,7 +102,7 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
     >>> from reconlab.reading.pieces import pieces_of
     >>> from reconlab.reading.tokens import tokens
     >>> line = tokens("Wax, 1 oz.")
-    >>> opens_with_amount(pieces_of(line), line)
+    >>> opens_with_amount(pieces_of(line), line, order_of(pieces_of(line), line))
     False
     """
     kinds = [piece.kind for piece in clause]
@@ -128,18 +115,17 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
         of = clause[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         if of and clause[first].quantity is not None:
             return True
-        order = order_of(clause, line)
         return order.leading >= _FEW and not order.closing and clause[-1].kind != "quantity"
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     ends = after >= len(line) or line[after].text in ",;."
-    return not (named and (ends or _closed_throughout(clause, first, line)))
+    return not (named and (ends or _closed_throughout(clause, first, order)))
 
 
-def _closed_throughout(clause: Sequence[Piece], first: int, line: Sequence[Token]) -> bool:
+def _closed_throughout(clause: Sequence[Piece], first: int, order: Order) -> bool:
     """Return whether amounts close their names with no points between: "adde gum. ammon. ℈iii aloes ʒss syr. q. s."."""
     runs_on = first + 1 < len(clause) and clause[first + 1].kind == "text"
-    return runs_on and clause[-1].kind in AMOUNTS and not order_of(clause, line).leading
+    return runs_on and clause[-1].kind in AMOUNTS and not order.leading
 
 
 def _parts(piece: Piece, line: Sequence[Token]) -> bool:

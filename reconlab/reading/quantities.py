@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from reconlab.reading.named_systems import named_before, named_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
@@ -70,16 +70,14 @@ _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """A quantity found in a line, and the token behind it."""
 
     quantity: Quantity
     after: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Number:
+class _Number(NamedTuple):
     low: Fraction
     high: Fraction
     after: int
@@ -334,9 +332,11 @@ def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Am
         return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
     if _is_negative(line, first):
         return Amount(None, None, None, f"-{printed}")
-    low, high = float(count.low), float(count.high)
-    value = (low + high) / 2
-    return Amount(value, low, high, printed)
+    low = float(count.low)
+    if count.high is count.low:
+        return Amount(low, low, low, printed)
+    high = float(count.high)
+    return Amount((low + high) / 2, low, high, printed)
 
 
 def has_nothing_below(figures: str) -> bool:
