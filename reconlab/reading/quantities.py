@@ -208,6 +208,8 @@ def _smaller(unit: str | None, than: str | None) -> bool:
 
 
 def _part(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
+    if at >= len(line) or line[at].kind in ("leader", "break") or line[at].text in ",;.":
+        return None
     return _number_first(line, at) or _unit_first(line, at)
 
 
