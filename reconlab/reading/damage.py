@@ -23,7 +23,7 @@ from reconlab.tables import Notation, rows
 _RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
 _RUN_IN_THIRDS = re.compile(r"(?P<whole>\d+)(?P<above>[12])/(?P<below>3)(?!\d)")
 _STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
-_HYPHEN = re.compile(r"(?P<above>[137])-(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, as American books set it
+_HYPHEN = re.compile(r"(?P<above>[137])\s?-\s?(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, in American books
 _LONE_LETTER = re.compile(r"(?P<letter>[JjIil])\b")
 _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½

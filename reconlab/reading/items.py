@@ -43,7 +43,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.", "1").name
     'Starch'
     """
-    names = _behind_directions(draft.names)
+    names = _behind_directions(draft.names, line)
     kept = _name_in(names, line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
@@ -115,9 +115,11 @@ def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
     return tuple((line[piece.first].start, line[piece.after - 1].end) for piece in names if piece.kind == "ditto")
 
 
-def _behind_directions(names: Sequence[Piece]) -> list[Piece]:
+def _behind_directions(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
     told = [at for at, piece in enumerate(names) if piece.kind == "direction"]
+    if told and any(line[piece.first].text == "(" for piece in names[: told[-1]]):
+        return list(names)  # (previously coloured light brown)
     kept = list(names[told[-1] + 1 :]) if told else []
     return kept if any(piece.kind == "text" for piece in kept) else list(names)
 

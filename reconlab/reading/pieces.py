@@ -146,8 +146,8 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
 def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     """Return a number of things without a unit, in a list of amounts: ", 15 cayenne seeds,"."""
     starts = at == 0 or line[at - 1].text.lower() in (",", ";", "and", "&")
-    count = count_at(line, at, PIECE) if starts and seen else None
-    if count is None:
+    count = count_at(line, at, PIECE) if starts else None
+    if count is None or not (seen or line[count.after - 1].text.lower() == "dozen"):
         return None
     after = count.after
     while after < len(line) and line[after].kind == "word" and after - count.after < _LONGEST_THING:
@@ -227,6 +227,8 @@ def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
     """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
     behind = at > 0 and line[at - 1].text.lower() in _INTO
     one = line[at].text.lower() in ("a", "an", "one")
+    if at > 1 and line[at - 2].text == "," and after < len(line) and line[after].text.lower() == "of":
+        return False  # ..., with a small piece of camphor
     return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
 
 

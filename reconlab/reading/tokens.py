@@ -51,6 +51,7 @@ _FRACTION = "".join(chr(code) for code in (*range(0xBC, 0xBF), *range(0x2150, 0x
 _SLASH = "/\N{FRACTION SLASH}\N{DIVISION SLASH}"
 _NUMBER = rf"""
     \d+(?:\s*-\s*|\s+)\d+[{_SLASH}]\d+          # 1-1/2, 1 1/2
+  | \d+[ ][137]-[248](?![\d/-])                # 1 1-2, as American books set it
   | \d+[{_SLASH}]\d+                            # 1/2
   | \d+(?:\s?|-)[{_FRACTION}] | [{_FRACTION}]   # 1½, 1-½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
@@ -135,6 +136,9 @@ def _token(found: re.Match[str]) -> Token:
     return Token(kind, text, start, end)
 
 
+_SET_WITH_HYPHEN = re.compile(r"(\d+) ([137])-([248])")
+
+
 @lru_cache(maxsize=1 << 12)
 def number(text: str) -> Fraction:
     """Return the value of a number token.
@@ -157,7 +161,7 @@ def number(text: str) -> Fraction:
     if text[-1] in _FRACTION:
         part = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
         return part + (Fraction(text[:-1].strip(" -")) if len(text) > 1 else 0)
-    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text)
+    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text) or _SET_WITH_HYPHEN.fullmatch(text)
     if halves:
         below = int(halves[3])
         return int(halves[1] or 0) + (Fraction(int(halves[2]), below) if below else Fraction(0))
