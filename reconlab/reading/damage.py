@@ -286,8 +286,8 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
     row = _scans().get(scanned["sign"].lower()) if scanned else None
     if row is not None and quantity.parts[0].written == "sign":
         first = quantity.parts[0]
-        for unit in row.value.split()[1:]:
-            unit = f"fluid_{unit}" if str(first.unit).startswith("fluid_") else unit  # noqa: PLW2901
+        fluid = "fluid_" if str(first.unit).startswith("fluid_") else ""
+        for unit in (f"{fluid}{other}" for other in row.value.split()[1:]):
             other = Quantity((Measured(first.amount, unit, "sign"), *quantity.parts[1:]), quantity.column)
             yield Doubt(
                 other, "possible", f"a scan takes the sign of the {unit.replace('_', ' ')} for {row.printed} too"
@@ -345,7 +345,7 @@ def _l_for_one(line: Sequence[Token], at: int, whole: int, first: int) -> Found 
 def _typed_fraction(line: Sequence[Token], at: int) -> Found | None:
     """Read "1-2 an oz.": the article says that it is a fraction."""
     run = [token.text for token in line[at : at + 4]]
-    if len(run) < 4 or run[1] != "-" or run[3].lower() not in ("a", "an") or not (run[0] + run[2]).isdecimal():  # noqa: PLR2004
+    if run[1:2] != ["-"] or run[3:] not in (["a"], ["an"]) or not (run[0] + run[2]).isdecimal():
         return None
     above, below = int(run[0]), int(run[2])
     return _before_unit(line, at, at + 4, above / below) if 0 < above < below else None

@@ -36,7 +36,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
 
     Examples
     --------
-    >>> from reconlab.reading.drafts import amount_last
+    >>> from reconlab.reading.sides import amount_last
     >>> from reconlab.reading.tokens import tokens
     >>> from reconlab.reading.pieces import pieces_of
     >>> line = tokens("Starch, 3 oz.")

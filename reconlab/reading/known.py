@@ -51,7 +51,7 @@ def takes_head(head: str, name: str) -> bool:
     (True, False)
     """
     words = _folded(head).split()
-    if len(words) < 2 or words[-1] != "of":  # noqa: PLR2004 - a head and "of"
+    if not words[1:] or words[-1] != "of":  # a head and "of"
         return False
     noun = words[-2].removesuffix("s") if words[-2] in _HEADS else words[-2]
     name = _folded(name)

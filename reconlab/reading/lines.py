@@ -13,11 +13,12 @@ from dataclasses import replace as changed
 
 from reconlab.reading.carried import has_head, resolved
 from reconlab.reading.certainty import doubted
-from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
+from reconlab.reading.drafts import Draft, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
 from reconlab.reading.order import opens_with_amount, order_of
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
+from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind, Span
