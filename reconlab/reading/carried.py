@@ -125,12 +125,14 @@ def _with_head(item: Item, before: Item) -> Item:
     of = _OF.search(before.name)
     words = item.name.split()
     if of is None or len(words) > _FEW_WORDS or _OF.search(item.name) or (len(words) > 1 and is_known(item.name)):
-        return item  # "orris root" has a head of its own
+        return changed(item, certain=False) if of and takes_head(before.name[: of.end()], item.name) else item
     head = before.name[: of.end()]
+    shared = item.each and before.each
     if not takes_head(head, item.name):
-        return changed(item, certain=item.certain and not (item.each and before.each))
+        named = is_known(item.name) or len(words) > 1 or not shared
+        return changed(item, name=item.name if named else f"{head}{item.name}", certain=item.certain and not shared)
     plural = head.split()[0].lower().endswith("s")
-    carries = plural or (item.each and before.each) or not is_known(item.name)
+    carries = plural or shared or not is_known(item.name)
     return changed(item, name=f"{head}{item.name}" if carries else item.name, certain=False)
 
 

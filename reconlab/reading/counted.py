@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from reconlab.reading.quantities import Found, count_at
-from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.reading.tokens import Token, folded, mark_at, tokens
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import CountedThing, rows
 
@@ -86,7 +87,7 @@ def is_counted(name: str) -> bool:
     >>> is_counted("Whites of eggs"), is_counted("Egg powder")
     (True, False)
     """
-    return tuple(token.text.lower() for token in tokens(name) if token.text != "-") in _names()
+    return tuple(_spelt(token.text) for token in tokens(name) if token.text != "-") in _names()
 
 
 def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
@@ -109,7 +110,7 @@ def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
     >>> head_before(tokens("the yolks of two eggs"), 3)
     ('yolks', 'of')
     """
-    words = tuple(token.text.lower() for token in line[max(at - 2, 0) : at])
+    words = tuple(_spelt(token.text) for token in line[max(at - 2, 0) : at])
     return words if len(words) > 1 and any(name[:2] == words for name in _names()) else ()
 
 
@@ -149,7 +150,7 @@ def _runs(line: Sequence[Token], start: int) -> list[tuple[tuple[str, ...], int]
     words: tuple[str, ...] = ()
     for at in range(start, len(line)):
         if line[at].kind == "word" and len(words) < _longest():
-            words = (*words, line[at].text.lower())
+            words = (*words, _spelt(line[at].text))
             runs.append((words, at + 1))
         elif line[at].text != "-" or not words:
             break
@@ -170,10 +171,17 @@ def _singular(name: tuple[str, ...]) -> bool:
     return not any(word.endswith("s") for word in name)
 
 
+@lru_cache(maxsize=1 << 14)
+def _spelt(word: str) -> str:
+    """Return a word in one spelling: early prints have egges for eggs, lemmons for lemons."""
+    word = re.sub(r"(.)\1", r"\1", folded(word))
+    return re.sub(r"(?<=[^aeiou])es$", "s", word)
+
+
 @cache
 def _names() -> Mapping[tuple[str, ...], str]:
     return {
-        tuple(token.text.lower() for token in tokens(name)): row.names[0]
+        tuple(_spelt(token.text) for token in tokens(name)): row.names[0]
         for row in rows(CountedThing)
         for name in row.names
     }

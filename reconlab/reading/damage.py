@@ -23,12 +23,13 @@ from reconlab.tables import Notation, rows
 _RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
 _RUN_IN_THIRDS = re.compile(r"(?P<whole>\d+)(?P<above>[12])/(?P<below>3)(?!\d)")
 _STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
-_HYPHEN = re.compile(r"(?P<above>[137])-(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, as American books set it
+_HYPHEN = re.compile(r"(?P<above>[137])\s?-\s?(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, in American books
 _LONE_LETTER = re.compile(r"(?P<letter>[JjIil])\b")
 _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½
 _LOST = "$^\N{POUND SIGN}\N{REPLACEMENT CHARACTER}\N{INVERTED QUESTION MARK}"
-_TORN = re.compile(r"^\d*\s?[lI]/\d|^\d+[OolI]\b|^[l!]\s|^f(?:ix|even)\b|^halfan?\b")
+_PLAIN = re.compile(r"\d{1,2} [a-z]|[a-z]{3}", re.IGNORECASE)  # a short number or a word: nothing is lost in it
+_TORN = re.compile(r"\d*\s?[lI]/\d|\d+[OolI]\b|[l!]\s|f(?:ix|even)\b|halfan?\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,8 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     (1.5, 'possible')
     """
     printed = quantity.parts[0].amount.printed
+    if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
+        return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
 
@@ -87,7 +90,7 @@ def is_torn(quantity: Quantity) -> bool:
     >>> is_torn(torn_at(tokens("1O oz"), 0).quantity)
     True
     """
-    return _TORN.search(quantity.parts[0].amount.printed) is not None
+    return _TORN.match(quantity.parts[0].amount.printed) is not None
 
 
 def damaged_at(line: Sequence[Token], at: int) -> Found | None:
@@ -177,6 +180,27 @@ def may_be_figure(word: str) -> bool:
     return word in ("l", "f") or scanned or roman(word) is not None
 
 
+def may_be_sign(mark: str) -> bool:
+    """Return whether a mark that is no word may stand where a figure or the sign of a weight was lost.
+
+    Parameters
+    ----------
+    mark : str
+        One mark of punctuation or the like.
+
+    Returns
+    -------
+    bool
+        Whether it may.
+
+    Examples
+    --------
+    >>> may_be_sign("$"), may_be_sign(",")
+    (True, False)
+    """
+    return mark == "!" or mark in _LOST or mark in _scans()
+
+
 def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
     """Return an item whose figure is far from all others of its unit, with the fraction it may have been.
 
@@ -262,8 +286,8 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
     row = _scans().get(scanned["sign"].lower()) if scanned else None
     if row is not None and quantity.parts[0].written == "sign":
         first = quantity.parts[0]
-        for unit in row.value.split()[1:]:
-            unit = f"fluid_{unit}" if str(first.unit).startswith("fluid_") else unit  # noqa: PLW2901
+        fluid = "fluid_" if str(first.unit).startswith("fluid_") else ""
+        for unit in (f"{fluid}{other}" for other in row.value.split()[1:]):
             other = Quantity((Measured(first.amount, unit, "sign"), *quantity.parts[1:]), quantity.column)
             yield Doubt(
                 other, "possible", f"a scan takes the sign of the {unit.replace('_', ' ')} for {row.printed} too"
@@ -321,7 +345,7 @@ def _l_for_one(line: Sequence[Token], at: int, whole: int, first: int) -> Found 
 def _typed_fraction(line: Sequence[Token], at: int) -> Found | None:
     """Read "1-2 an oz.": the article says that it is a fraction."""
     run = [token.text for token in line[at : at + 4]]
-    if len(run) < 4 or run[1] != "-" or run[3].lower() not in ("a", "an") or not (run[0] + run[2]).isdecimal():  # noqa: PLR2004
+    if run[1:2] != ["-"] or run[3:] not in (["a"], ["an"]) or not (run[0] + run[2]).isdecimal():
         return None
     above, below = int(run[0]), int(run[2])
     return _before_unit(line, at, at + 4, above / below) if 0 < above < below else None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace as changed
 
 from reconlab.reading.pieces import AMOUNTS, Piece
 from reconlab.reading.tokens import Token
@@ -69,7 +68,7 @@ def _one_amount(inside: Sequence[Piece]) -> list[Piece]:
     """Return what a bracket holds: each, and one amount with the second inside it."""
     amounts = [each for each in inside if each.kind == "quantity"]
     second = amounts[1] if len(amounts) > 1 else None
-    return [*(each for each in inside if each.kind == "each"), changed(amounts[0], second=second)]
+    return [*(each for each in inside if each.kind == "each"), amounts[0]._replace(second=second)]
 
 
 def _is_wanted(before: Sequence[Piece], behind: Sequence[Piece], inside: Sequence[Piece]) -> bool:
@@ -89,7 +88,7 @@ def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     for at, piece in enumerate(pieces):
         first = _amount_before(kept, line) if piece.kind == "quantity" else None
         if first is not None and _is_second(pieces, at, kept, first, line):
-            kept[first:] = [changed(kept[first], second=piece)]
+            kept[first:] = [kept[first]._replace(second=piece)]
         else:
             kept.append(piece)
     return kept

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import replace as changed
-from functools import cache
 
+from reconlab.reading.certainty import DOUBTFUL, is_sure
 from reconlab.reading.counted import PIECE, is_counted
-from reconlab.reading.damage import is_torn, other_readings
+from reconlab.reading.damage import other_readings
 from reconlab.reading.drafts import Draft
 from reconlab.reading.pieces import VESSELS, Piece
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
-from reconlab.tables import Notation, rows
 
 
-def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
+def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item:
     """Return the item that pieces make up.
 
     Parameters
@@ -28,27 +26,25 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
         The tokens of the line.
     text : str
         The line as printed.
+    number : str
+        Number of the line, for its id [1].
 
     Returns
     -------
     Item
-        Without an id; what it takes over from another item is still open.
+        Alone in its line; what it takes over from another item is still open.
 
     Examples
     --------
-    >>> from reconlab.reading.drafts import amount_last
+    >>> from reconlab.reading.sides import amount_last
     >>> from reconlab.reading.tokens import tokens
     >>> from reconlab.reading.pieces import pieces_of
     >>> line = tokens("Starch, 3 oz.")
-    >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.").name
+    >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.", "1").name
     'Starch'
     """
-    draft = changed(draft, names=_behind_directions(draft.names))
-    names = _without_edges(draft.names, line)
-    prepared = [piece for piece in draft.names if piece.kind == "preparation"]
-    strong = [piece for piece in draft.names if piece.kind == "strength"]
-    kept = _without_edges([piece for piece in names if piece.kind not in ("preparation", "strength", "ditto")], line)
-    kept = _without_brackets(kept, line)
+    names = _behind_directions(draft.names, line)
+    kept = _name_in(names, line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
     amount, unit = _amount_and_unit(draft.quantity, line)
@@ -56,21 +52,21 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
         "amount": amount,
         "unit": unit,
         "name": _spans(kept, line),
-        "preparation": _spans(prepared, line),
-        "strength": _spans(strong, line),
+        "preparation": _spans([piece for piece in names if piece.kind == "preparation"], line),
+        "strength": _spans([piece for piece in names if piece.kind == "strength"], line),
         "purpose": _spans(draft.purpose_pieces, line),
-        "carried": _dittos(draft.names, line),
+        "carried": _dittos(names, line),
     }
     name = _words(spans["name"], text)
     quantities = _quantities(draft.quantity, name)
     item = Item(
-        id="",
+        id=number,
         name=name,
         preparation=_words(spans["preparation"], text),
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
         each=draft.each,
-        certain=bool(kept) and _is_sure(draft, quantities, kept, line),
+        certain=bool(kept) and is_sure(draft, quantities, kept, line),
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )
@@ -86,6 +82,17 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
     return changed(item, certain=False, readings=readings)
 
 
+_BESIDE = ("preparation", "strength", "ditto")  # in fields of their own
+
+
+def _name_in(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Return the pieces that name the thing, without what is said beside the name."""
+    kept = _without_edges(names, line)
+    if any(piece.kind in _BESIDE for piece in kept):
+        kept = _without_edges([piece for piece in kept if piece.kind not in _BESIDE], line)
+    return _without_brackets(kept, line)
+
+
 def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
     """Return the quantity of an item, and a second one printed beside it."""
     first = _counted(piece.quantity, name) if piece else None
@@ -93,49 +100,6 @@ def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
         return ()
     second = piece.second.quantity if piece.second else None
     return (first, changed(second, column=2)) if second else (first,)
-
-
-def _is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece], line: Sequence[Token]) -> bool:
-    """Return whether nothing in an item's words raises a doubt."""
-    parts = [part for quantity in quantities for part in quantity.parts]
-    bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
-    told = bool(quantities) or draft.purpose == "enough"
-    torn = any(is_torn(quantity) for quantity in quantities)
-    return (
-        told
-        and not bare
-        and not torn
-        and not draft.doubtful
-        and not _broken(names, draft.quantity, line)
-        and _is_plain(names, line)
-    )
-
-
-_LONGEST_PLAIN = 7  # words
-_FEW_POINTS = 2
-_LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
-_DOUBTFUL = frozenset({
-    "with", "their", "color", "colour",
-    "und", "mit", "man", "auch", "nebst", "dazu", "hinein", "sie", "es", "wird", "aus", "zu", "die", "der", "das",
-    "dem", "den", "vel", "ex", "e", "cum", "per", "dein", "simul", "ou", "qui", "que", "les", "le", "tout", "celle",
-    "celles", "en", "environ", "adde", "m", "admisce", "oder", "et", "in", "ebensoviel", "and", "or", "it", "its",
-    "them", "they", "which", "that", "this", "these", "those", "same", "into", "for", "is", "are", "was", "be",
-    "being", "been", "not", "every", "if", "when", "while", "so", "then", "as", "by", "other", "another", "former",
-    "latter", "only", "some", "any", "all", "both",
-})  # fmt: skip
-
-
-def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
-    """Return whether a name is a run of words that name a thing, and no sentence."""
-    words = [line[piece.first] for piece in names]
-    points = any(token.kind == "point" and token.text not in ".-_'&" for token in words)
-    abbreviated = sum(token.text == "." for token in words) > _FEW_POINTS  # may be two names run together
-    return (
-        not points
-        and not abbreviated
-        and sum(token.kind == "word" for token in words) <= _LONGEST_PLAIN
-        and not any(token.text.lower() in _DOUBTFUL or _LOST_SPACE.match(token.text) for token in words)
-    )
 
 
 def _without_size(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -151,19 +115,13 @@ def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
     return tuple((line[piece.first].start, line[piece.after - 1].end) for piece in names if piece.kind == "ditto")
 
 
-def _behind_directions(names: Sequence[Piece]) -> list[Piece]:
+def _behind_directions(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
     told = [at for at, piece in enumerate(names) if piece.kind == "direction"]
+    if told and any(line[piece.first].text == "(" for piece in names[: told[-1]]):
+        return list(names)  # (previously coloured light brown)
     kept = list(names[told[-1] + 1 :]) if told else []
     return kept if any(piece.kind == "text" for piece in kept) else list(names)
-
-
-def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token]) -> bool:
-    """Return whether a figure fell apart in print: one stands at the edge of the name, or a unit behind the amount."""
-    edges = (line[names[0].first], line[names[-1].after - 1])
-    unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
-    lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
-    return any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges) or lone_unit
 
 
 def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
@@ -196,6 +154,9 @@ _BEHIND_NAMES = frozenset({
 })  # fmt: skip
 
 
+_NAMELESS = _BEFORE_NAMES | _BEHIND_NAMES | DOUBTFUL
+
+
 def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether the words of a name name nothing: "or", "in a".
 
@@ -221,7 +182,7 @@ def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     words = {line[piece.first].text.lower() for piece in pieces}
     if len(words) == 1 and words <= set(VESSELS):
         return True
-    return words <= (_BEFORE_NAMES | _BEHIND_NAMES | _DOUBTFUL)
+    return words <= _NAMELESS
 
 
 def _only(pieces: Sequence[Piece]) -> bool:
@@ -253,7 +214,7 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
         words = [line[piece.first].text for piece in inside if line[piece.first].kind == "word"]
         if (
             close is not None
-            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + ("or" in words)
+            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + bool({"or", "of"} & set(words))
             and words[0].lower() not in _REMARKS
         ):
             whole = pieces[close].first - pieces[at].first == close - at  # else a strength stood in it
@@ -262,7 +223,7 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
     return kept if any(piece.kind == "text" for piece in kept) else pieces
 
 
-_REMARKS = ("see", "about", "say", "if", "vide", "which", "containing", "as", "not")
+_REMARKS = ("of", "see", "about", "say", "if", "vide", "which", "containing", "as", "not")
 
 
 def _spans(pieces: Sequence[Piece | None], line: Sequence[Token]) -> tuple[Span, ...]:
@@ -298,68 +259,15 @@ def _amount_and_unit(quantity: Piece | None, line: Sequence[Token]) -> tuple[tup
             a_unit = mark is not None and ("unit" in mark.meanings or "ditto" in mark.meanings)
             (units if a_unit else figures).append(Piece("text", at, after))
             at = after
-    figures.sort(key=lambda piece: piece.first)
+    if quantity.second is not None:
+        figures.sort(key=lambda piece: piece.first)
     return _spans(figures, line), _spans(units, line)
 
 
 def _words(spans: Sequence[Span], text: str) -> str:
+    if not spans:
+        return ""
     return " ".join(" ".join(text[start:end].split()) for start, end in spans)
-
-
-def doubted(items: Sequence[Item], line: Sequence[Token], text: str) -> list[Item]:
-    """Return items, none of them certain that stands beside words which were not understood.
-
-    Parameters
-    ----------
-    items : sequence of Item
-        The items of one line.
-    line : sequence of Token
-        Its tokens.
-    text : str
-        The line as printed.
-
-    Returns
-    -------
-    list of Item
-        The same, some of them no longer certain.
-
-    Examples
-    --------
-    >>> doubted([], (), "")
-    []
-    """
-    unread = unread_of(items, text, line)
-    if not unread or not items:
-        return list(items)
-    starts = {token.start: at for at, token in enumerate(line)}
-    places = [[span for spans in item.spans.values() for span in spans] for item in items]
-    ends = [max(end for _, end in spans) for spans in places]
-    kept = list(items)
-    for start, end in unread:
-        at = starts[start]
-        mark = mark_at(line, at)
-        told = mark is not None and bool({"direction", "ends"} & set(mark.meanings))
-        amount, lost = _amount_in(line, at, end)
-        if lost:  # an amount no name was found for: which amount is whose is open in the whole line
-            return [changed(item, certain=False) for item in items]
-        before = bisect(ends, start) - 1
-        for n in (before if amount or not told else -1, before + 1):
-            if 0 <= n < len(kept) and (amount or not told):
-                kept[n] = changed(kept[n], certain=False)
-    return kept
-
-
-def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
-    """Return whether figures stand in words that were not read, and whether an amount does."""
-    figures = number = unit = False
-    while at < len(line) and line[at].start < end:
-        mark = mark_at(line, at)
-        meanings = set(mark.meanings) if mark is not None else set()
-        figures = figures or line[at].kind in ("number", "sign") or ("number" in meanings and line[at].text != "a")
-        number = number or line[at].kind == "number" or "number" in meanings
-        unit = unit or "unit" in meanings
-        at += 1
-    return figures, number and unit
 
 
 def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
@@ -383,61 +291,6 @@ def with_ids(items: Sequence[Item], number: int) -> tuple[Item, ...]:
     ['3a', '3b']
     """
     if len(items) == 1:
-        return (changed(items[0], id=str(number)),)
+        return (items[0] if items[0].id == str(number) else changed(items[0], id=str(number)),)
     letters = "abcdefghijklmnopqrstuvwxyz"
     return tuple(changed(item, id=f"{number}{letters[i % 26]}{i // 26 or ''}") for i, item in enumerate(items))
-
-
-_UNDERSTOOD = {"joining", "each", "heading", "ditto", "approximate"}
-
-
-def unread_of(items: Sequence[Item], text: str, line: Sequence[Token]) -> tuple[Span, ...]:
-    """Return the words no item took. Points, blanks, joining words and a lone "M." between items are no loss.
-
-    Parameters
-    ----------
-    items : sequence of Item
-        The items of the line.
-    text : str
-        The line as printed.
-    line : sequence of Token
-        Its tokens, from where it begins behind the number of its variant.
-
-    Returns
-    -------
-    tuple of (int, int)
-        Spans of the text.
-
-    Examples
-    --------
-    >>> from reconlab.reading.tokens import tokens
-    >>> unread_of((), "wax, oil", tokens("wax, oil"))
-    ((0, 8),)
-    """
-    taken = [False] * len(text)
-    for item in items:
-        for spans in item.spans.values():
-            for start, end in spans:
-                taken[start:end] = [True] * (end - start)
-    unread: list[Span] = []
-    at = 0
-    while at < len(line):
-        token = line[at]
-        mark = mark_at(line, at)
-        known = mark is not None and bool(_UNDERSTOOD & set(mark.meanings))
-        after = mark.after if mark is not None and known else at + 1
-        wordless = token.kind in ("point", "leader", "break")
-        if not (known or wordless or taken[token.start]):
-            # What stands between two unread words is part of what was not read, unless an item took it.
-            if unread and not any(taken[unread[-1][1] : token.start]):
-                unread[-1] = (unread[-1][0], token.end)
-            else:
-                unread.append((token.start, token.end))
-        at = after
-    return tuple(span for span in unread if text[span[0] : span[1]] not in _lone_directions())
-
-
-@cache
-def _lone_directions() -> frozenset[str]:
-    marks = (row for row in rows(Notation) if row.meaning == "direction" and row.written == "abbreviation")
-    return frozenset(row.printed for row in marks)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from reconlab.tables import Name, rows
+from reconlab.tables import Name, NameWord, rows
 
 _HEADS = ("oils", "essences", "extracts", "tinctures", "spirits", "flowers", "seeds", "powders", "waters", "ottos")
 
@@ -51,12 +51,38 @@ def takes_head(head: str, name: str) -> bool:
     (True, False)
     """
     words = _folded(head).split()
-    if len(words) < 2 or words[-1] != "of":  # noqa: PLR2004 - a head and "of"
+    if not words[1:] or words[-1] != "of":  # a head and "of"
         return False
     noun = words[-2].removesuffix("s") if words[-2] in _HEADS else words[-2]
     name = _folded(name)
     listed = _names()  # spermaceti oil is on file, but whoever prints "spermaceti" means that
     return f"{noun} of {name}" in listed or (name not in listed and f"{name} {noun}" in listed)
+
+
+def is_head(word: str) -> bool:
+    """Return whether a short word is the head of names: the "tinct" of "tinct. myrrhae".
+
+    Parameters
+    ----------
+    word : str
+        The word without its stop.
+
+    Returns
+    -------
+    bool
+        Whether it is one on file.
+
+    Examples
+    --------
+    >>> is_head("tinct"), is_head("viv")
+    (True, False)
+    """
+    return word.lower() in _heads()
+
+
+@cache
+def _heads() -> frozenset[str]:
+    return frozenset(row.word.lower() for row in rows(NameWord))
 
 
 def _folded(name: str) -> str:

@@ -12,12 +12,16 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 
 from reconlab.reading.carried import has_head, resolved
-from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
+from reconlab.reading.certainty import doubted
+from reconlab.reading.drafts import Draft, named
 from reconlab.reading.grouping import grouped
-from reconlab.reading.items import doubted, is_empty, item_of, unread_of, with_ids
+from reconlab.reading.items import is_empty, item_of, with_ids
+from reconlab.reading.order import opens_with_amount, order_of
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
+from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
-from reconlab.receipts import Item, Line, Span
+from reconlab.reading.unread import unread_of
+from reconlab.receipts import Item, Line, LineKind, Span
 
 
 def read_line(text: str, number: int, *, among_ingredients: bool, before: Item | None = None) -> Line:
@@ -51,30 +55,49 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     pieces = grouped(pieces_of(line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
-        if not any(piece.kind in AMOUNTS for piece in sentence):
+        if not _holds_amount(sentence):
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
-        opens = _opens_with_amount(sentence, line)
-        for clause in _clauses(sentence, line):
-            if any(piece.kind in AMOUNTS for piece in clause):
-                opens = _opens_with_amount(clause, line)
-            elif any(piece.kind == "direction" for piece in clause):
-                continue
-            drafts += amount_first(clause, line) if opens else amount_last(clause, line)
-    items = with_ids(doubted(_built(drafts, line, text, before), line, text), number)
-    has_direction = any(piece.kind == "direction" for piece in pieces)
-    kind = "ingredient" if items else "direction" if has_direction or line else "remark"
-    unread = (*_heading_words(text), *unread_of(items, text, line))
-    return Line(id=str(number), text=text, kind=kind, items=items, unread=unread)  # type: ignore[arg-type]
+        drafts += _of_sentence(sentence, line)
+    built = _built(drafts, line, text, before, str(number))
+    unread = unread_of(built, text, line)
+    items = with_ids(doubted(built, line, unread), number)
+    kind: LineKind = "ingredient" if items else "direction" if line else "remark"
+    return Line(id=str(number), text=text, kind=kind, items=items, unread=(*_heading_words(text), *unread))
 
 
-def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: Item | None) -> list[Item]:
+def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
+    """Return the items of a sentence with amounts, clause by clause."""
+    drafts: list[Draft] = []
+    opens: bool | None = None
+    for clause in _clauses(sentence, line):
+        order = order_of(clause, line)
+        if _holds_amount(clause):
+            opens = opens_with_amount(clause, line, order)
+        elif any(piece.kind == "direction" for piece in clause):
+            continue
+        elif opens is None:
+            opens = opens_with_amount(sentence, line, order_of(sentence, line))
+        found = amount_first(clause, line) if opens else amount_last(clause, line)
+        drafts += _in_doubt(found) if order.at_odds(opens=opens) else found
+    return drafts
+
+
+def _holds_amount(pieces: Sequence[Piece]) -> bool:
+    return any(piece.kind in AMOUNTS for piece in pieces)
+
+
+def _in_doubt(drafts: Sequence[Draft]) -> list[Draft]:
+    return [changed(draft, doubtful=True) for draft in drafts]
+
+
+def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: Item | None, number: str) -> list[Item]:
     """Return the items of a line, with what each takes over from those before it."""
     built: list[Item] = []
     headed: Item | None = None  # the last whose name has a head, as in "oil of cloves"
     for draft in drafts:
         words = named(draft.names)
-        item = item_of(draft, line, text) if words and not is_empty(words, line) else None
+        item = item_of(draft, line, text, number) if words and not is_empty(words, line) else None
         if item is None or not item.name:
             continue
         if built and _starts_with_number(item.name):
@@ -114,22 +137,6 @@ def _variant_label(text: str) -> int:
     """Return where a line begins behind the number of its variant: "II.---Starch" with a long dash."""
     match = _VARIANT.match(text)
     return match.end() if match else 0
-
-
-def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
-    """Return whether amounts stand before their names; "then add bay rum one gill, salt ..." has them behind."""
-    kinds = [piece.kind for piece in pieces]
-    first = next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)
-    before = kinds[:first]
-    if "direction" not in before:
-        after = pieces[first].after
-        of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
-        return "text" not in before or (of and pieces[first].quantity is not None)
-    told = len(before) - 1 - before[::-1].index("direction")
-    named = "text" in before[told:]
-    after = pieces[first].after
-    ends = after >= len(line) or line[after].text in ",;."
-    return not (named and ends)
 
 
 def amounts_in(text: str) -> int:
@@ -176,6 +183,9 @@ def has_amount(text: str) -> bool:
 
 def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     """Cut at a full stop behind which a new sentence starts; an abbreviation's stop cuts nothing."""
+    if all(line[piece.after - 1].text != "." for piece in pieces[:-1]):
+        yield from [list(pieces)] if pieces else []
+        return
     sentence: list[Piece] = []
     so_far = _SoFar()
     for index, piece in enumerate(pieces):
@@ -186,7 +196,7 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         so_far.add(piece)
         if following is None or not stop or not so_far.seen:
             continue
-        capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and so_far.opens)
+        capital = line[following.first].text[:1].isupper() or so_far.opens_before(following)
         if capital and (following.kind == "direction" or closes):
             yield sentence
             sentence, so_far = [], _SoFar()
@@ -210,10 +220,12 @@ class _SoFar:
         self.told = self.told or piece.kind == "direction"
         self.seen = self.seen or piece.kind in ("quantity", "enough")
 
-    @property
-    def opens(self) -> bool:
-        """Whether its amounts stand before their names; where they stand behind, the next may belong to it."""
-        return self.first == "quantity" or self.told
+    def opens_before(self, following: Piece) -> bool:
+        """Return whether amounts stand before their names; where they stand behind, the next may belong to it."""
+        if following.quantity is None or following.kind != "quantity":
+            return False
+        signed = following.quantity.parts[0].written == "sign"  # of a prescription, which has them behind
+        return self.first == "quantity" or (self.told and not signed)
 
     @property
     def closes(self) -> bool:
@@ -236,6 +248,9 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
+    if not any(piece.counted or line[piece.first].text in ";|" for piece in sentence):
+        yield list(sentence)
+        return
     clause: list[Piece] = []
     amounts = counted = False  # of the clause so far
     for piece in sentence:

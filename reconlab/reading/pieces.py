@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from dataclasses import replace as changed
+from typing import NamedTuple
 
 from reconlab.reading.carried import carried_at
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
-from reconlab.reading.damage import damaged_at, may_be_figure, torn_at
+from reconlab.reading.damage import damaged_at, may_be_figure, may_be_sign, torn_at
 from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Mark, Token, mark_at
@@ -19,8 +18,7 @@ AMOUNTS = ("quantity", "enough", "each")
 _ONE_PART = Quantity((Measured(Amount(1, 1, 1, "equal parts"), "part"),))
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """A run of tokens: a quantity, text, or one of the marks of `_MARKED`."""
 
     kind: str
@@ -75,46 +73,60 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     at = 0
     seen = False  # an amount with a unit
     while at < len(line):
-        if line[at].kind == "word" and mark_at(line, at) is None and not may_be_figure(line[at].text):
-            yield Piece("text", at, at + 1)
-            at += 1
-            continue
-        strong = strength_at(line, at)
-        if strong is not None:
-            yield Piece(strong.kind, at, strong.after)
-            at = strong.after
-            continue
-        found = torn_at(line, at) or quantity_at(line, at)
-        count = counted_at(line, at) if found is None else None
-        found = found or count or carried_at(line, at, seen=seen) or damaged_at(line, at)
-        found = found or _several_at(line, at, seen=seen)
-        seen = seen or found is not None
-        if found is not None and _in_use(line, at, found.after):
-            yield from (Piece("text", one, one + 1) for one in range(at, found.after))
-            at = found.after
-            continue
-        if found is not None:
-            yield Piece("quantity", at, found.after, found.quantity, count is not None and not is_sized(count.quantity))
-            at = found.after
-            continue
-        period = _period_at(line, at)
-        if period:
-            yield Piece("ends", at, period)
-            at = period
-            continue
         mark = mark_at(line, at)
-        kind = _kind(line, at, mark) if mark is not None else None
-        if mark is not None and kind is not None:
-            equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
-            yield Piece(kind, at, mark.after, equal_parts)
-            at = mark.after
+        strong = strength_at(line, at) if _may_be_strength(line[at], mark) else None
+        amount = _amount_at(line, at, seen=seen) if strong is None and _may_be_amount(line[at], mark) else None
+        seen = seen or amount is not None
+        if amount is not None and _in_use(line, at, amount.after):
+            yield from (Piece("text", one, one + 1) for one in range(at, amount.after))
+            at = amount.after
             continue
-        token = line[at]
-        if token.kind == "number" and _bare_number(line, at):
-            yield Piece("quantity", at, at + 1, _bare_quantity(token))
-        else:
-            yield Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
-        at += 1
+        piece = Piece(strong.kind, at, strong.after) if strong else amount or _marked(line, at, mark)
+        yield piece
+        at = piece.after
+
+
+_OPENS_AMOUNT = frozenset(("unit", "number", "approximate", "some", "same", "scan"))
+
+
+def _may_be_strength(token: Token, mark: Mark | None) -> bool:
+    return token.kind == "number" or (mark is not None and "strength" in mark.meanings)
+
+
+def _may_be_amount(token: Token, mark: Mark | None) -> bool:
+    """Return whether an amount, whole or spoilt, or a time may start at a token: most of a page's cannot."""
+    if token.kind == "number" or (mark is not None and not _OPENS_AMOUNT.isdisjoint(mark.meanings)):
+        return True
+    if token.kind == "word":
+        return may_be_figure(token.text)
+    return token.kind == "sign" or (token.kind == "point" and (token.text == "-" or may_be_sign(token.text)))
+
+
+def _amount_at(line: Sequence[Token], at: int, *, seen: bool) -> Piece | None:
+    """Return the amount that starts at a token, plain, counted, taken over from another or mended."""
+    found = torn_at(line, at) or quantity_at(line, at)
+    count = counted_at(line, at) if found is None else None
+    found = found or count or carried_at(line, at, seen=seen) or damaged_at(line, at)
+    found = found or _several_at(line, at, seen=seen)
+    if found is None:
+        return None
+    counted = count is not None and not is_sized(count.quantity)
+    return Piece("quantity", at, found.after, found.quantity, counted)
+
+
+def _marked(line: Sequence[Token], at: int, mark: Mark | None) -> Piece:
+    """Return a piece that is no amount with a unit: a time, a mark of the table, a bare number or plain text."""
+    token = line[at]
+    period = _period_at(line, at) if _may_be_amount(token, mark) else None
+    if period:
+        return Piece("ends", at, period)
+    kind = _kind(line, at, mark) if mark is not None else None
+    if mark is not None and kind is not None:
+        equal_parts = _ONE_PART if kind == "each" and mark.meanings[kind].value == "part" else None
+        return Piece(kind, at, mark.after, equal_parts)
+    if token.kind == "number" and _bare_number(line, at):
+        return Piece("quantity", at, at + 1, _bare_quantity(token))
+    return Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
 
 
 def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
@@ -134,8 +146,8 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
 def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     """Return a number of things without a unit, in a list of amounts: ", 15 cayenne seeds,"."""
     starts = at == 0 or line[at - 1].text.lower() in (",", ";", "and", "&")
-    count = count_at(line, at, PIECE) if starts and seen else None
-    if count is None:
+    count = count_at(line, at, PIECE) if starts else None
+    if count is None or not (seen or line[count.after - 1].text.lower() == "dozen"):
         return None
     after = count.after
     while after < len(line) and line[after].kind == "word" and after - count.after < _LONGEST_THING:
@@ -176,10 +188,11 @@ def _touches(line: Sequence[Token], at: int) -> bool:
 
 def _is_initial(line: Sequence[Token], at: int) -> bool:
     """Return whether a letter is the last of several that stand for a name."""
-    if len(line[at].text) > 1 or at < 2:  # noqa: PLR2004 - a letter and its point
+    before = at - 2 if at and line[at - 1].text == "." else at - 1
+    if len(line[at].text) > 1 or before < 0:
         return False
-    before = line[at - 2] if line[at - 1].text == "." else line[at - 1]
-    return (len(before.text) == 1 and before.text.isupper()) or before.text == "&"
+    letter = line[before].text
+    return (len(letter) == 1 and letter.isupper()) or letter == "&"
 
 
 def _period_at(line: Sequence[Token], at: int) -> int | None:
@@ -198,7 +211,7 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     behind = mark_at(line, at)
     if behind is not None and "approximate" in behind.meanings:
         at = behind.after
-    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in (",", ".")):
+    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in (",", ".", "|")):
         at += 1
     return at < len(line) and (
         line[at].kind == "number" or quantity_at(line, at) is not None or damaged_at(line, at) is not None
@@ -214,11 +227,15 @@ def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
     """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
     behind = at > 0 and line[at - 1].text.lower() in _INTO
     one = line[at].text.lower() in ("a", "an", "one")
+    if at > 1 and line[at - 2].text == "," and after < len(line) and line[after].text.lower() == "of":
+        return False  # ..., with a small piece of camphor
     return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
 
 
 def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     """Put a count before the name it stands in: "the yolks of five eggs", "a piece of camphor the size of a walnut"."""
+    if not any(piece.counted or is_sized(piece.quantity) for piece in pieces):
+        return pieces
     found: list[Piece] = []
     for piece in pieces:
         head = head_before(line, piece.first) if piece.counted else ()
@@ -226,7 +243,7 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
             the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
             found.insert(len(found) - len(head) - the, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
-            found[at : at + 1] = [piece, changed(found[at], kind="preparation", quantity=None)]
+            found[at : at + 1] = [piece, found[at]._replace(kind="preparation", quantity=None)]
         else:
             found.append(piece)
     return found
@@ -245,7 +262,10 @@ def _lone_count(pieces: Sequence[Piece]) -> int | None:
 
 def _strengths(pieces: list[Piece], line: Sequence[Token]) -> Iterator[Piece]:
     """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
-    doubtful = [piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)]
+    doubtful = {piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)}
+    if not doubtful and not any(piece.kind == "strength" for piece in pieces):
+        yield from pieces
+        return
     others = any(piece.kind in AMOUNTS and piece not in doubtful for piece in pieces)
     kept: list[Piece] = []
     for piece in pieces:

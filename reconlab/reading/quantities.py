@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
+from typing import NamedTuple
 
+from reconlab.reading.descending import goes_on
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.receipts import Amount, Measured, Quantity
@@ -16,7 +17,6 @@ from reconlab.tables import Notation, rows
 _SHARP_S, _BETA = "\N{LATIN SMALL LETTER SHARP S}", "\N{GREEK SMALL LETTER BETA}"
 _ROMAN = re.compile(rf"(?P<whole>[ivxlcj]*)(?P<half>ss|s{_SHARP_S}|{_SHARP_S}|{_BETA})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
-_SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
 _OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
 _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
@@ -24,47 +24,6 @@ WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
-# A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
-_DESCENDING = (
-    ("hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
-    ("pound", "ounce", "pennyweight", "grain"),
-    ("bushel", "peck", "gallon", "pottle", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "fluid_scruple"),
-    ("gallon", "pottle", "quart", "pint", "noggin", "fluid_ounce", "fluid_drachm", "fluid_scruple", "minim"),
-    ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
-    ("gallon", "quart", "pint", "cupful", "gill", "wineglassful", "tablespoonful", "dessertspoonful", "teaspoonful"),
-    ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
-    ("gallon", "quart", "pint", "chopin", "mutchkin", "gill"),
-    ("livre", "quarteron", "once", "gros", "scrupule", "grain"),
-    ("livre", "marc", "once", "gros", "denier", "grain"),
-    ("livre", "once", "drachme", "scrupule", "grain"),
-    ("pinte", "chopine", "demi_setier", "poisson", "roquille"),
-    ("libbra", "oncia", "dramma", "scrupolo", "grano"),
-    ("libbra", "oncia", "dramma", "denaro", "grano"),
-    ("pound", "onza", "dracma", "escrupulo", "grano"),
-    ("pound", "cuarteron", "onza", "adarme", "tomin", "grano"),
-    ("pound", "onca", "oitava", "escropulo", "grao"),
-    ("arratel", "onca", "oitava", "escropulo", "grao"),
-    ("pond", "ons", "drachme", "skrupel", "grein"),
-    ("pond", "ons", "lood", "wigtje", "korrel"),
-    ("pund", "lod", "kvintin", "ort"),
-    ("pund", "kvint", "ort"),
-    ("pund", "unse", "drakme", "skrupel", "grain"),
-    ("skalpund", "lod", "kvintin"),
-    ("skalpund", "ort", "korn"),
-    ("pud", "funt", "lot_russia", "zolotnik", "dolya"),
-    ("funt", "unciya", "drakhma", "skrupul", "gran_russia"),
-    ("funt", "lut"),
-    ("kanna", "stop", "kvarter", "jungfru"),
-    ("pot", "paegl"),
-    ("vedro", "shtof", "charka", "shkalik"),
-    ("almude", "canada", "quartilho"),
-    ("cantara", "azumbre", "cuartillo", "copa"),
-    ("pfund", "loth", "quentchen"),
-    ("pfund", "neuloth", "quint"),
-    ("pfund", "unze", "drachme", "skrupel", "grain"),
-    ("maass", "seidel", "pfiff"),
-    ("maass", "schoppen"),
-)
 
 
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
@@ -72,16 +31,14 @@ _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """A quantity found in a line, and the token behind it."""
 
     quantity: Quantity
     after: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Number:
+class _Number(NamedTuple):
     low: Fraction
     high: Fraction
     after: int
@@ -142,7 +99,7 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
     if first is None:
         return None
     parts, after = [first[0]], first[1]
-    while (following := _part(line, _skip_and(line, after))) and _smaller(following[0].unit, parts[-1].unit):
+    while (following := _part(line, _skip_and(line, after))) and goes_on(following[0].unit, parts[-1].unit):
         parts.append(following[0])
         after = following[1]
     return Found(Quantity(tuple(parts)), after)
@@ -177,41 +134,13 @@ def count_at(line: Sequence[Token], at: int, unit: str) -> Found | None:
     return Found(Quantity((Measured(_amount(line, count, at, count.after), unit, "count"),)), count.after)
 
 
-def compound(first: Quantity, behind: Quantity) -> Quantity | None:
-    """Return two quantities as one, where the second goes on in smaller units of the same kind.
-
-    Parameters
-    ----------
-    first, behind : Quantity
-        As read one after the other.
-
-    Returns
-    -------
-    Quantity or None
-        None where they are no compound amount.
-
-    Examples
-    --------
-    >>> from reconlab.reading.tokens import tokens
-    >>> pound, ounces = (quantity_at(tokens(text), 0).quantity for text in ("1 lb.", "4 oz."))
-    >>> [part.unit for part in compound(pound, ounces).parts], compound(ounces, pound)
-    (['pound', 'ounce'], None)
-    """
-    if _smaller(behind.parts[0].unit, first.parts[-1].unit):
-        return Quantity((*first.parts, *behind.parts))
-    return None
-
-
 def _skip_and(line: Sequence[Token], at: int) -> int:
     return at + 1 if at < len(line) and line[at].text.lower() in _AND else at
 
 
-def _smaller(unit: str | None, than: str | None) -> bool:
-    unit, than = (_SYSTEM_NAMED.sub("", str(u)) for u in (unit, than))
-    return any(unit in order and than in order and order.index(unit) > order.index(than) for order in _DESCENDING)
-
-
 def _part(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
+    if at >= len(line) or line[at].kind in ("leader", "break") or line[at].text in ",;.":
+        return None
     return _number_first(line, at) or _unit_first(line, at)
 
 
@@ -360,13 +289,15 @@ def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Am
         (" " if at > first and token.start > line[at - 1].end else "") + token.text
         for at, token in enumerate(line[first:after], start=first)
     )
-    if any(token.kind == "number" and has_nothing_below(token.text) for token in line[first:after]):
+    if "0" in printed and any(token.kind == "number" and has_nothing_below(token.text) for token in line[first:after]):
         return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
     if _is_negative(line, first):
         return Amount(None, None, None, f"-{printed}")
-    low, high = float(count.low), float(count.high)
-    value = (low + high) / 2
-    return Amount(value, low, high, printed)
+    low = float(count.low)
+    if count.high is count.low:
+        return Amount(low, low, low, printed)
+    high = float(count.high)
+    return Amount((low + high) / 2, low, high, printed)
 
 
 def has_nothing_below(figures: str) -> bool:
@@ -418,11 +349,13 @@ def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
 
 def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
     """Read "8 oz. by measure", "8 oz. (by measure)": fluid ounces, whatever the thing is."""
+    if unit not in _BY_MEASURE:
+        return unit, at
     opened = at < len(line) and line[at].text in (",", "(")
     start = at + 1 if opened else at
     words = " ".join(token.text.lower() for token in line[start : start + 2])
     after = start + 2
-    if unit not in _BY_MEASURE or words not in _MEASURED:
+    if words not in _MEASURED:
         return unit, at
     if not opened or line[at].text == ",":
         return _BY_MEASURE[unit], after
@@ -496,20 +429,23 @@ def _count(line: Sequence[Token], at: int) -> _Number | None:
     return _words(line, at)
 
 
+_TEN, _DOZEN, _TWENTY, _HUNDRED = 10, 12, 20, 100
+
+
 def _words(line: Sequence[Token], at: int) -> _Number | None:
     """Read a number in words: twenty-five, half a, three-quarters of an, one and a half, two dozen."""
     value = _word_value(line, at)
     if value is None:
         return None
     total, after = value
-    tens = _word_value(line, after + 1) if total < 10 and line[after : after + 1] else None  # noqa: PLR2004
-    if tens and line[after].text.lower() == "und" and 20 <= tens[0] < 100:  # noqa: PLR2004 - vier und zwanzig
+    tens = _word_value(line, after + 1) if total < _TEN and line[after : after + 1] else None
+    if tens and line[after].text.lower() == "und" and _TWENTY <= tens[0] < _HUNDRED:  # vier und zwanzig
         return _Number(total + tens[0], total + tens[0], tens[1])
     while (following := _word_value(line, after)) is not None:
         step = following[0]
-        if step < 1 or step == 12 or step >= 100:  # noqa: PLR2004 - a fraction, dozens, hundreds multiply
+        if step < 1 or step == _DOZEN or step >= _HUNDRED:  # a fraction, dozens, hundreds multiply
             total *= step
-        elif total >= 20 and step < 10:  # noqa: PLR2004 - twenty-five
+        elif total >= _TWENTY and step < _TEN:  # twenty-five
             total += step
         else:
             break

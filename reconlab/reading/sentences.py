@@ -14,13 +14,13 @@ from dataclasses import replace as changed
 from functools import cache
 
 from reconlab.reading.goes_in import going_in, is_priced
-from reconlab.reading.items import unread_of
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.openings import opens_prescription
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import Phrase, phrases
 from reconlab.reading.pieces import raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line
 from reconlab.tables import NameWord, Notation, rows
 

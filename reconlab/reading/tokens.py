@@ -8,15 +8,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from reconlab.tables import Notation, rows
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A piece of a line: ``kind`` is number, sign, word, leader, break or point."""
 
     kind: str
@@ -26,42 +25,54 @@ class Token:
 
 
 class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of its own
-    """The tokens of a line, which remembers what was found at each of them."""
+    """The tokens of a line, with what the notation table knows at each of them."""
 
-    marks: dict[int, Mark | None]
+    marks: list[Mark | None]
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A run of tokens the notation table knows."""
 
     meanings: Mapping[str, Notation]  # meaning -> row
     after: int  # first token behind it
 
 
+class _Step:
+    """Where a reader of phrases stands: the rows of the phrase that ends here, and the words that may follow."""
+
+    __slots__ = ("below", "rows")
+
+    def __init__(self) -> None:
+        self.rows: dict[str, Notation] = {}
+        self.below: dict[str, _Step] = {}
+
+
 _FRACTION = "".join(chr(code) for code in (*range(0xBC, 0xBF), *range(0x2150, 0x215F), 0x2189))
 _SLASH = "/\N{FRACTION SLASH}\N{DIVISION SLASH}"
 _NUMBER = rf"""
     \d+(?:\s*-\s*|\s+)\d+[{_SLASH}]\d+          # 1-1/2, 1 1/2
+  | \d+[ ][137]-[248](?![\d/-])                # 1 1-2, as American books set it
   | \d+[{_SLASH}]\d+                            # 1/2
   | \d+(?:\s?|-)[{_FRACTION}] | [{_FRACTION}]   # 1½, 1-½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
   | \d+[.,\N{{MIDDLE DOT}}]\d+ | (?<![^\W\d_])[.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4; no ".2" in "N. F.2"
 """
 
+_LETTERS = r"(?:[^\W\d_][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
 
 @cache
 def _pattern() -> re.Pattern[str]:
     signs = sorted({row.printed for row in rows(Notation) if row.written == "sign"}, key=len, reverse=True)
+    firsts = re.escape("".join(sorted({case for sign in signs for case in (sign[0], sign[0].upper())})))
     return re.compile(
         rf"""(?P<break>\n)
            | (?P<leader>\.(?:\.|[ ]\.(?!\d))+[ ]? | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
            | (?P<number>{_NUMBER})
-           | (?P<sign>(?i:{"|".join(map(re.escape, signs))}))
+           | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
-           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | [^\W\d_]+(?:['\N{{RIGHT SINGLE QUOTATION MARK}}][^\W\d_]+)*)
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
     )
@@ -85,13 +96,11 @@ def tokens(text: str) -> Words:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
-    return words_of(
-        Token(_kind(m), m[0].rstrip(), m.start(), m.start() + len(m[0].rstrip())) for m in _pattern().finditer(text)
-    )
+    return words_of(map(_token, _pattern().finditer(text)))
 
 
 def words_of(line: Iterable[Token]) -> Words:
-    """Return tokens as a line that remembers what was found at each of them.
+    """Return tokens as a line that knows what the notation table says at each of them.
 
     Parameters
     ----------
@@ -109,14 +118,25 @@ def words_of(line: Iterable[Token]) -> Words:
     1
     """
     words = Words(line)
-    words.marks = {}
+    begins = _first_step().below
+    words.marks = [
+        _mark_at(words, at) if token.text in begins or folded(token.text) in begins else None
+        for at, token in enumerate(words)
+    ]
     return words
 
 
-def _kind(found: re.Match[str]) -> str:
-    if found.lastgroup == "elided" or (found.lastgroup == "number" and len(found[0]) > _LONGEST_NUMBER):
-        return "word"
-    return str(found.lastgroup)
+def _token(found: re.Match[str]) -> Token:
+    kind, text, (start, end) = found.lastgroup or "", found[0], found.span()
+    if kind == "elided" or (kind == "number" and end - start > _LONGEST_NUMBER):
+        kind = "word"
+    elif kind == "leader":  # dots may have a blank behind them
+        text = text.rstrip()
+        end = start + len(text)
+    return Token(kind, text, start, end)
+
+
+_SET_WITH_HYPHEN = re.compile(r"(\d+) ([137])-([248])")
 
 
 @lru_cache(maxsize=1 << 12)
@@ -141,7 +161,7 @@ def number(text: str) -> Fraction:
     if text[-1] in _FRACTION:
         part = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
         return part + (Fraction(text[:-1].strip(" -")) if len(text) > 1 else 0)
-    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text)
+    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text) or _SET_WITH_HYPHEN.fullmatch(text)
     if halves:
         below = int(halves[3])
         return int(halves[1] or 0) + (Fraction(int(halves[2]), below) if below else Fraction(0))
@@ -151,23 +171,16 @@ def number(text: str) -> Fraction:
 
 
 @cache
-def _phrases() -> Mapping[tuple[str, ...], Mapping[str, Notation]]:
-    found: dict[tuple[str, ...], dict[str, Notation]] = {}
+def _first_step() -> _Step:
+    """Return the phrases of the table, word by word: after words that no phrase begins with there is nothing more."""
+    first = _Step()
     for row in rows(Notation):
-        key = tuple(token.text for token in tokens(row.printed) if token.kind != "leader" and token.text not in ".-")
-        found.setdefault(key, {})[row.meaning] = row
-    return found
-
-
-@cache
-def _beginnings() -> frozenset[tuple[str, ...]]:
-    """Return every run of words a phrase begins with: after any other run there is nothing to look for."""
-    return frozenset(phrase[:length] for phrase in _phrases() for length in range(1, len(phrase) + 1))
-
-
-@cache
-def _first_words() -> frozenset[str]:
-    return frozenset(phrase[0] for phrase in _phrases())
+        step = first
+        for token in map(_token, _pattern().finditer(row.printed)):
+            if token.kind != "leader" and token.text not in ".-":
+                step = step.below.setdefault(token.text, _Step())
+        step.rows[row.meaning] = row
+    return first
 
 
 @lru_cache(maxsize=1 << 16)
@@ -216,36 +229,35 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     >>> mark.meanings["unit"].value, mark.after
     ('fluid_ounce', 4)
     """
-    if not isinstance(line, Words):
-        return _mark_at(line, at)
-    try:
-        return line.marks[at]
-    except KeyError:
-        found = line.marks[at] = _mark_at(line, at)
-        return found
+    if isinstance(line, Words):
+        return line.marks[at] if at < len(line.marks) else None
+    return _mark_at(line, at)
 
 
 def _mark_at(line: Sequence[Token], at: int) -> Mark | None:
-    if at >= len(line) or not (line[at].text in _first_words() or folded(line[at].text) in _first_words()):
-        return None
-    words: list[str] = []
+    first = _first_step()
+    printed: _Step | None = first
+    small: _Step | None = first
     best: Mark | None = None
     position = at
     while position < len(line):
-        token = line[position]
-        if token.text in (".", "-") and words:
+        kind, text = line[position].kind, line[position].text
+        begun = position > at
+        if begun and text in (".", "-"):
             position += 1
             continue
-        if token.kind in ("number", "leader", "break") or (token.kind == "point" and words):
+        if kind in _ENDING or (begun and kind == "point"):
             break
-        words.append(token.text)
+        printed = printed.below.get(text) if printed else None
+        small = small.below.get(folded(text)) if small else None
+        if printed is None and small is None:
+            break
         position += 1
-        as_printed = tuple(words)
-        small = tuple(map(folded, words))
-        if as_printed not in _beginnings() and small not in _beginnings():
-            break
-        known = _phrases().get(as_printed) or _phrases().get(small)
+        known = (printed and printed.rows) or (small and small.rows)
         if known:
-            after = position + 1 if position < len(line) and line[position].text == "." else position
-            best = Mark(known, after)
+            behind = position < len(line) and line[position].text == "."
+            best = Mark(known, position + behind)
     return best
+
+
+_ENDING = ("number", "leader", "break")  # kinds of token no phrase goes on over

@@ -10,12 +10,14 @@ what was read is then compared line by line, in the best order-keeping pairing. 
 Items that a careful reader marked `uncertain` count neither way. A false item is one read where the reader found none.
 Nothing is printed of the locked books unless the lock is opened, and then one line of totals for all of them.
 
-    python tests/benchmarks/score_reading.py CORPUS.jsonl ... [--show NOTATION-OR-LAYOUT] [--alone] [--open-lock]
+    python tests/benchmarks/score_reading.py CORPUS.jsonl ... [--show CLASS] [--alone] [--as-given] [--open-lock]
 """
 
 import argparse
+import csv
 import re
 import time
+import unicodedata
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -36,8 +38,10 @@ FEW = 30  # a class with fewer lines than this says little
 SAME_UNIT = {
     "unze": "ounce", "drachme": "drachm", "skrupel": "scruple", "scrupule": "scruple", "gran": "grain",
     "grain_fr": "grain", "pint_imperial": "pint", "gallon_imperial": "gallon", "size_of_nut": "size_of",
-    "part_by_weight": "part", "part_by_measure": "part",
+    "part_by_weight": "part", "part_by_measure": "part", "quint": "quentchen",
 }  # fmt: skip
+PART_OF = {"quarteron": ("livre", 0.25)}  # written in the corpus as a share of the greater unit
+CORRECTIONS = Path(__file__).with_name("reading_corrections.csv")  # of the corpus, each with its reason
 NOT_TOLD = ("the", "a", "an", "of", "some", "de", "du", "des", "d", "la", "le", "l", "les", "der", "die", "das", "and")
 Found = Mapping[str, Any]  # an item of the corpus
 
@@ -135,14 +139,19 @@ class Miss:
 @cache
 def _quality() -> frozenset[str]:
     return frozenset(
-        word for row in rows(Notation) if row.meaning == "preparation" for word in re.findall(r"\w+", row.printed)
+        word
+        for row in rows(Notation)
+        if row.meaning == "preparation"
+        for word in re.findall(r"\w+", row.printed.lower())
     )
 
 
 @cache
 def folded(name: str, also: str = "") -> str:
     """Return a name as it is compared."""
-    words = re.findall(r"[^\W_]+", name.lower().replace("\N{LATIN SMALL LETTER LONG S}", "s"))
+    words = re.findall(
+        r"[^\W_]+", unicodedata.normalize("NFC", name.lower()).replace("\N{LATIN SMALL LETTER LONG S}", "s")
+    )
     words = ["oil" if word == "oils" else word for word in words]  # "Oils of rosemary and lemon"
     lenient = {*re.findall(r"[^\W_]+", also.lower()), *_quality(), *NOT_TOLD}
     return " ".join([word for word in words if word not in lenient] or words)
@@ -150,7 +159,7 @@ def folded(name: str, also: str = "") -> str:
 
 def name_right(found: Found, item: Item) -> bool:
     also = f"{found['prep'] or ''} {found.get('strength') or ''}"
-    wanted = (found["ingredient"], found.get("ingredient_norm"))
+    wanted = (found["ingredient"], found.get("ingredient_norm"), found.get("also"))
     return folded(item.name, also) in {folded(name, also) for name in wanted if name}
 
 
@@ -173,6 +182,10 @@ def quantity_right(found: Found, quantity: Quantity | None) -> bool:
 
 
 def _part_right(wanted: Found, part: Measured) -> bool:
+    if part.unit in PART_OF and part.amount.value is not None:
+        unit, share = PART_OF[part.unit]
+        if _unit(wanted["unit"]) == unit:
+            return _close(part.amount.value * share, wanted["amount"] or 0)
     if _unit(part.unit) not in {_unit(wanted["unit"]), _unit(wanted.get("unit_implied") or wanted["unit"])}:
         return False
     amount = wanted["amount"]
@@ -235,6 +248,20 @@ def items_by_line(texts: Sequence[str], title: str, *, alone: bool) -> list[list
     return found
 
 
+def corrected(receipt: dict[str, Any], corrections: Mapping[tuple[str, str], str]) -> dict[str, Any]:
+    """Return a receipt with the second answer that a correction gives to some of its items."""
+    for line in receipt["lines"]:
+        for item in line["items"]:
+            also = corrections.get((receipt["id"], item["ingredient"]))
+            item.update({"also": also} if also else {})
+    return receipt
+
+
+def corrections() -> dict[tuple[str, str], str]:
+    with CORRECTIONS.open(encoding="utf-8", newline="") as file:
+        return {(row["receipt"], row["ingredient"]): row["also"] for row in csv.DictReader(file)}
+
+
 def _shown(found: Found | None) -> str:
     if found is None:
         return "-"
@@ -282,11 +309,13 @@ def classes_of(receipt: Mapping[str, Any], line: Mapping[str, Any]) -> list[str]
 
 
 def score(
-    paths: Iterable[Path], *, locked: bool, alone: bool
+    paths: Iterable[Path], *, locked: bool, alone: bool, as_given: bool = False
 ) -> tuple[Score, dict[str, Score], dict[str, Score], list[Miss]]:
     whole, misses = Score(), list[Miss]()
     notations, layouts = defaultdict[str, Score](Score), defaultdict[str, Score](Score)
-    for receipt in receipts(paths, locked=locked):
+    also = {} if as_given else corrections()
+    for given in receipts(paths, locked=locked):
+        receipt = corrected(given, also)
         texts = [line["text"] for line in receipt["lines"]]
         got = items_by_line(texts, receipt["title"] or "", alone=alone)
         for line, items in zip(receipt["lines"], got, strict=True):
@@ -312,10 +341,11 @@ def main() -> None:
     parser.add_argument("--show", help="list the misses of a notation or a layout (all: every miss)")
     parser.add_argument("--sure", action="store_true", help="list what was said to be certain and is wrong")
     parser.add_argument("--alone", action="store_true", help="read each line alone")
+    parser.add_argument("--as-given", action="store_true", help="leave the corrections of the corpus out")
     parser.add_argument("--open-lock", action="store_true", help="print one line of totals for the locked books")
     asked = parser.parse_args()
     start = time.perf_counter()
-    whole, notations, layouts, misses = score(asked.paths, locked=False, alone=asked.alone)
+    whole, notations, layouts, misses = score(asked.paths, locked=False, alone=asked.alone, as_given=asked.as_given)
     took = time.perf_counter() - start
     for miss in misses:
         if asked.show in miss.classes or (asked.sure and any(got.endswith("(sure)") for _, got in miss.pairs)):

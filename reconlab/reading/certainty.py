@@ -1,0 +1,162 @@
+"""May an item be relied on? ``certain`` is a promise, so every general sign of doubt takes it back."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect
+from collections.abc import Sequence
+from dataclasses import replace as changed
+
+from reconlab.reading.damage import is_torn
+from reconlab.reading.drafts import Draft
+from reconlab.reading.pieces import Piece
+from reconlab.reading.tokens import Token, mark_at
+from reconlab.receipts import Item, Quantity, Span
+
+_LONGEST_PLAIN = 7  # words
+_FEW_POINTS = 2
+_LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
+_LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "dans", "aus", "auf"))
+DOUBTFUL = frozenset({
+    "with", "their", "color", "colour",
+    "und", "mit", "man", "auch", "nebst", "dazu", "hinein", "sie", "es", "wird", "aus", "zu", "die", "der", "das",
+    "dem", "den", "vel", "ex", "e", "cum", "per", "dein", "simul", "ou", "qui", "que", "les", "le", "tout", "celle",
+    "celles", "en", "environ", "adde", "m", "admisce", "oder", "et", "in", "ebensoviel", "and", "or", "it", "its",
+    "them", "they", "which", "that", "this", "these", "those", "same", "into", "for", "is", "are", "was", "be",
+    "being", "been", "not", "every", "if", "when", "while", "so", "then", "as", "by", "other", "another", "former",
+    "latter", "only", "some", "any", "all", "both",
+})  # fmt: skip
+
+
+def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether nothing in an item's words raises a doubt.
+
+    Parameters
+    ----------
+    draft : Draft
+        The pieces of the item.
+    quantities : sequence of Quantity
+        As read from them.
+    names : sequence of Piece
+        The words of its name, at least one.
+    line : sequence of Token
+        The tokens of the line.
+
+    Returns
+    -------
+    bool
+        Whether it may be relied on.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> line = read_line("two ounces of starch; a pint of the liquor", 1, among_ingredients=False)
+    >>> [item.certain for item in line.items]
+    [True, False]
+    """
+    parts = [part for quantity in quantities for part in quantity.parts]
+    bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
+    told = bool(quantities) or draft.purpose == "enough"
+    torn = any(is_torn(quantity) for quantity in quantities)
+    return (
+        told
+        and not bare
+        and not torn
+        and not draft.doubtful
+        and not _broken(names, draft.quantity, line)
+        and not _refers(names, line)
+        and _is_plain(names, line)
+    )
+
+
+def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a name is a run of words that name a thing, and no sentence."""
+    words = [line[piece.first] for piece in names]
+    points = [token.text for token in words if token.kind == "point"]
+    if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
+        return False  # may be two names run together
+    told = [token.text.lower() for token in words if token.kind == "word"]
+    return len(told) <= _LONGEST_PLAIN and DOUBTFUL.isdisjoint(told) and not any(map(_LOST_SPACE.match, told))
+
+
+def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether the words before a name tie it to others: "dissolved in wine", "a gallon of the liquor"."""
+    first = names[0].first
+    before = line[first - 1].text.lower() if first else ""
+    if before in _LEADING_IN:
+        return True
+    of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
+    headed = any(line[piece.first].text.lower() == "of" for piece in names)
+    return of_the and not headed
+
+
+def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token]) -> bool:
+    """Return whether a figure fell apart in print: one stands at the edge of the name, or a unit behind the amount."""
+    edges = (line[names[0].first], line[names[-1].after - 1])
+    unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
+    lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
+    return any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges) or lone_unit
+
+
+def doubted(items: Sequence[Item], line: Sequence[Token], unread: Sequence[Span]) -> list[Item]:
+    """Return items, none of them certain that stands beside words which were not understood.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The items of one line.
+    line : sequence of Token
+        Its tokens.
+    unread : sequence of (int, int)
+        Its words that no item took.
+
+    Returns
+    -------
+    list of Item
+        The same, some of them no longer certain.
+
+    Examples
+    --------
+    >>> doubted([], (), [])
+    []
+    """
+    items = _relative_apart(items)
+    if not unread or not items:
+        return list(items)
+    starts = {token.start: at for at, token in enumerate(line)}
+    places = [[span for spans in item.spans.values() for span in spans] for item in items]
+    ends = [max(end for _, end in spans) for spans in places]
+    kept = list(items)
+    for start, end in unread:
+        at = starts[start]
+        mark = mark_at(line, at)
+        told = mark is not None and bool({"direction", "ends"} & set(mark.meanings))
+        amount, lost = _amount_in(line, at, end)
+        if lost:  # an amount no name was found for: which amount is whose is open in the whole line
+            return [changed(item, certain=False) for item in items]
+        before = bisect(ends, start) - 1
+        for n in (before if amount or not told else -1, before + 1):
+            if 0 <= n < len(kept) and (amount or not told):
+                kept[n] = changed(kept[n], certain=False)
+    return kept
+
+
+def _relative_apart(items: Sequence[Item]) -> list[Item]:
+    """Return items, none certain that is one of "equal parts" beside amounts in other units: nobody says of what."""
+    units = [item.quantities[0].parts[0].unit if item.quantities else None for item in items]
+    if not {"part"} < set(units) - {None}:
+        return list(items)
+    return [changed(item, certain=False) if unit == "part" else item for item, unit in zip(items, units, strict=True)]
+
+
+def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
+    """Return whether figures stand in words that were not read, and whether an amount does."""
+    figures = number = unit = False
+    while at < len(line) and line[at].start < end:
+        mark = mark_at(line, at)
+        meanings = set(mark.meanings) if mark is not None else set()
+        figures = figures or line[at].kind in ("number", "sign") or ("number" in meanings and line[at].text != "a")
+        number = number or line[at].kind == "number" or "number" in meanings
+        unit = unit or "unit" in meanings
+        at += 1
+    return figures or unit, number and unit

@@ -1,0 +1,146 @@
+"""On which side of its name an amount stands in a clause, and whether the page is at one with itself about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from reconlab.reading.pieces import AMOUNTS, Piece
+from reconlab.reading.tokens import Token
+
+_PARTED = frozenset((",", ";", ":", "|"))
+_JOINED = frozenset(("and", "&", "et", "und", "with", "mit", "cum", "avec", "then", "add"))
+_WORDS = ("text", "preparation", "joining", "strength")
+_FEW = 2  # amounts that speak with one voice
+
+
+class Order(NamedTuple):
+    """How many amounts of a clause lead to a name behind them, and how many close the name before them."""
+
+    leading: int
+    closing: int
+
+    def at_odds(self, *, opens: bool) -> bool:
+        """Return whether an amount stands on the other side of its name than the clause is read.
+
+        Parameters
+        ----------
+        opens : bool
+            Whether it is read with the amounts before their names.
+
+        Returns
+        -------
+        bool
+            Whether one does: which amount is whose may then be wrong in the whole clause.
+
+        Examples
+        --------
+        >>> Order(leading=2, closing=1).at_odds(opens=True), Order(leading=2, closing=0).at_odds(opens=True)
+        (True, False)
+        """
+        return (self.closing if opens else self.leading) > 0
+
+
+def order_of(clause: Sequence[Piece], line: Sequence[Token]) -> Order:
+    """Return on which side of their names the amounts of a clause stand, as its points and joining words tell.
+
+    Parameters
+    ----------
+    clause : sequence of Piece
+        The pieces.
+    line : sequence of Token
+        The line they are of.
+
+    Returns
+    -------
+    Order
+        Amounts between two words, or between two points, tell nothing.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> line = tokens("a Maas of vinegar, 4 ounces of alum, 2 ounces of gum")
+    >>> order_of(pieces_of(line), line)
+    Order(leading=2, closing=0)
+    """
+    leading = closing = 0
+    for at, piece in enumerate(clause):
+        if piece.kind != "quantity" or piece.counted:
+            continue
+        before = clause[at - 1] if at else None
+        behind = clause[at + 1] if at + 1 < len(clause) else None
+        abbreviated = line[piece.after - 1].text == "."
+        ends = behind is None or _parts(behind, line) or behind.kind == "break"
+        opens = before is None or _parts(before, line) or before.kind in ("direction", "break")
+        if opens and not ends and behind is not None and behind.kind in _WORDS and not abbreviated:
+            leading += 1
+        elif ends and _names_before(clause, at, line):
+            closing += 1
+    return Order(leading, closing)
+
+
+def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Order) -> bool:
+    """Return whether the amounts of a clause stand before their names.
+
+    Parameters
+    ----------
+    clause : sequence of Piece
+        The pieces, an amount among them.
+    line : sequence of Token
+        The line they are of.
+    order : Order
+        On which side its amounts seem to stand.
+
+    Returns
+    -------
+    bool
+        Whether they do; "then add bay rum one gill, salt ..." has them behind.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> line = tokens("Wax, 1 oz.")
+    >>> opens_with_amount(pieces_of(line), line, order_of(pieces_of(line), line))
+    False
+    """
+    kinds = [piece.kind for piece in clause]
+    first = next(at for at, kind in enumerate(kinds) if kind in AMOUNTS)
+    before = kinds[:first]
+    after = clause[first].after
+    if "direction" not in before:
+        if "text" not in before:
+            return True
+        of = clause[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
+        if of and clause[first].quantity is not None:
+            return True
+        return order.leading >= _FEW and not order.closing and clause[-1].kind != "quantity"
+    told = len(before) - 1 - before[::-1].index("direction")
+    named = "text" in before[told:]
+    ends = after >= len(line) or line[after].text in ",;."
+    return not (named and (ends or _closed_throughout(clause, first, order)))
+
+
+def _closed_throughout(clause: Sequence[Piece], first: int, order: Order) -> bool:
+    """Return whether amounts close their names with no points between: "adde gum. ammon. ℈iii aloes ʒss syr. q. s."."""
+    runs_on = first + 1 < len(clause) and clause[first + 1].kind == "text"
+    return runs_on and clause[-1].kind in AMOUNTS and not order.leading
+
+
+def _parts(piece: Piece, line: Sequence[Token]) -> bool:
+    return line[piece.first].text in _PARTED or _joins(piece, line)
+
+
+def _joins(piece: Piece, line: Sequence[Token]) -> bool:
+    return piece.after == piece.first + 1 and line[piece.first].text.lower() in _JOINED
+
+
+def _names_before(clause: Sequence[Piece], at: int, line: Sequence[Token]) -> bool:
+    """Return whether a name stands before an amount, with a comma or dots between them or without."""
+    before = clause[at - 1] if at else None
+    if before is None or _joins(before, line):
+        return False
+    if before.kind in (*_WORDS, "leader"):
+        return True
+    return at > 1 and line[before.first].text == "," and clause[at - 2].kind in _WORDS
