@@ -46,8 +46,8 @@ def test_a_name_settled_in_its_printed_words_is_settled_though_the_tables_know_i
         assert list(called.substances) == ["glycerin"]
     both = made("Spirit of the shop, 2 oz.\nSpirit, 2 oz.", settle("name: spirit of the shop", "glycerin"))
     assert {"glycerin", "ethanol"} <= set(both.substances)  # the other line is asked about for itself
-    orris = made("Best Florentine orris root, 2 oz.", settle("name: orris root", "zinc oxide"))
-    assert list(orris.substances) == ["zinc_oxide"]  # the name on file does for it as before
+    on_file = made("Spirit of the shop, 2 oz.", settle("name: spirit", "glycerin"))
+    assert list(on_file.substances) == ["glycerin"]  # the name on file does for it too
 
 
 def test_settling_closes_a_question_and_what_it_opened() -> None:
