@@ -20,6 +20,7 @@ from reconlab.errors import FileError, InputError, TableError
 from reconlab.reasons import STANDINGS, citations
 from reconlab.tables.rowtypes import (
     KINDS,
+    BookWord,
     CartierDegree,
     Caution,
     CountedThing,
@@ -54,6 +55,7 @@ from reconlab.tables.rowtypes import (
 )
 
 __all__ = [
+    "BookWord",
     "CartierDegree",
     "Caution",
     "CountedThing",
