@@ -61,6 +61,11 @@ def meanings(name: str, setting: Setting | None = None) -> dict[str, str]:
         # Field's Chromatography (1869): White chalk; Red lead
         ("whitening", "calcium_carbonate"),
         ("saturnine red", "lead_oxide_minium"),
+        # found false on a second reading, and what the source says
+        ("Strassburger Terpenthin", "turpentine_strasbourg"),  # Pharmacographia, p. 615
+        ("Dutch pink", "yellow_lake"),  # Webster 1913: chalk or whiting dyed yellow
+        ("arsenite of soda", "sodium_arsenite"),  # Henley 1914, p. 422; the arsenate is another salt
+        ("magnesiae vitriolatae", "magnesium_sulfate"),  # Blane 1789
     ],
 )
 def test_a_name_is_what_a_book_of_the_time_says(name: str, meaning: str) -> None:
@@ -82,6 +87,11 @@ def test_a_name_is_what_a_book_of_the_time_says(name: str, meaning: str) -> None
 def test_a_doubtful_name_stays_open_and_says_what_decides(name: str, may_be: set[str]) -> None:
     assert may_be <= set(meanings(name))
     assert all(row.decides for row in rows(Name) if row.name == name)
+
+
+def test_dutch_pink_may_hold_lead() -> None:
+    # Henley 1914, p. 278: both its receipts hold sugar of lead
+    assert "lead_sulfate" in {option.key for option in identify("Dutch pink").options}
 
 
 def test_oil_of_cinnamon_was_cassia_in_america() -> None:

@@ -138,3 +138,24 @@ def test_every_kind_has_a_thing_it_is_made_of(row: MadeKind) -> None:
         one for one in rows(Substance) if row.of == ("any",) or {one.class_, one.state, *one.functions} & set(row.of)
     )
     assert made_of(f"{MADE}{row.kind} of {fit.id}") is not None
+
+
+@pytest.mark.parametrize(
+    ("printed", "means"),
+    [
+        ("Oringe pills", "sweet_orange_peel"),  # so spelt in a collection of 1665
+        ("pills of dry oringes", "bitter_orange_peel"),
+        ("lemon pils", "lemon_peel"),
+        ("pills of rhubarb", f"{MADE}pill of rhubarb"),  # no fruit with a peel
+        ("blue pill", "blue_mass"),
+    ],
+)
+def test_the_pills_of_a_fruit_are_its_peel(printed: str, means: str) -> None:
+    assert means in {option.key for option in identify(printed).options}
+
+
+def test_the_last_word_is_lent_to_a_name_before_or_where_that_makes_a_name_on_file() -> None:
+    question = identify("orange-flower or rose-water")  # Leslie's Directions for Cookery, 1840
+    assert question.options[0].key == "orange_flower_water"
+    assert "rose_water" in {option.key for option in question.options}
+    assert identify("white wax or almond oil").options[0].key == "beeswax_white"

@@ -39,6 +39,17 @@ def ids(formula: Formula) -> list[str]:
 # Settling
 
 
+def test_a_name_settled_in_its_printed_words_is_settled_though_the_tables_know_it_by_others() -> None:
+    # the tables find "spirit" in it; what the shop's own label says goes before
+    for page in ("Spirit of the shop, 2 oz.", "Spirit of the shop (60 o.p.), 2 oz."):
+        called = made(page, settle("name: spirit of the shop", "glycerin"))
+        assert list(called.substances) == ["glycerin"]
+    both = made("Spirit of the shop, 2 oz.\nSpirit, 2 oz.", settle("name: spirit of the shop", "glycerin"))
+    assert {"glycerin", "ethanol"} <= set(both.substances)  # the other line is asked about for itself
+    on_file = made("Spirit of the shop, 2 oz.", settle("name: spirit", "glycerin"))
+    assert list(on_file.substances) == ["glycerin"]  # the name on file does for it too
+
+
 def test_settling_closes_a_question_and_what_it_opened() -> None:
     formula = made(
         POWDER,

@@ -99,6 +99,12 @@ NOBODYS = (
     "Carmina", "Carminol", "Talcolette", "Zincora", "Boraxine", "Benzoinette", "Glycelia", "Lanolux", "Rosalva",
     "Starchette", "Orrisol", "Bergamella", "Tragacine", "Lemonal", "Waxolene", "Cetacine", "Lavendria", "Almondine",
     "Bismutella", "Chalkoline", "Velvetina", "moonshine dust", "flowers of Jupiter", "qwertyuiop", "xq zv", "sea foam",
+    "Pomadine", "Cuticura", "Odontine", "Kalydor", "Javola", "Oxzyn", "Ricona", "Valderma", "Melorose", "Perlodor",
+    "Zincolette", "Floriline", "Euxesis", "Sozodont", "Nuralgine", "Mazzerine", "Camphorina", "Glycolin", "Saponetta",
+    "Mentholette", "Vinolia", "Pearline", "Lavona", "Talcumine", "Dermozoin", "Icilma", "Ambrosine", "Oatine",
+    "Sulpholine", "Amandine", "Cologna", "Almalene", "Wachsoline", "Poudrelia", "Savonnex", "Bergamine", "Tragantol",
+    "stardust", "blorptane", "sal mirandum", "aqua fabulosa", "oil of unicorn", "dragon tears", "fairy wax",
+    "powder of sympathy",
 )  # fmt: skip
 
 

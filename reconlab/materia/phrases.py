@@ -9,7 +9,7 @@ from functools import cache
 from itertools import product
 
 from reconlab.materia.harm import harmful
-from reconlab.materia.index import Found, root_of
+from reconlab.materia.index import Found, by_name, root_of
 from reconlab.materia.lookup import by_rule, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
@@ -25,6 +25,7 @@ _AND = frozenset({"and", "with", "et", "cum", "und"})
 _POMATUM = frozenset({"pomatum", "pomade", "pomatums", "pomades", "pommade"})
 _WASHED = frozenset(map(root_of, ("extract", "spirit", "essence")))
 _STRONG = frozenset({"strong", "stronger", "strongest", "concentrated"})
+_PEELED = frozenset({"pill", "pills", "pil", "pils"})  # so old books spell the peel of a fruit
 _LINKING = frozenset({"in", "and", "to", "a", "the", "of", "very"})
 _MOST = 4  # meanings of what it is made of, beyond which the name says nothing
 _SHORTEST = 5  # letters of a short form inside the name of a preparation
@@ -119,6 +120,9 @@ def _ways(parts: Sequence[str], at: int) -> Iterator[Found]:
     lent = [[*words, *behind[cut:]] for cut in range(len(behind) - 1, 0, -1)]
     lent += [[*before[:cut], *words] for cut in range(1, len(before))]
     shared = next((found for tried in lent if len(words) == 1 and (found := by_rule(" ".join(tried)))), None)
+    if len(words) > 1 and behind and shared is None:  # orange-flower or rose-water: a whole name, with the last word
+        whole = by_name(" ".join([*words, behind[-1]]))
+        shared = whole if whole and whole.way == "exact" else None
     alone = by_rule(" ".join(words)) or (_made(words) if len(words) > 1 else None)
     if not (shared or alone):
         shared = next((found for tried in lent if (found := _made(tried))), None)
@@ -136,8 +140,8 @@ def _made(words: Sequence[str]) -> Found | None:
         return as_oil
     if _POMATUM.intersection(words) and _WASHED.intersection(map(root_of, words)):
         words = [word for word in words if word not in _POMATUM]  # the scent of a pomade, washed out with spirit
-    if strong := _strong(words):
-        return strong
+    if other := _strong(words) or _peel(words):
+        return other
     for making, head, of in _split(words):
         things = [*_things(of)]
         found = [made for each in things if (made := _kind(head, making, each))]
@@ -161,6 +165,15 @@ def _strong(words: Sequence[str]) -> Found | None:
     found = by_rule(" ".join(word for word in words if word not in _STRONG), short=False)
     fit = found and all(thing(row.meaning).class_ in ("acid", "alkali", "poison") for row in found.rows)
     return Found(found.rows, found.way, f"strong as it is; {found.told}", found.sure) if found and fit else None
+
+
+def _peel(words: Sequence[str]) -> Found | None:
+    """Read the pills of a fruit as its peel, where there is one on file."""
+    if _PEELED.isdisjoint(words):
+        return None
+    found = by_rule(" ".join("peel" if word in _PEELED else word for word in words), short=False)
+    peels = found and all("peel" in thing(row.meaning).name.split() for row in found.rows)
+    return Found(found.rows, found.way, f"pills are peel here; {found.told}", found.sure) if found and peels else None
 
 
 def _otto(words: Sequence[str]) -> Found | None:

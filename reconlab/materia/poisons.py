@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -10,6 +10,8 @@ from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.words import folded, stems
 from reconlab.reasons import Reason
 from reconlab.tables import Name, PoisonWord, rows
+
+_PARTED_FROM = 7  # letters of a word that may have been printed as two
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +47,26 @@ def alarms(text: str) -> tuple[Alarm, ...]:
     cut, found, at = stems(words), [], 0
     while at < len(words):
         length = next((n for n in _lengths().get(cut[at], ()) if cut[at : at + n] in _dangerous()), 0)
+        if not length and (parted := _parted(words, at)):
+            found.append(Alarm(" ".join(words[at : at + 2]), *_dangerous()[parted]))
+            at += 2
+            continue
         if length:
             found.append(Alarm(" ".join(words[at : at + length]), *_dangerous()[cut[at : at + length]]))
         at += length or 1
     return tuple(found)
+
+
+def _parted(words: Sequence[str], at: int) -> tuple[str, ...]:
+    """Return the poison's word that two words are, printed apart: wolf's bane, rats bane."""
+    whole = "".join(words[at : at + 2]).replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", "")
+    return stems([whole]) if len(whole) > len(words[at]) and whole in _single() else ()
+
+
+@cache
+def _single() -> frozenset[str]:
+    named = (folded(row.word) for row in rows(PoisonWord))
+    return frozenset(word for word in named if " " not in word and len(word) >= _PARTED_FROM)
 
 
 @cache

@@ -110,7 +110,8 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     item, reading = _read_as(item, page.settled, words)
     setting = page.receipt.setting
     known = identify(item.name, setting)
-    name = _close(page.asks(known or not_identified(item.name)), page.settled, words, named=True)
+    asked = page.asks(known or not_identified(item.name))
+    name = _close(_as_called(asked, item, page.settled, words), page.settled, words, named=True)
     printed_strength = strength_asked(item, name if known or name.settled else None, setting)
     if printed_strength:  # it goes before the strength the name alone had
         name = _close(page.asks(printed_strength), page.settled, words, named=True)
@@ -134,6 +135,16 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         strong={key: _closed(found, page.settled, words) for key, found in solutions.items()},
         heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
     )
+
+
+def _as_called(question: Question, item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> Question:
+    """Return the question under the printed name, where that is how a person settled it.
+
+    A name found by rule is asked about under the name on file ("spirit" for "spirit of the shop"); a decision about
+    the printed words is for them alone, and goes before one about the name on file.
+    """
+    printed_name = replace(question, key=f"name: {folded(item.name)}")
+    return printed_name if _decision_for(printed_name.id, settled, words) else question
 
 
 def _closed(solution: Strong, settled: Mapping[tuple[str, str], Decision], words: str) -> Strong:
