@@ -47,8 +47,8 @@ def test_a_number_has_its_check_digit_and_stands_in_a_source_the_row_names(row: 
         assert by_name or elsewhere or named or row.id in NUMBER_FROM_MEMORY, number
 
 
-# Numbers that stood with a neighbour, by the inventory: cobalt blue's on smalt, a mushroom's on safflower, mistletoe's on
-# stavesacre, the poet's narcissus on jonquil, the oil's on the seed.
+# European Commission, CosIng inventory of 29 July 2023: the numbers of cobalt blue, of a mushroom, of mistletoe,
+# of the poet's narcissus, of neutral copper acetate and of linseed oil; they stood with a neighbour once.
 NEIGHBOURS = {
     "smalt": "1345-16-0",
     "safflower": "84649-97-8",
