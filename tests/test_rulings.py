@@ -44,6 +44,7 @@ EXPORT_2026_08_22 = {
     "III 24 (c)": (0.1,),
     "III 24 (d)": (1,),
     "III 25": (6,),
+    "III 30": (0.15,),
     "III 31": (0.15,),
     "III 52": (5,),
     "III 62 (a)": (2.5,),
@@ -75,6 +76,7 @@ EXPORT_2026_08_22 = {
     ),
     "III 156 (a)": (0.4,),
     "III 180": (0.6,),
+    "III 181": (0.6,),
     "III 183": (0.6,),
     "III 214 (b)": (0.2,),
     "III 321 (a)": (25,),
@@ -86,6 +88,7 @@ EXPORT_2026_08_22 = {
     "III 324 (j)": (0.03,),
     "III 324 (k)": (2.52,),
     "III 324 (m)": (0.6,),
+    "III 378": (7,),
     "III 379": (0.05,),
     "III 381 (c)": (3.18,),
     "III 381 (d)": (14.62,),
@@ -97,6 +100,7 @@ EXPORT_2026_08_22 = {
     "III 381 (o)": (10.59,),
     "III 381 (p)": (0.86,),
     "III 381 (q)": (3.81,),
+    "IV 74": (6,),
     "IV 126a": (10,),
     "IV 142": (0.2,),
     "V 1 (a)": (2.5,),
@@ -112,6 +116,7 @@ EXPORT_2026_08_22 = {
     "V 13": (0.6,),
     "V 14": (0.5,),
     "V 29": (1,),
+    "V 30": (0.15,),
 }
 # SI 2025/413, Schedule: methyl salicylate, all kinds of goods that have a form here, in %.
 SI_2025_413 = {0.06, 0.6, 0.03, 0.05, 2.5, 0.4}
@@ -216,6 +221,14 @@ ONE_BY_ONE = [
     ("zinc_sulfate", "skin lotion", "III 24 (d)", 1, 0.2274),
     ("benzoic_acid", "cold cream", "V 1 (c)", 0.5, 1.0),
     ("musk_ketone", "pomade", "III 97", 0.042, None),
+    ("quinine", "hair lotion", "III 21 (b)", 0.2, 1.0),
+    ("liquidambar", "pomade", "III 181", 0.6, None),
+    ("cumin_seed", "cold cream", "III 156 (a)", 0.4, None),
+    ("hexamethylenetetramine", "cold cream", "V 30", 0.15, None),
+    ("fluorescein", "rouge", "IV 74", 6, None),
+    ("arbutin", "cold cream", "III 378", 7, None),
+    ("zinc_peroxide", "tooth powder", "III 12 (d)", 0.1, 0.349),
+    ("potassium_salicylate", "cold cream", "V 3", 0.5, 0.7838),
 ]
 
 
@@ -241,6 +254,16 @@ def test_a_limit_is_held_for_the_use_it_is_for(
         ("fuchsin", "rouge", False),
         ("zinc_sulfocarbolate", "pomade", True),  # III 25: deodorants and astringent lotions only
         ("citric_acid", CREAM, False),  # V 59 is its mixture with silver citrate
+        ("nickel_metal", "face powder", True),  # II 1093
+        ("human_fat", CREAM, True),  # II 416
+        ("chinosol", "skin lotion", True),  # II 395: only with hydrogen peroxide in hair goods
+        ("quinine", CREAM, True),  # III 21: hair goods only
+        ("methylene_blue", "hair lotion", True),  # II 1306: hair dye
+        ("methylene_blue", "mouth wash", False),
+        ("nigrosine", "lip salve", True),  # IV 84: not on mucous membranes
+        ("arbutin", "hair lotion", True),  # III 378: face creams only
+        ("neem", CREAM, False),  # II 1716 is an extract of the kernels
+        ("insect_flowers", CREAM, False),  # II 345 is Pyrethrum album
     ],
 )
 def test_an_entry_with_an_exception_stops_only_what_it_forbids(substance: str, form: str, *, stops: bool) -> None:

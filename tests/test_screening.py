@@ -300,7 +300,7 @@ def test_nothing_found_is_never_called_safe() -> None:
 
 def test_every_finding_of_law_has_a_source_and_the_date_of_its_text() -> None:
     ruled = dict.fromkeys(row.substance for row in rows(Rule))
-    every = formula_of_shares("all", [(substance, "0.1") for substance in ruled])
+    every = formula_of_shares("all", [(substance, "0.05") for substance in ruled])
     for form in (FACE, BODY, CREAM, "toilet water", "hair powder", "tooth powder", "soap", "lip salve"):
         for law in ("EU", "GB"):
             for finding in screen(every, Use(form, law, AFTER)).findings:

@@ -47,6 +47,23 @@ def test_a_number_has_its_check_digit_and_stands_in_a_source_the_row_names(row: 
         assert by_name or elsewhere or named or row.id in NUMBER_FROM_MEMORY, number
 
 
+# European Commission, CosIng inventory of 29 July 2023: the numbers of cobalt blue, of a mushroom, of mistletoe,
+# of the poet's narcissus, of neutral copper acetate and of linseed oil; they stood with a neighbour once.
+NEIGHBOURS = {
+    "smalt": "1345-16-0",
+    "safflower": "84649-97-8",
+    "staves_acre": "84929-55-5",
+    "jonquil": "90064-26-9",
+    "verdigris": "142-71-2",
+    "linseed": "8001-26-1",
+}
+
+
+@pytest.mark.parametrize(("key", "number"), NEIGHBOURS.items())
+def test_a_thing_does_not_carry_the_number_of_its_neighbour(key: str, number: str) -> None:
+    assert number not in by_id(Substance)[key].cas
+
+
 # ---- formulas and molar masses ----------------------------------------------------------------------------
 
 # Where the package `chemicals` has another formula under one of our numbers, after water of crystallisation (one
@@ -155,6 +172,19 @@ def test_a_molar_mass_on_file_is_that_of_the_formula(row: Substance) -> None:
         ("oil_pennyroyal", "pennyroyal"),
         ("costus_root", "costus"),
         ("sassafras_wood", "safrole"),
+        ("rue_herb", "rue"),
+        ("hedeoma", "pennyroyal"),
+        ("fern", "male fern"),
+        ("goldenseal", "other alkaloid"),
+        ("pomegranate_bark", "other alkaloid"),
+        ("broom_tops", "other alkaloid"),
+        ("pareira", "other alkaloid"),
+        ("bloodroot", "other alkaloid"),
+        ("pulsatilla", "pulsatilla"),
+        ("nickel_metal", "nickel"),
+        ("scarlet_red", "forbidden dye"),
+        ("aniline_dye", "forbidden dye"),
+        ("ammonium_sulfide", "sulphide"),
     ],
 )
 def test_a_poison_on_file_is_never_handled(key: str, family: str) -> None:
