@@ -11,7 +11,7 @@ import io
 import os
 import shutil
 import subprocess
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from pathlib import Path
@@ -20,13 +20,14 @@ from statistics import median
 from reconlab.errors import InputError, nearest
 from reconlab.reading.pages import read_page
 from reconlab.reading.rules import read_rule
-from reconlab.receipts import Page, Setting, Span
+from reconlab.receipts import Line, Page, Setting, Span
 
 KINDS = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".webp")
 _PROGRAM = "tesseract"
 _PATIENCE_S = 300  # for a page; one takes seconds
 _WORD = "5"  # level of a row that is a word
 _COLUMN = 3  # blanks from which on a gap between words is a column
+_ROOM = 12  # dots of the picture shown around a line
 _LOW = 0.4  # height of a row of dots, in heights of a word
 _EMPTY = 1.6  # steps from line to line from which on an empty line stands between
 _LONG = 4  # its length in its own heights
@@ -96,14 +97,25 @@ class PicturedPage(Page):
         parts = [part for part in self.parts if part.receipt == receipt and part.line == line]
         return tuple(box for part in parts for box in self.boxes(part.span))
 
+    def pictured(self, receipt: int) -> Callable[[Line], Iterable[bytes]]:
+        """Return what gives the pieces of picture a line of a receipt stands in, the receipts counted from 0."""
+        from reconlab.reading.straight import as_png, opened, turned  # noqa: PLC0415 - needs Pillow, an extra
+
+        whole = turned(opened(self.picture), self.turned)
+
+        def pieces(line: Line) -> Iterator[bytes]:
+            boxes = self.boxes_of(receipt, line.id)
+            if boxes:
+                yield as_png(whole.crop(_with_room(_around(boxes), *whole.size)))
+
+        return pieces
+
     def crop(self, box: Box) -> bytes:
         """Return a piece of the picture as PNG, with a little of what stands around it."""
         from reconlab.reading.straight import as_png, opened, turned  # noqa: PLC0415 - needs Pillow, an extra
 
         whole = turned(opened(self.picture), self.turned)
-        room = (box.bottom - box.top) // 3
-        left, top = max(0, box.left - room), max(0, box.top - room)
-        return as_png(whole.crop((left, top, min(whole.width, box.right + room), min(whole.height, box.bottom + room))))
+        return as_png(whole.crop(_with_room(box, *whole.size)))
 
 
 def read_image(
@@ -297,6 +309,12 @@ def _straightened(path: Path) -> tuple[bytes, float]:
         raise InputError("Pillow is not installed", "read_image", "In a cell: %pip install pillow.") from fault
     page, turned = straightened(path)
     return as_png(page), turned
+
+
+def _with_room(box: Box, width: int, height: int) -> tuple[int, int, int, int]:
+    """Return the edges of a piece of a picture, with a little of what stands around it."""
+    room = _ROOM
+    return max(0, box.left - room), max(0, box.top - room), min(width, box.right + room), min(height, box.bottom + room)
 
 
 def _codes(languages: str | Sequence[str], setting: Setting) -> tuple[str, ...]:
