@@ -13,6 +13,7 @@ import shutil
 import subprocess
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from dataclasses import replace as changed
 from itertools import groupby, pairwise
 from pathlib import Path
 from statistics import median
@@ -20,10 +21,11 @@ from statistics import median
 from reconlab.errors import InputError, nearest
 from reconlab.reading.pages import read_page
 from reconlab.reading.rules import read_rule
-from reconlab.receipts import Line, Page, Setting, Span
+from reconlab.receipts import Item, Line, Page, PagePart, Receipt, Setting, Span
 
 KINDS = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".webp")
 _PROGRAM = "tesseract"
+SURE = 80.0  # of 100: what the program is less sure of than this, a person looks at
 _PATIENCE_S = 300  # for a page; one takes seconds
 _WORD = "5"  # level of a row that is a word
 _COLUMN = 3  # blanks from which on a gap between words is a column
@@ -132,7 +134,8 @@ def read_image(
     """Return every receipt of a page that is given as a picture, with the place of each word in it.
 
     The program Tesseract reads the picture; what it reads is then read like any page, so that its misreadings are asked
-    about as ruined print is. Signs of weight are seldom in what it knows: look at the piece of picture beside the line.
+    about as ruined print is, and no item is certain that stands on a word it doubts itself. It knows no signs of
+    weight and few fractions: look at the piece of picture beside the line.
 
     Parameters
     ----------
@@ -178,7 +181,7 @@ def read_image(
     read = read_page(text, setting)
     return PicturedPage(
         text=text,
-        receipts=read.receipts,
+        receipts=tuple(_looked_at(receipt, number, read.parts, words) for number, receipt in enumerate(read.receipts)),
         parts=read.parts,
         picture=path,
         turned=turned,
@@ -299,6 +302,28 @@ def _around(boxes: Sequence[Box]) -> Box:
         max(box.right for box in boxes),
         max(box.bottom for box in boxes),
     )
+
+
+def _looked_at(receipt: Receipt, number: int, parts: Sequence[PagePart], words: Sequence[Word]) -> Receipt:
+    """Return a receipt in which no item is certain that stands on a word the program itself doubts."""
+    doubted = [(word.start, word.end) for word in words if word.confidence < SURE]
+    lines = []
+    for line in receipt.lines:
+        places = [place for part in parts if part.receipt == number and part.line == line.id for place in part.places]
+        doubts = [
+            (text + max(start, page) - page, text + min(end, page + length) - page)
+            for text, page, length in places
+            for start, end in doubted
+            if start < page + length and page < end
+        ]
+        lines.append(changed(line, items=tuple(_doubted(item, doubts) for item in line.items)))
+    return changed(receipt, lines=tuple(lines))
+
+
+def _doubted(item: Item, doubts: Sequence[Span]) -> Item:
+    spans = [span for found in item.spans.values() for span in found]
+    met = any(start < last and first < end for start, end in spans for first, last in doubts)
+    return changed(item, certain=False) if met else item
 
 
 def _straightened(path: Path) -> tuple[bytes, float]:
