@@ -178,16 +178,53 @@ def read_image(
     text, words = words_of(_recognised(page, codes, str(path)))
     if not words:
         raise InputError("no word was found in the picture", str(path), "Give a sharper or larger picture of the page.")
-    read = read_page(text, setting)
-    return PicturedPage(
-        text=text,
-        receipts=tuple(_looked_at(receipt, number, read.parts, words) for number, receipt in enumerate(read.receipts)),
-        parts=read.parts,
-        picture=path,
-        turned=turned,
-        languages=codes,
-        words=words,
-    )
+    seen = PicturedPage(text=text, receipts=(), parts=(), picture=path, turned=turned, languages=codes, words=words)
+    return _pictured(text, words, setting, seen)
+
+
+def read_again(page: PicturedPage, text: str, setting: Setting) -> PicturedPage:
+    """Return a page with some of its lines corrected: each corrected line stands where the printed one stood.
+
+    Parameters
+    ----------
+    page : PicturedPage
+        As it was read from its picture.
+    text : str
+        Its text, line for line.
+    setting : Setting
+        When and where the book was printed.
+
+    Returns
+    -------
+    PicturedPage
+        Its receipts as they now read.
+
+    Raises
+    ------
+    InputError
+        If the text has another number of lines.
+
+    Examples
+    --------
+    >>> word = Word(0, 6, Box(0, 0, 60, 20), 40.0)
+    >>> page = PicturedPage(text="Starcb", receipts=(), parts=(), picture=Path("page.png"), turned=0.0,
+    ...                     languages=("eng",), words=(word,))
+    >>> read_again(page, "Starch, 3 oz.", Setting()).words
+    (Word(start=0, end=13, box=Box(left=0, top=0, right=60, bottom=20), confidence=100.0),)
+    """
+    before, after = page.text.split("\n"), text.split("\n")
+    if len(before) != len(after):
+        raise InputError("the page has another number of lines", page.picture.name, "Read the picture again.")
+    words: list[Word] = []
+    start = at = 0
+    for was, now in zip(before, after, strict=True):
+        here = [word for word in page.words if start <= word.start < start + len(was)]
+        if was == now:
+            words += [changed(word, start=word.start + at - start, end=word.end + at - start) for word in here]
+        elif here and now.strip():
+            words.append(Word(at, at + len(now), _around([word.box for word in here]), 100.0))
+        start, at = start + len(was) + 1, at + len(now) + 1
+    return _pictured(text, tuple(words), setting, page)
 
 
 def words_of(tsv: str) -> tuple[str, tuple[Word, ...]]:
@@ -302,6 +339,13 @@ def _around(boxes: Sequence[Box]) -> Box:
         max(box.right for box in boxes),
         max(box.bottom for box in boxes),
     )
+
+
+def _pictured(text: str, words: tuple[Word, ...], setting: Setting, page: PicturedPage) -> PicturedPage:
+    """Return a page of words as read, of the same picture."""
+    read = read_page(text, setting)
+    receipts = tuple(_looked_at(receipt, number, read.parts, words) for number, receipt in enumerate(read.receipts))
+    return changed(page, text=text, receipts=receipts, parts=read.parts, words=words)
 
 
 def _looked_at(receipt: Receipt, number: int, parts: Sequence[PagePart], words: Sequence[Word]) -> Receipt:
