@@ -30,6 +30,7 @@ __all__ = [
     "read",
     "read_all",
     "read_image",
+    "reading_panel",
     "receipt_of",
     "save",
     "screen",
@@ -48,7 +49,7 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.formula import Formula, Replacement
     from reconlab.materia import identify, substance, substances
     from reconlab.measures import book_measures, convert, convert_table
-    from reconlab.panels import book_panel, names_panel, panel
+    from reconlab.panels import book_panel, names_panel, panel, reading_panel
     from reconlab.reading import read, read_all
     from reconlab.reading.image import read_image
     from reconlab.reasons import Decision
@@ -87,6 +88,7 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "read": "reading",
         "read_all": "reading",
         "read_image": "reading.image",
+        "reading_panel": "panels",
         "receipt_of": "record",
         "save": "record",
         "screen": "screening",

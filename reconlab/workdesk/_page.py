@@ -49,6 +49,13 @@ def printed_line(record: Reconstruction, line: str) -> str:
     raise UnknownNameError(f"no line {line!r} on the page", "correct", f"Give a line as it is printed.{hint}")
 
 
+def is_of(transcription: str, page: PicturedPage) -> bool:
+    """Return whether a transcription is that of a picture: line for line, and most of them as they were read."""
+    lines, seen = transcription.rstrip("\n").split("\n"), page.text.split("\n")
+    same = [one == other for one, other in zip(lines, seen, strict=False) if other.strip()]
+    return len(lines) == len(seen) and 2 * sum(same) >= len(same)
+
+
 def read_picture(
     work: Views, picture: str | Path, languages: str | Sequence[str], said: Mapping[str, str]
 ) -> PicturedPage:

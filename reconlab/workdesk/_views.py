@@ -21,6 +21,7 @@ from reconlab.workdesk._card import card_of, law_notes
 from reconlab.workdesk._memory import Remembered
 from reconlab.workdesk._names import names_card
 from reconlab.workdesk._on_file import OnFile
+from reconlab.workdesk._page import is_of
 from reconlab.workdesk.asking import Asked, asked, open_card
 
 if TYPE_CHECKING:
@@ -51,13 +52,11 @@ class Views(OnFile):
     @property
     def page(self) -> Page:
         """The whole page as read, its lines as corrected; with pieces of its picture where it was read from one."""
-        if not self.record.transcription.strip():
-            self._needs_text("the page")
-        text = corrected(self.record)
-        if self.pictured is not None and text.count("\n") == self.pictured.text.count("\n"):
+        self._needs_text("the page")
+        if self.pictured is not None and is_of(self.record.transcription, self.pictured):
             from reconlab.reading.image import read_again  # noqa: PLC0415 - for pictures only
 
-            return read_again(self.pictured, text, self.record.source.setting)
+            return read_again(self.pictured, corrected(self.record).rstrip("\n"), self.record.source.setting)
         return page_of(self.record)
 
     @property
