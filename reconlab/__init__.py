@@ -29,6 +29,8 @@ __all__ = [
     "panel",
     "read",
     "read_all",
+    "read_image",
+    "reading_panel",
     "receipt_of",
     "save",
     "screen",
@@ -47,8 +49,9 @@ if TYPE_CHECKING:  # what editors and the type checker see
     from reconlab.formula import Formula, Replacement
     from reconlab.materia import identify, substance, substances
     from reconlab.measures import book_measures, convert, convert_table
-    from reconlab.panels import book_panel, names_panel, panel
+    from reconlab.panels import book_panel, names_panel, panel, reading_panel
     from reconlab.reading import read, read_all
+    from reconlab.reading.image import read_image
     from reconlab.reasons import Decision
     from reconlab.receipts import Setting, Use
     from reconlab.record import Reconstruction, formula_of, open_record, receipt_of, save
@@ -84,6 +87,8 @@ else:  # what happens at run time: a name is loaded on first use, so that import
         "panel": "panels",
         "read": "reading",
         "read_all": "reading",
+        "read_image": "reading.image",
+        "reading_panel": "panels",
         "receipt_of": "record",
         "save": "record",
         "screen": "screening",

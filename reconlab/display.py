@@ -5,6 +5,7 @@ Knows nothing of the trade. A chain is any object with ``says``, ``sources`` and
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from html import escape
@@ -42,6 +43,29 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A printed line with its words underlined by what they were understood as, and its piece of the picture."""
+
+    stretches: tuple[tuple[str, str], ...]  # words, and the kind of their line: one of UNDERLINES, or none
+    note: str = ""  # what the line is, where that is not seen
+    picture: bytes = b""  # PNG
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Printed lines with what each underline means, and the table of what was understood, side by side."""
+
+    title: str
+    lines: tuple[Printed, ...]
+    means: tuple[tuple[str, str], ...]  # an underline, and what it marks
+    table: Table | None = None
+
+
+# How a line is drawn under words on a page, and in plain text by signs on the next line.
+UNDERLINES = {"double": "=", "solid": "-", "dotted": ".", "dashed": "~", "wavy": "^"}
+
+
 @dataclass(frozen=True)
 class Card:
     """A result as a person sees it: title, notes, tables, and chains that open."""
@@ -53,10 +77,12 @@ class Card:
     picture: str = ""  # inline SVG
     picture_text: str = ""
     last: tuple[str, ...] = field(default=())
+    beside: tuple[Beside, ...] = ()
 
     def __str__(self) -> str:
         """Return the card as plain text."""
         blocks = [self.title, "\n".join(f"- {note}" for note in self.notes)]
+        blocks += [_text_beside(pair) for pair in self.beside]
         blocks += [_text_table(table) for table in self.tables]
         blocks.append("" if self.tables else self.picture_text)  # a table says the same already
         blocks.append("\n".join("\n".join(chain_lines(chain)) for chain in self.chains))
@@ -70,6 +96,7 @@ class Card:
         parts = [f"<h3>{escape(self.title)}</h3>"]
         if self.notes:
             parts.append("<ul>" + "".join(f"<li>{escape(note)}</li>" for note in self.notes) + "</ul>")
+        parts += [_html_beside(pair) for pair in self.beside]
         parts += [_html_table(table) for table in self.tables]
         if self.picture:
             parts.append(f"<figure>{self.picture}<figcaption>{escape(self.picture_text)}</figcaption></figure>")
@@ -81,9 +108,10 @@ class Card:
         """Return the first table as a pandas frame of text."""
         import pandas as pd  # noqa: PLC0415 - slow to load, so only when a frame is asked for
 
-        if not self.tables:
+        tables = (*(pair.table for pair in self.beside if pair.table), *self.tables)
+        if not tables:
             return pd.DataFrame()
-        return pd.DataFrame(list(self.tables[0].rows), columns=list(self.tables[0].headings), dtype=str)
+        return pd.DataFrame(list(tables[0].rows), columns=list(tables[0].headings), dtype=str)
 
     def to_clipboard(self) -> None:
         """Copy the first table, to be pasted into a spreadsheet."""
@@ -182,7 +210,63 @@ def _text_row(headings: tuple[str, ...], row: tuple[str, ...]) -> str:
     return "\n".join([fill(f"  {first}", _WIDEST, subsequent_indent="    "), *wrapped])
 
 
+def _text_beside(pair: Beside) -> str:
+    shown = [pair.title] if pair.title else []
+    if pair.means:
+        shown.append("  under the words: " + ", ".join(f"{UNDERLINES[kind] * 3} {word}" for kind, word in pair.means))
+    for line in pair.lines:
+        shown += _text_printed(line)
+    return "\n".join(shown) + (f"\n\n{_text_table(pair.table)}" if pair.table else "")
+
+
+def _text_printed(line: Printed) -> list[str]:
+    """Return a printed line, and on the next one the signs of its underlines."""
+    words = "".join(text for text, _ in line.stretches)
+    signs = "".join(
+        "".join(UNDERLINES.get(kind, " ") if sign != "\n" else sign for sign in text) for text, kind in line.stretches
+    )
+    note = f"  ({line.note})" if line.note else ""
+    rows = []
+    for text, under in zip(words.split("\n"), signs.split("\n"), strict=True):
+        rows += [f"    {text}", f"    {under}".rstrip()]
+    rows[-2] += note
+    return [row for row in rows if row.strip()]
+
+
 _LEFT = ' style="text-align: left"'  # a notebook would set words to the right
+
+
+# Side by side where there is room, one under the other where not; the underlines are drawn in the ink of the page.
+_SIDES = ' style="display: flex; flex-wrap: wrap; gap: 0 2rem; align-items: flex-start"'
+_SIDE = ' style="flex: 1 1 20rem; min-width: 0; overflow-x: auto"'
+_LINE = ' style="margin: 0.35rem 0; line-height: 1.9; white-space: pre-wrap"'
+
+
+def _html_beside(pair: Beside) -> str:
+    title = f"<h4>{escape(pair.title)}</h4>" if pair.title else ""
+    means = ", ".join(f"{_underlined(kind, kind)} {escape(word)}" for kind, word in pair.means)
+    legend = f"<p>Underlined: {means}.</p>" if means else ""
+    lines = "".join(_html_printed(line) for line in pair.lines)
+    table = f"<div{_SIDE}>{_html_table(pair.table)}</div>" if pair.table else ""
+    return f"{title}{legend}<div{_SIDES}><div{_SIDE}>{lines}</div>{table}</div>"
+
+
+def _html_printed(line: Printed) -> str:
+    words = "".join(_underlined(text, kind) for text, kind in line.stretches)
+    note = f" <small>({escape(line.note)})</small>" if line.note else ""
+    if not line.picture:
+        return f"<p{_LINE}>{words}{note}</p>"
+    data = b64encode(line.picture).decode()
+    said = escape("".join(text for text, _ in line.stretches), quote=True)
+    shown = f'<img src="data:image/png;base64,{data}" alt="in the picture: {said}" style="max-width: 100%">'
+    return f"<p{_LINE}>{shown}<br>{words}{note}</p>"
+
+
+def _underlined(words: str, kind: str) -> str:
+    if kind not in UNDERLINES:
+        return escape(words)
+    looks = f"text-decoration: underline {kind}; text-decoration-skip-ink: none; text-underline-offset: 0.25em"
+    return f'<span style="{looks}">{escape(words)}</span>'
 
 
 def _html_table(table: Table) -> str:

@@ -16,8 +16,11 @@ from reconlab.errors import FileError, InputError
 if TYPE_CHECKING:
     from reconlab.benchwork import Plan
     from reconlab.formula import Formula
-    from reconlab.receipts import Use
+    from reconlab.reading.image import PicturedPage
+    from reconlab.receipts import Receipt, Use
 
+
+PICTURES = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".webp")
 
 # What a verb may be told of the book; none has a default.
 SETTING = {
@@ -51,6 +54,25 @@ def page_text(source: Path) -> str:
         ) from fault
 
 
+def page_and_receipts(
+    source: Path, asked: Mapping[str, str], languages: tuple[str, ...] = ()
+) -> tuple[PicturedPage | None, tuple[Receipt, ...]]:
+    """Return the receipts of a file of text or of a picture; of a picture the page too, if it was read as one."""
+    from reconlab.reading import read, read_all
+
+    setting = in_setting(asked)
+    if source.suffix.lower() in PICTURES:
+        from reconlab.reading.image import read_image
+
+        page = read_image(source, languages=languages, **setting)
+        return (page, page.receipts) if page.receipts else (None, (read(page.text, **setting),))
+    if languages:
+        raise InputError("a text needs no language", "--language", "Leave it out: it is for the picture of a page.")
+    text = page_text(source)
+    several = read_all(text, **setting).receipts
+    return None, several if len(several) > 1 else (read(text, **setting),)
+
+
 def csv_rows(path: Path, needed: tuple[str, ...]) -> list[dict[str, str]]:
     """Return the rows of a CSV file that has the columns needed."""
     reader = csv.DictReader(io.StringIO(page_text(path), newline=""))
@@ -77,10 +99,14 @@ def formula_and_use(source: Path, asked: Mapping[str, str], version: str = "lite
 
         record = open_record(source)
         return formula_of(record, version), record.use
-    from reconlab.reading import read as read_page
     from reconlab.translation import translate
 
-    return translate(read_page(page_text(source), **in_setting(asked))), None
+    _, receipts = page_and_receipts(source, asked)
+    if len(receipts) > 1:
+        called = "; ".join(receipt.title or "one without a title" for receipt in receipts)
+        found = f"the page holds {len(receipts)} receipts: {called}"
+        raise InputError(found, str(source), "Put the one that is meant into a file of its own.")
+    return translate(receipts[0]), None
 
 
 def use_asked(form: str, law: str, on: str, recorded: Use | None) -> Use:

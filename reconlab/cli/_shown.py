@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reconlab import __version__
-from reconlab.display import Card, Table
 from reconlab.liquids import LiquidAnswer, LiquidMeaning
 from reconlab.materia import alarms, found_by, identify, thing
 from reconlab.reasons import RANGE_MATTERS, figure
-from reconlab.receipts import printed_amounts
 from reconlab.reducing import Reducing
 from reconlab.sources import formatted
 from reconlab.spirit import content_of
@@ -27,6 +25,7 @@ if TYPE_CHECKING:
     from reconlab.formula import Formula
     from reconlab.materia import Thing
     from reconlab.measures import Answer
+    from reconlab.reading.image import PicturedPage
     from reconlab.reasons import Citation, Reason, Value
     from reconlab.receipts import Item, Line, Receipt, Setting, Use
     from reconlab.reducing import Meaning, Reduction, StrengthAnswer
@@ -155,6 +154,16 @@ def _ranged(number: float | None, low: float | None, high: float | None, unit: s
         return ""
     matters = low is not None and high is not None and high - low > RANGE_MATTERS * number
     return f"{figure(number)} {unit}" + (f" ({figure(low)} to {figure(high)})" if low and high and matters else "")
+
+
+def receipt_json(receipt: Receipt, page: PicturedPage | None, number: int) -> dict[str, object]:
+    """Give a receipt as read; of a picture each line with the boxes it stands in."""
+    lines = [line_json(line) for line in receipt.lines]
+    if page is not None:
+        for line in lines:
+            boxes = page.boxes_of(number, str(line["id"]))
+            line["boxes"] = [[box.left, box.top, box.right, box.bottom] for box in boxes]
+    return {"title": receipt.title, "questions": [], "lines": lines}
 
 
 def line_json(line: Line) -> dict[str, object]:
@@ -398,38 +407,3 @@ def how_to_name(name: str) -> str:
 def unidentified(formula: Formula) -> list[str]:
     """Return the names nobody has said what they are."""
     return [thing(key).name for key in formula.substances if not thing(key).identified]
-
-
-def reading_notes(receipt: Receipt) -> list[str]:
-    """Say what was not read or is not certain."""
-    notes = []
-    for line in receipt.lines:
-        notes += [
-            f"line {line.id}: {line.text[start:end]!r} was not read"
-            for start, end in line.unread
-            if line.kind == "ingredient"
-        ]
-        notes += [f"line {item.id}: check {item.name!r}" for item in line.items if not item.certain]
-    return notes
-
-
-def reading_card(receipt: Receipt, notes: Sequence[str]) -> object:
-    """Show a receipt as read."""
-    rows = tuple(
-        (
-            item.id,
-            printed_amounts(item),
-            item.name,
-            ", ".join(filter(None, (item.preparation, item.strength))),
-            line.text,
-        )
-        for line in receipt.lines
-        for item in line.items
-    )
-    directions = tuple(f"Direction: {line.text}" for line in receipt.lines if line.kind == "direction")
-    return Card(
-        receipt.title or "receipt without a title",
-        tuple(notes),
-        (Table("", ("line", "amount", "name", "prepared", "as printed"), rows),),
-        last=directions,
-    )

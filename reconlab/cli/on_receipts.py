@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reconlab.cli._given import csv_rows, formula_and_use, in_setting, keep_plan, page_text, use_asked
+from reconlab.cli._given import csv_rows, formula_and_use, keep_plan, page_and_receipts, use_asked
 from reconlab.cli._shell import (
     json_option,
+    language_option,
     law_option,
     on_option,
     setting_options,
@@ -27,33 +28,24 @@ if TYPE_CHECKING:
 @shell.command()
 @click.argument("source", type=click.Path(path_type=Path, allow_dash=True))
 @setting_options
+@language_option
 @json_option
 @strict_option
-def read(source: Path, asked: Mapping[str, str], *, as_json: bool, strict: bool) -> None:
-    """Read a receipt as printed, or every receipt of a page, line by line.
+def read(source: Path, asked: Mapping[str, str], languages: tuple[str, ...], *, as_json: bool, strict: bool) -> None:
+    """Read a receipt as printed, or every receipt of a page, line by line; a page may be a picture.
 
     Example: reconlab read violet.txt --year 1911 --place England
     """
-    from reconlab.cli._shown import exit_where_strict, line_json, print_json, reading_card, reading_notes
-    from reconlab.reading import read as read_one
-    from reconlab.reading import read_all
+    from reconlab.cli._shown import exit_where_strict, print_json, receipt_json
+    from reconlab.receipts.as_read import not_sure
 
-    text, setting = page_text(source), in_setting(asked)
-    several = read_all(text, **setting).receipts
-    receipts = several if len(several) > 1 else (read_one(text, **setting),)
-    notes_of = [reading_notes(receipt) for receipt in receipts]
-    notes = [note for found in notes_of for note in found]
+    page, receipts = page_and_receipts(source, asked, languages)
+    notes = [note for receipt in receipts for note in not_sure(receipt)]
     if as_json:
-        result = {
-            "receipts": [
-                {"title": receipt.title, "questions": [], "lines": [line_json(line) for line in receipt.lines]}
-                for receipt in receipts
-            ]
-        }
+        result = {"receipts": [receipt_json(receipt, page, number) for number, receipt in enumerate(receipts)]}
         print_json({"source": str(source), **asked}, result, notes, [])
     else:
-        cards = (str(reading_card(receipt, found)) for receipt, found in zip(receipts, notes_of, strict=True))
-        click.echo("\n\n".join(cards))
+        click.echo("\n\n".join(str(receipt) for receipt in receipts))
     exit_where_strict(strict=strict, notes=notes)
 
 

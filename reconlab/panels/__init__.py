@@ -10,9 +10,10 @@ from reconlab.workdesk import Desk
 if TYPE_CHECKING:
     from reconlab.panels.book import BookPanel
     from reconlab.panels.names import NamesPanel
+    from reconlab.panels.reading import ReadingPanel
     from reconlab.panels.receipt import Panel
 
-__all__ = ["book_panel", "names_panel", "panel"]
+__all__ = ["book_panel", "names_panel", "panel", "reading_panel"]
 
 _NO_WIDGETS = (
     "ipywidgets is not installed",
@@ -129,3 +130,39 @@ def names_panel(work: Desk) -> NamesPanel:
     except ImportError as fault:
         raise InputError(*_NO_WIDGETS) from fault
     return NamesPanel(work)
+
+
+def reading_panel(work: Desk) -> ReadingPanel:
+    r"""Return the page of a desk as a panel: paste it or read its picture, look at what was read, correct, go on.
+
+    Parameters
+    ----------
+    work : Desk
+        The desk, as `desk` gives it.
+
+    Returns
+    -------
+    ReadingPanel
+        An ipywidgets box; as text it is what it shows.
+
+    Raises
+    ------
+    InputError
+        If ipywidgets is not installed.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pathlib import Path
+    >>> from reconlab.workdesk import desk
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     work = desk(Path(folder) / "page.yaml").read_page("CREAM.\nWax, 1 oz.\n\nSALVE.\nLard, 2 oz.")
+    ...     print(str(reading_panel(work)).splitlines()[0])
+    ...     work.close()
+    A page with 2 receipts
+    """
+    try:
+        from reconlab.panels.reading import ReadingPanel  # noqa: PLC0415
+    except ImportError as fault:
+        raise InputError(*_NO_WIDGETS) from fault
+    return ReadingPanel(work)

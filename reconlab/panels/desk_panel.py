@@ -149,7 +149,7 @@ class DeskPanel(widgets.VBox):  # type: ignore[misc]  # the widgets have no type
 
     def _says_all(self, call: Call) -> bool:
         """Return whether the same call before this one adds nothing to it."""
-        if call.method == "read":  # a title the page no longer prints is kept from the reading before
+        if call.method in ("read", "read_page"):  # a title the page no longer prints is kept from the reading before
             return self.work.record.title.casefold() in str(call.plain).casefold()
         return call.method == "use"
 

@@ -19,7 +19,19 @@ from reconlab.record.parts import (
     TablesUsed,
     Version,
 )
-from reconlab.record.replay import Stale, formula_of, formulas_of, orphans, preferred_answer, receipt_of, stale, stamped
+from reconlab.record.replay import (
+    Stale,
+    corrected,
+    formula_of,
+    formulas_of,
+    line_key,
+    orphans,
+    page_of,
+    preferred_answer,
+    receipt_of,
+    stale,
+    stamped,
+)
 
 __all__ = [
     "CHANGED",
@@ -35,12 +47,15 @@ __all__ = [
     "TablesUsed",
     "Version",
     "batch_of",
+    "corrected",
     "dump",
     "formula_of",
     "formulas_of",
     "json_schema",
+    "line_key",
     "open_record",
     "orphans",
+    "page_of",
     "parse",
     "past_states",
     "preferred_answer",

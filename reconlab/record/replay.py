@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 from importlib.metadata import PackageNotFoundError
 from importlib.metadata import version as installed
 
-from reconlab.errors import ReconlabError, RecordError, UnknownNameError
+from reconlab.errors import ReconlabError, RecordError, SeveralReceiptsError, UnknownNameError
 from reconlab.formula import Formula
 from reconlab.materia import folded
-from reconlab.reading import read
+from reconlab.reading import read, read_all
 from reconlab.reasons import Decision, Question, Spread
-from reconlab.receipts import Receipt
+from reconlab.receipts import Page, Receipt, Setting
 from reconlab.record.parts import LITERAL, Reconstruction, TablesUsed, Version
 from reconlab.tables import overlay_checksum
 from reconlab.translation import translate
@@ -42,12 +42,17 @@ def receipt_of(reconstruction: Reconstruction) -> Receipt:
     Parameters
     ----------
     reconstruction : Reconstruction
-        The record; its title serves where the page prints none.
+        The record; its title serves where the page prints none, and says which where the page holds several.
 
     Returns
     -------
     Receipt
         As read, in the setting of its source.
+
+    Raises
+    ------
+    SeveralReceiptsError
+        If the page holds several receipts and the title of the record is that of none.
 
     Examples
     --------
@@ -55,17 +60,99 @@ def receipt_of(reconstruction: Reconstruction) -> Receipt:
     >>> receipt.title, len(receipt.items)
     ('Powder', 2)
     """
-    setting = reconstruction.source.setting
-    receipt = read(
-        reconstruction.transcription,
-        years=setting.years,
-        place=setting.place,
-        book=setting.book,
-        rule=setting.rule,
-        text_years=setting.text_years,
-        text_place=setting.text_place,
-    )
+    text, setting = corrected(reconstruction), _said(reconstruction.source.setting)
+    try:
+        receipt = read(text, **setting)
+    except SeveralReceiptsError:
+        titles = [folded(title) for title in read_all(text, **setting).titles]
+        if titles.count(folded(reconstruction.title)) != 1:
+            raise
+        receipt = read(text, title=reconstruction.title, **setting)
     return receipt if receipt.title else replace(receipt, title=reconstruction.title)
+
+
+def page_of(reconstruction: Reconstruction) -> Page:
+    r"""Return the whole page of a record, read again from its transcription with its lines as corrected.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record.
+
+    Returns
+    -------
+    Page
+        Every receipt of the page.
+
+    Examples
+    --------
+    >>> page_of(Reconstruction(transcription="CREAM.\nWax, 3 oz.\nLard, 1 oz.")).titles
+    ('CREAM',)
+    """
+    return read_all(corrected(reconstruction), **_said(reconstruction.source.setting))
+
+
+def corrected(reconstruction: Reconstruction) -> str:
+    r"""Return the transcription of a record with each line as a decision corrects it; the record keeps it as printed.
+
+    Parameters
+    ----------
+    reconstruction : Reconstruction
+        The record; a decision on "line: ..." says how that line should read.
+
+    Returns
+    -------
+    str
+        As many lines as are printed.
+
+    Examples
+    --------
+    >>> mended = Decision(question="line: Starcb, 3 oz.", option="Starch, 3 oz.")
+    >>> corrected(Reconstruction(transcription="Starcb, 3 oz.\nOrris, 1 oz.", decisions=(mended,)))
+    'Starch, 3 oz.\nOrris, 1 oz.'
+    """
+    said = {decision.question: decision.option for decision in reconstruction.decisions}
+    lines = reconstruction.transcription.split("\n")
+    return "\n".join(_as_corrected(line, said.get(line_key(line))) for line in lines)
+
+
+def line_key(line: str) -> str:
+    """Return the key of the question how a printed line should read.
+
+    Parameters
+    ----------
+    line : str
+        The line as printed.
+
+    Returns
+    -------
+    str
+        The same however it is spaced.
+
+    Examples
+    --------
+    >>> line_key("  Starcb,   3 oz. ")
+    'line: Starcb, 3 oz.'
+    """
+    return f"line: {' '.join(line.split())}"
+
+
+def _as_corrected(line: str, option: str | None) -> str:
+    if option is None:
+        return line
+    return line[: len(line) - len(line.lstrip())] + " ".join(option.split())  # it stands as far in as it is printed
+
+
+def _said(setting: Setting) -> dict[str, str]:
+    """Return a setting as the reading asks for it."""
+    return {
+        "years": setting.years,
+        "place": setting.place,
+        "book": setting.book,
+        "rule": setting.rule,
+        "text_years": setting.text_years,
+        "text_place": setting.text_place,
+    }
 
 
 def formula_of(reconstruction: Reconstruction, version: str = LITERAL) -> Formula:
@@ -164,6 +251,7 @@ def orphans(reconstruction: Reconstruction) -> tuple[Decision, ...]:
     True
     """
     receipt = receipt_of(reconstruction)
+    printed = {line_key(line) for line in reconstruction.transcription.split("\n")}
     unsettled = {question.id for question in translate(receipt).ways.every_question}
     settled = [q.settled for q in translate(receipt, reconstruction.decisions).ways.every_question if q.settled]
     answered = {(decision.question, folded(decision.at)) for decision in settled}
@@ -172,6 +260,7 @@ def orphans(reconstruction: Reconstruction) -> tuple[Decision, ...]:
         for decision in reconstruction.decisions
         if (decision.question, folded(decision.at)) not in answered
         and not (decision.question in unsettled and not decision.at)
+        and decision.question not in printed
     )
 
 

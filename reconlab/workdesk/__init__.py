@@ -32,12 +32,14 @@ from reconlab.record import (
     Version,
     batch_of,
     formulas_of,
+    line_key,
     preferred_answer,
     still_planned,
 )
 from reconlab.screening import LAWS
 from reconlab.workdesk._given import listed, refuse_examples
 from reconlab.workdesk._memory import Remembered, recalled, remember, shelf, taken_back
+from reconlab.workdesk._page import printed_line, read_picture, refuse_several, title_on
 from reconlab.workdesk._spreadsheet import text_of_table
 from reconlab.workdesk._views import Views, receipt_in
 from reconlab.workdesk.asking import Answer, Asked, on_offer
@@ -187,10 +189,13 @@ class Desk(Views):
         rule: str = "",
         text_years: str = "",
         text_place: str = "",
+        title: str = "",
+        several: bool = False,
     ) -> Desk:
         """Put a receipt on the desk as printed; decisions already taken are kept.
 
-        A page at the end of the source, as in "day-book, p. 14", is kept apart, so that p. 15 is of the same book.
+        Of a page of several receipts, the title says which the work is about; several=True leaves that open. A page at
+        the end of the source, as in "day-book, p. 14", is kept apart, so that p. 15 is of the same book.
         """
         if not text.strip():
             raise InputError("there is no text", "read", "Paste the receipt as printed, one line an ingredient.")
@@ -218,9 +223,40 @@ class Desk(Views):
             note=was.note,
         )
         check_rule(found.rule)
-        record = replace(self.record, transcription=text.strip() + "\n", source=found)
+        record = replace(self.record, transcription=text.strip("\n") + "\n", source=found)
+        if title:
+            record = replace(record, title=title)
+        elif not several:
+            refuse_several(record)
         receipt = receipt_in(record)
         return self._recalling(replace(record, title=receipt.title) if receipt else record)
+
+    def read_page(self, text: str, **said: str) -> Desk:
+        """Put a page on the desk that may hold several receipts; `choose` says which of them the work is about."""
+        return self.read(text, several=True, **said)
+
+    def read_image(self, picture: str | Path, *, languages: str | Sequence[str] = (), **said: str) -> Desk:
+        """Put the picture of a page on the desk, its words as Tesseract reads them: to be looked through."""
+        found = read_picture(self, picture, languages, said)
+        self.read_page(found.text, **said)
+        self.pictured = found
+        return self
+
+    def choose(self, title: str) -> Desk:
+        """Say which receipt of the page the work is about, by its title."""
+        self._needs_text("choose")
+        return self._step(replace(self.record, title=title_on(self.page, title)), half_typed=True)
+
+    def correct(self, line: str, reads: str, *, because: str = "", sources: str | Sequence[str] = ()) -> Desk:
+        """Say how a printed line should read, where print or scan is at fault; the page is kept as printed."""
+        self._needs_text("correct")
+        refuse_examples("correct", line=line, reads=reads, because=because)
+        key = printed_line(self.record, line)
+        others = tuple(d for d in self.record.decisions if d.question != key)
+        if line_key(reads) == key:  # as printed after all
+            return self._step(replace(self.record, decisions=others), half_typed=True)
+        taken = Decision(question=key, option=reads.strip(), because=because, sources=listed(sources), when=_today())
+        return self._step(replace(self.record, decisions=(*others, taken)), half_typed=True)
 
     def read_table(
         self,

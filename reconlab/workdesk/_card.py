@@ -27,7 +27,11 @@ def card_of(work: Views) -> Card:
     if not work.record.transcription.strip():
         return Card(f"{work.path.name}: an empty desk", (work.state,), last=next_step(work))
     if not work.has_receipt:
+        titles = work.page.titles
         none = "No line with an amount was read yet; the page is kept as it is typed."
+        if len(titles) > 1:
+            called = "; ".join(title or "one without a title" for title in titles)
+            none = f"The page holds {len(titles)} receipts: {called}. Choose the one to go on with."
         return Card(work.record.title, (none, work.state), last=next_step(work))
     try:
         return _card(work)

@@ -36,6 +36,9 @@ def next_step(work: Views) -> tuple[str, ...]:
 
 def _steps_left(work: Views) -> Iterator[_Step]:
     if not work.has_receipt:
+        if work.record.transcription.strip() and len(work.page.titles) > 1:
+            yield _Step(f"work.choose({quoted(work.page.titles[0])})  # or another receipt of the page")
+            return
         yield _Step(
             'work.read("""...""", source="...", years="...", place="...")  # such as years="1890", place="London"'
         )

@@ -5,22 +5,27 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from reconlab.comparison import Comparison, compare
 from reconlab.display import Card
-from reconlab.errors import InputError, NoIngredientError, UnknownNameError, nearest
+from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError, UnknownNameError, nearest
 from reconlab.formula import Formula
 from reconlab.materia import folded, thing
 from reconlab.measures import measures_in
-from reconlab.receipts import Receipt, Use
-from reconlab.record import LITERAL, Reconstruction, formula_of, receipt_of
+from reconlab.receipts import Page, Receipt, Use
+from reconlab.record import LITERAL, Reconstruction, corrected, formula_of, page_of, receipt_of
 from reconlab.screening import RESEARCH_AID, Screening, screen
 from reconlab.substitution import StandIns, substitutes
 from reconlab.workdesk._card import card_of, law_notes
 from reconlab.workdesk._memory import Remembered
 from reconlab.workdesk._names import names_card
 from reconlab.workdesk._on_file import OnFile
+from reconlab.workdesk._page import is_of
 from reconlab.workdesk.asking import Asked, asked, open_card
+
+if TYPE_CHECKING:
+    from reconlab.reading.image import PicturedPage
 
 
 class Views(OnFile):
@@ -30,6 +35,7 @@ class Views(OnFile):
         super().__init__(path)
         self.recalled: Remembered = ()  # what the last step took over from other receipts
         self.memory_fault = ""  # why nothing could be taken over
+        self.pictured: PicturedPage | None = None  # the page as it was read from a picture
         self._made: dict[str, Formula] = {}  # versions as worked out from the record as it stands
 
     def _forget(self) -> None:
@@ -42,6 +48,29 @@ class Views(OnFile):
         """The receipt as read."""
         self._needs_text("the receipt")
         return receipt_of(self.record)
+
+    @property
+    def page(self) -> Page:
+        """The whole page as read, its lines as corrected; with pieces of its picture where it was read from one."""
+        self._needs_text("the page")
+        if self.pictured is not None and is_of(self.record.transcription, self.pictured):
+            from reconlab.reading.image import read_again  # noqa: PLC0415 - for pictures only
+
+            return read_again(self.pictured, corrected(self.record).rstrip("\n"), self.record.source.setting)
+        return page_of(self.record)
+
+    @property
+    def as_read(self) -> Card:
+        """The printed words of the page, underlined by what they were understood as, and beside them what was read."""
+        shown = self.page.card()
+        chosen = (f"The work is about: {self.receipt.title}.",) if len(shown.beside) > 1 and self.has_receipt else ()
+        mended = (d for d in self.record.decisions if d.question.startswith("line: "))
+        notes = (
+            f"Corrected: {d.question.removeprefix('line: ')!r} is to read {d.option!r}"
+            + (f", because {d.because}." if d.because else ".")
+            for d in mended
+        )
+        return replace(shown, notes=(*chosen, *notes, *shown.notes))
 
     @property
     def literal(self) -> Formula:
@@ -174,10 +203,10 @@ class Views(OnFile):
 
 
 def receipt_in(record: Reconstruction) -> Receipt | None:
-    """Return the receipt of a record, or nothing where the page holds no ingredient yet."""
+    """Return the receipt of a record, or nothing where the page holds none yet, or several and none is chosen."""
     if not record.transcription.strip():
         return None
     try:
         return receipt_of(record)
-    except NoIngredientError:
+    except (NoIngredientError, SeveralReceiptsError):
         return None

@@ -85,6 +85,11 @@ class Asked:
         return self.key.startswith(("name: ", "strength: "))
 
     @property
+    def of_the_print(self) -> bool:
+        """Whether it asks how printed words are to be read."""
+        return self.key.startswith(("reading: ", "amount: "))
+
+    @property
     def of_the_book(self) -> bool:
         """Whether it asks about the measures of the book, the same in all its receipts."""
         return self.key in _OF_BOOK or self.key.startswith(_SIZES)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cache, cached_property
 from typing import Literal
 
-from reconlab.display import Card, Shown, Table
+from reconlab.display import Card, Shown
 from reconlab.errors import InputError, nearest
+from reconlab.receipts.as_read import beside, not_sure, printed
 from reconlab.tables import BookWord, FormRow, Region, Rule, rows
 
 BookKind = Literal["pharmacopoeia", "dispensing", "trade", "perfumer", "household"]
@@ -270,8 +271,8 @@ class Line:
     unread: tuple[Span, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Receipt:
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Receipt(Shown):
     """A receipt as read from a page."""
 
     title: str
@@ -284,6 +285,11 @@ class Receipt:
     def items(self) -> tuple[Item, ...]:
         """Every item, in the order of the page."""
         return tuple(item for line in self.lines for item in line.items)
+
+    def card(self) -> Card:
+        """Return the printed words, underlined by what they were understood as, and beside them what was read."""
+        called = self.title or "receipt without a title"
+        return Card(called, tuple(not_sure(self)), beside=(beside(self),))
 
     def line_of(self, item_id: str) -> Line:
         """Return the line an item stands in."""
@@ -324,18 +330,20 @@ class Page(Shown):
 
     def card(self) -> Card:
         """Return what was read of each receipt, line by line, and what stands around them."""
-        heads = ("amount", "name", "as printed")
-        tables = tuple(
-            Table(
-                f"{number}. {receipt.title or 'without a title'}",
-                heads,
-                tuple((printed_amounts(item), item.name, line.text) for line in receipt.lines for item in line.items),
-            )
+        shown = tuple(
+            beside(receipt, f"{number}. {receipt.title or 'without a title'}", self.pictured(number - 1))
             for number, receipt in enumerate(self.receipts, start=1)
+        )
+        notes = tuple(
+            f"{receipt.title or 'without a title'}, {words}" for receipt in self.receipts for words in not_sure(receipt)
         )
         around = tuple(f"No part of a receipt: {part.text}" for part in self.parts if part.receipt is None)
         many = {0: "no receipt", 1: "one receipt"}.get(len(self.receipts), f"{len(self.receipts)} receipts")
-        return Card(f"A page with {many}", (), tables, last=around)
+        return Card(f"A page with {many}", notes, beside=shown, last=around)
+
+    def pictured(self, receipt: int) -> Callable[[Line], Iterable[bytes]] | None:  # noqa: ARG002
+        """Return what gives the pieces of picture a line of a receipt stands in; nothing, for this page has none."""
+        return None
 
 
 def printed_amounts(item: Item) -> str:
@@ -356,7 +364,7 @@ def printed_amounts(item: Item) -> str:
     >>> printed_amounts(Item(id="1", name="Starch", purpose="enough", each=False, certain=True))
     'enough'
     """
-    return " + ".join(part.amount.printed for quantity in item.quantities for part in quantity.parts) or item.purpose
+    return printed(item) or item.purpose
 
 
 def _is_day(text: str) -> bool:
