@@ -41,6 +41,10 @@ _OPEN = (
     "&",
     "or",
 )
+_CAPITALS = 0.7  # share of letters
+_TITLED = 0.75  # share of long words
+_LONG_WORD = 3  # letters; shorter ones say nothing of capitals
+_FEW_WORDS = 4  # of a heading in small letters
 _SLACK = 6  # characters by which a full line may fall short
 _LISTED = 0.6  # share of a block's lines with their amount at one edge, from which on it is a list
 _LONGEST_LOOK = 300  # characters at each end of a printed line that tell how it is set
@@ -179,7 +183,8 @@ def runs(text: str) -> list[Run]:
     lines = list(printed_lines(text))
     width = _width(lines)
     for block in _blocks(lines):
-        found += _runs_of(block, width)
+        for part in _at_lists(block):
+            found += _runs_of(part, width)
     return found
 
 
@@ -193,12 +198,97 @@ def _width(lines: Sequence[Printed]) -> int:
 def _blocks(lines: Iterable[Printed]) -> Iterator[list[Printed]]:
     block: list[Printed] = []
     for line in lines:
-        if line.blanks and block:
+        if block and (line.blanks or _parts(block[-1], line)):
             yield block
             block = []
         block.append(line)
     if block:
         yield block
+
+
+def _parts(line: Printed, following: Printed) -> bool:
+    """Return whether the print changes between two lines: a heading, a table with rules for its columns."""
+    ends = line.text[-1] in ".:;!?)]}|" or line.last
+    return (ends and _heads(line, following)) or (line.text[0] == "|") != (following.text[0] == "|")
+
+
+def _heads(line: Printed, following: Printed) -> bool:
+    """Return whether a line is set as a heading, and the line before it is none."""
+    if not following.bare or following.gap or following.text[-1] in ",;":
+        return False
+    if is_capitals(following.text):
+        return not is_capitals(line.text)
+    words = re.findall(r"[^\W\d_]{3,}", following.text)
+    titled = bool(words) and all(word[0].isupper() or word in _OPEN for word in words)
+    return titled and len(following.text.split()) <= _FEW_WORDS and not line.last and not is_titled(line.text)
+
+
+def _at_lists(block: Sequence[Printed]) -> Iterator[Sequence[Printed]]:
+    """Cut a block where a list begins or ends that has prose before or behind it, and no empty line between."""
+    if len(block) <= _TWO or _is_list(block):
+        yield block
+        return
+    for listed, lines in itertools.groupby(_marked(block), key=lambda one: one[0]):
+        del listed
+        yield [line for _, line in lines]
+
+
+def _marked(block: Sequence[Printed]) -> Iterator[tuple[bool, Printed]]:
+    """Mark the lines that stand in a list: three in a row, each an item by itself."""
+    widest = max(len(line.text) for line in block)
+    for single, lines in itertools.groupby(block, key=lambda line: _is_single(line, widest)):
+        together = list(lines)
+        yield from ((single and len(together) > _TWO, line) for line in together)
+
+
+def _is_single(line: Printed, widest: int) -> bool:
+    """Return whether a line is an item by itself: a name with its amount behind it, short of the full width."""
+    return line.last and line.text[:1].isupper() and len(line.text) < widest - _RAGGED and line.text.count(",") <= 1
+
+
+def is_titled(text: str) -> bool:
+    """Return whether the long words of a text bear capitals, as in a heading.
+
+    Parameters
+    ----------
+    text : str
+        Some words.
+
+    Returns
+    -------
+    bool
+        Whether they do.
+
+    Examples
+    --------
+    >>> is_titled("Oil of Roses"), is_titled("Melt the wax")
+    (True, False)
+    """
+    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
+    return bool(words) and sum(word[0].isupper() for word in words) >= _TITLED * len(words)
+
+
+def is_capitals(text: str) -> bool:
+    """Return whether a text is set in capitals.
+
+    Parameters
+    ----------
+    text : str
+        Some words.
+
+    Returns
+    -------
+    bool
+        Whether it is; initials are not.
+
+    Examples
+    --------
+    >>> is_capitals("LIP SALVE (from Paris)."), is_capitals("Lip Salve"), is_capitals("R. A.")
+    (True, False, False)
+    """
+    letters = [sign for sign in text if sign.isalpha()]
+    long_word = re.search(r"[^\W\d_]{3}", text) is not None
+    return long_word and sum(sign.isupper() for sign in letters) >= _CAPITALS * len(letters)
 
 
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:

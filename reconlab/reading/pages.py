@@ -25,6 +25,7 @@ _LONG_HEAD = 6  # letters of a running head; "No. 1" is none
 _NUMBER = re.compile(
     r"[\[({]?\s*(?:(?:p|pg|page|pag|seite|s|folio|fol)\.?\s*)?(?:\d{1,4}|[ivxlc]{1,7})\s*[\])}.]?", re.IGNORECASE
 )
+_VARIANT = re.compile(r"[\[(]?(?:[IVX]{1,5}|[ivx])[\])]?\.?")  # "III" in capitals counts receipts, "iii" pages
 _HEAD = re.compile(r"(?:\d{1,4}\s+[^\d]{3,60}|[^\d]{3,60}\s+\d{1,4}[.\]]?)")
 _NOTE = re.compile(r"\[?\s*footnote\b|[*\N{DAGGER}\N{DOUBLE DAGGER}]\s*\w|\[(?:\d{1,3}|[a-z*])\]\s", re.IGNORECASE)
 _RULE = re.compile(r"[\s*_=.~\-\N{EM DASH}\N{EN DASH}\N{BULLET}|+#]+")
@@ -122,8 +123,7 @@ def _furniture(run: Run, repeated: frozenset[str]) -> str:
         return "ornament"
     if run.tabular:
         return ""
-    number = _NUMBER.fullmatch(text)
-    if number and (text.strip("[](){}. ").lower() not in "ivx" or re.search(r"\d|p", text.lower())):
+    if _NUMBER.fullmatch(text) and not _VARIANT.fullmatch(text):
         return "page number"
     if _HEAD.fullmatch(text) and (_headed(text) in repeated or (_upper(text) and len(_headed(text)) > _LONG_HEAD)):
         return "running head"
@@ -215,6 +215,7 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     if found.kind == "variant":
         behind = run.cut(found.body, len(run.text))
         if behind is None:
+            _open(reader, found, run)
             return
         if _would_read(behind):
             _open(reader, found, run.cut(0, found.body))
