@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
@@ -218,32 +219,51 @@ def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
     return [before, Line(id=str(number + 1), text=method, kind="direction", unread=((0, len(method)),))]
 
 
+@dataclass
+class _Joined:
+    """Printed lines that read on, with what has been counted in them so far."""
+
+    rows: list[str] = field(default_factory=list)
+    amounts: int = 0
+    quantity: bool = False  # one stands in them
+    measured: int | None = None  # the first row with an amount
+    depth: int = 0  # brackets still open
+    opens: bool = False  # the last row goes on, and nothing has its amount yet
+
+    def add(self, row: str) -> None:
+        before = self.rows[-1] if self.rows else ""
+        two = f"{before}\n{row}"
+        self.amounts += amounts_in(two) - (amounts_in(before) if before else 0)
+        self.quantity = self.quantity or _has_quantity(two)
+        if self.measured is None and has_amount(row):
+            self.measured = len(self.rows)
+        self.depth += row.count("(") - row.count(")")
+        self.rows.append(row)
+        self.opens = _goes_on(row) and not self.quantity
+
+
 def _joined(printed: list[str]) -> list[str]:
     """Join what was broken over lines: names braced together, an amount parted from its unit, prose."""
-    joined: list[str] = []
-    open_ = False  # the last one has no amount yet and goes on
+    joined: list[_Joined] = []
     for line in printed:
-        if joined and (open_ or _is_rest_of(line, joined[-1])):
-            joined[-1] += "\n" + line
-        else:
-            joined.append(line)
-        open_ = _goes_on(line) and not _has_quantity(joined[-1])
-    return joined
+        if not joined or not (joined[-1].opens or _is_rest_of(line, joined[-1])):
+            joined.append(_Joined())
+        joined[-1].add(line)
+    return ["\n".join(one.rows) for one in joined]
 
 
 def _has_quantity(text: str) -> bool:
     return any(piece.kind in ("quantity", "enough") for piece in raw_pieces(tokens(text)))
 
 
-def _is_rest_of(line: str, before: str) -> bool:
-    """Return whether a line goes on with the one before it."""
-    if line.endswith("}") and "}" in before and not has_amount(line):  # a name behind the amount of its brace
-        rows = before.splitlines()
-        amount = next((n for n, row in enumerate(rows) if has_amount(row)), len(rows))
-        return len(rows) - 1 - amount < amount + 1 and amount < len(rows)
-    if before.count("(") > before.count(")") and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
+def _is_rest_of(line: str, before: _Joined) -> bool:
+    """Return whether a line goes on with those before it."""
+    if line.endswith("}") and any("}" in row for row in before.rows[-_BRACED:]) and not has_amount(line):
+        at = before.measured  # a name behind the amount of its brace
+        return at is not None and len(before.rows) - 1 - at < at + 1
+    if before.depth > 0 and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
         return True
-    last, first = tokens(before.rpartition("\n")[2])[-1:], tokens(line)
+    last, first = tokens(before.rows[-1])[-1:], tokens(line)
     if not last or not first or first[0].kind != "word":
         return False
     mark, end = mark_at(first, 0), mark_at(last, 0)
@@ -253,8 +273,11 @@ def _is_rest_of(line: str, before: str) -> bool:
     hanging = end is not None and bool({"number", "joining", "each", "total"} & set(end.meanings))
     opening = re.split("[,;.(]|--", line, maxsplit=1)[0]
     few = 3  # words that may be wanting at the end of a line of prose
-    runs = amounts_in(before) > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
+    runs = before.amounts > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
     return first[0].text[0].islower() and (hanging or runs) and "unit" not in (end.meanings if end else ())
+
+
+_BRACED = 30  # rows of a brace
 
 
 def _goes_on(line: str) -> bool:
