@@ -10,6 +10,7 @@ repeats. With ``--engine atheris`` the same pages are drawn from bytes that cove
 """
 
 import argparse
+import importlib
 import itertools
 import json
 import random
@@ -220,16 +221,23 @@ def by_hypothesis(found: Found, known: Sequence[str], until: float, seed: int) -
         once()
 
 
-def by_atheris(found: Found, known: Sequence[str], minutes: float, seed: int) -> None:
+def by_atheris(path: Path | None, known: Sequence[str], minutes: float, seed: int) -> None:
     import atheris  # type: ignore[import-not-found]  # noqa: PLC0415 - a tool of this bench only
+
+    for name in [name for name in sys.modules if name.partition(".")[0] == "reconlab"]:
+        del sys.modules[name]
+    with atheris.instrument_imports(include=["reconlab"]):
+        guided = importlib.import_module("fuzz_reading")
+    found = guided.Found(path)
 
     def once(data: bytes) -> None:
         bytes_ = atheris.FuzzedDataProvider(data)
-        found.try_(pages(lambda below: bytes_.ConsumeIntInRange(0, max(0, below - 1)), known))
+        found.try_(guided.pages(lambda below: bytes_.ConsumeIntInRange(0, max(0, below - 1)), known))
+        if found.examples % 1000 == 0:  # the engine ends the program itself
+            print(f"{found.examples} examples, {time.process_time() / 60:.1f} minutes of machine time", flush=True)
 
-    atheris.instrument_all()
-    options = [sys.argv[0], f"-max_total_time={60 * minutes:.0f}", f"-seed={seed}", "-max_len=4096", "-len_control=20"]
-    atheris.Setup([*options, "-verbosity=0"], once)
+    options = [f"-max_total_time={60 * minutes:.0f}", f"-seed={seed}", "-max_len=4096", "-len_control=20", "-timeout=0"]
+    atheris.Setup([sys.argv[0], *options, "-verbosity=0"], once)
     atheris.Fuzz()
 
 
@@ -251,7 +259,7 @@ def main() -> None:
     began = time.process_time()
     try:
         if asked.engine == "atheris":
-            by_atheris(found, known, asked.minutes, asked.seed)
+            by_atheris(asked.failures, known, asked.minutes, asked.seed)
         else:
             by_hypothesis(found, known, time.monotonic() + 60 * asked.minutes, asked.seed)
     finally:
