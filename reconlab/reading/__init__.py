@@ -13,9 +13,9 @@ from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
 from reconlab.reading.damage import out_of_pattern
-from reconlab.reading.lines import amounts_in, has_amount, read_line
+from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.pages import read_page
-from reconlab.reading.pieces import raw_pieces
+from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
@@ -231,11 +231,10 @@ class _Joined:
     opens: bool = False  # the last row goes on, and nothing has its amount yet
 
     def add(self, row: str) -> None:
-        before = self.rows[-1] if self.rows else ""
-        two = f"{before}\n{row}"
-        self.amounts += amounts_in(two) - (amounts_in(before) if before else 0)
-        self.quantity = self.quantity or _has_quantity(two)
-        if self.measured is None and has_amount(row):
+        kinds = _amounts(f"{self.rows[-1]}\n{row}" if self.rows else row)
+        self.amounts += len(kinds) - (len(_amounts(self.rows[-1])) if self.rows else 0)
+        self.quantity = self.quantity or "quantity" in kinds or "enough" in kinds
+        if self.measured is None and (_amounts(row) if self.rows else kinds):
             self.measured = len(self.rows)
         self.depth += row.count("(") - row.count(")")
         self.rows.append(row)
@@ -252,8 +251,8 @@ def _joined(printed: list[str]) -> list[str]:
     return ["\n".join(one.rows) for one in joined]
 
 
-def _has_quantity(text: str) -> bool:
-    return any(piece.kind in ("quantity", "enough") for piece in raw_pieces(tokens(text)))
+def _amounts(text: str) -> list[str]:
+    return [piece.kind for piece in raw_pieces(tokens(text)) if piece.kind in AMOUNTS]
 
 
 def _is_rest_of(line: str, before: _Joined) -> bool:

@@ -236,7 +236,7 @@ def by_atheris(path: Path | None, known: Sequence[str], minutes: float, seed: in
         if found.examples % 1000 == 0:  # the engine ends the program itself
             print(f"{found.examples} examples, {time.process_time() / 60:.1f} minutes of machine time", flush=True)
 
-    options = [f"-max_total_time={60 * minutes:.0f}", f"-seed={seed}", "-max_len=4096", "-len_control=20", "-timeout=0"]
+    options = [f"-max_total_time={60 * minutes:.0f}", f"-seed={seed}", "-max_len=4096", "-len_control=20", "-timeout=600"]
     atheris.Setup([sys.argv[0], *options, "-verbosity=0"], once)
     atheris.Fuzz()
 
