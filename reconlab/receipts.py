@@ -10,6 +10,7 @@ from typing import Literal
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError, nearest
+from reconlab.reasons import Question
 from reconlab.tables import FormRow, Region, Rule, rows
 
 BookKind = Literal["pharmacopoeia", "dispensing", "trade", "perfumer", "household"]
@@ -236,6 +237,7 @@ class Page(Shown):
     text: str
     receipts: tuple[Receipt, ...]
     parts: tuple[PagePart, ...]
+    questions: tuple[Question, ...] = ()  # whether what stands below is one receipt or two
 
     @property
     def titles(self) -> tuple[str, ...]:
@@ -254,8 +256,12 @@ class Page(Shown):
             for number, receipt in enumerate(self.receipts, start=1)
         )
         around = tuple(f"No part of a receipt: {part.text}" for part in self.parts if part.receipt is None)
+        asked = tuple(
+            f"{question.asks} Read as {question.options[0].words}: {question.options[0].reason.says}."
+            for question in self.questions
+        )
         many = {0: "no receipt", 1: "one receipt"}.get(len(self.receipts), f"{len(self.receipts)} receipts")
-        return Card(f"A page with {many}", (), tables, last=around)
+        return Card(f"A page with {many}", asked, tables, last=around)
 
 
 def printed_amounts(item: Item) -> str:

@@ -12,12 +12,13 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
-from reconlab.reading.damage import out_of_pattern
+from reconlab.reading.damage import in_pattern
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.pages import read_page
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
 __all__ = ["read", "read_all"]
@@ -77,7 +78,7 @@ def read(
     read_rule(rule)
     one = _named(read_page(text, setting), title)
     if one is not None:
-        return changed(one, text=text, lines=tuple(_asked(one.lines)))
+        return changed(one, text=text)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]
@@ -93,8 +94,7 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
-    lines = _asked(lines)
-    return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
+    return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(lines), text=text)
 
 
 def read_all(
@@ -106,6 +106,7 @@ def read_all(
     rule: str = "",
     text_years: str = "",
     text_place: str = "",
+    decisions: Sequence[Decision] = (),
 ) -> Page:
     r"""Return every receipt of a page, and where each of its words went.
 
@@ -120,6 +121,9 @@ def read_all(
         Year or years, place and kind of the book, and its author's own rule of weights; empty where not known.
     text_years, text_place : str
         Of a reprint or translation, when and where its words were first written.
+    decisions : sequence of Decision
+        What was settled of the page's own questions: where it does not say whether it holds one receipt or two, it
+        asks ``one or two: ...``, and the answers are ``one receipt`` and ``two receipts``.
 
     Returns
     -------
@@ -139,7 +143,7 @@ def read_all(
     """
     check_text(text)
     read_rule(rule)
-    return read_page(text, Setting(years, place, book, rule, text_years, text_place))
+    return read_page(text, Setting(years, place, book, rule, text_years, text_place), decisions)
 
 
 def check_text(text: str) -> None:
@@ -187,17 +191,6 @@ def _named(page: Page, title: str) -> Receipt | None:
 
 def _words(text: str) -> str:
     return " ".join(re.findall(r"[^\W_]+", text.lower()))
-
-
-def _asked(lines: Sequence[Line]) -> list[Line]:
-    """Return the lines, with amounts that break the pattern of their receipt asked about."""
-    items = [item for line in lines for item in line.items]
-    return [
-        changed(
-            line, items=tuple(out_of_pattern(item, [each for each in items if each is not item]) for item in line.items)
-        )
-        for line in lines
-    ]
 
 
 def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:

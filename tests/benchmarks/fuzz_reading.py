@@ -52,7 +52,8 @@ LINES = (
 )
 MARKS = (
     *"0123456789 .,;:-/'\"()[]{}|_*=&%$^#~<>\t\n",
-    *"\N{OUNCE SIGN}\N{LATIN SMALL LETTER EZH}\N{SCRUPLE}\N{VULGAR FRACTION ONE HALF}\N{EM DASH}\N{REPLACEMENT CHARACTER}",
+    *"\N{OUNCE SIGN}\N{LATIN SMALL LETTER EZH}\N{SCRUPLE}\N{VULGAR FRACTION ONE HALF}\N{EM DASH}",
+    "\N{REPLACEMENT CHARACTER}",
     *"\u200f\u202e\u00ad\u200d\ufeff\x00\x0c\x1c\u2028\x85\N{LATIN SMALL LETTER LONG S}\N{LATIN SMALL LIGATURE FI}",
     *"\N{COMBINING MACRON}\N{ARABIC LETTER BEH}\N{HEBREW LETTER ALEF}\N{SUPERSCRIPT TWO}\N{ROMAN NUMERAL FOUR}",
     *("\ud800", "aa", "of each", " of ", "ss", "1/", "/0", "ij", "No. ", "lb", "oz.", "--", "each ", "10**9"),
@@ -76,10 +77,10 @@ def _line(draw: Callable[[int], int], known: Sequence[str]) -> str:
     if way == 1:
         return "".join(chr((draw(96) + 32, draw(0x2FFF), draw(0x110000))[draw(3)]) for _ in range(draw(40)))
     line = known[draw(len(known))]
-    if way == 2:  # noqa: PLR2004 - the ways are numbered
+    if way == 2:
         other = known[draw(len(known))]
         line = line[: draw(len(line) + 1)] + other[draw(len(other) + 1) :]
-    for _ in range(draw(6) if way > 3 else 0):  # noqa: PLR2004
+    for _ in range(draw(6) if way > 3 else 0):
         at, end = sorted((draw(len(line) + 1), draw(len(line) + 1)))
         change = draw(4)
         middle = (MARKS[draw(len(MARKS))], "", line[at:end] * 2, line[at:end].swapcase())[change]
@@ -199,7 +200,7 @@ def by_hypothesis(found: Found, known: Sequence[str], until: float, seed: int) -
     @st.composite
     def a_page(draw: st.DrawFn) -> str:
         free = draw(st.randoms(use_true_random=False, note_method_calls=False))
-        return draw(st.text(max_size=200)) if free.random() < 0.1 else pages(free.randrange, known)  # noqa: PLR2004
+        return draw(st.text(max_size=200)) if free.random() < 0.1 else pages(free.randrange, known)
 
     for turn in itertools.count(seed):
         if time.monotonic() >= until:
@@ -236,7 +237,13 @@ def by_atheris(path: Path | None, known: Sequence[str], minutes: float, seed: in
         if found.examples % 1000 == 0:  # the engine ends the program itself
             print(f"{found.examples} examples, {time.process_time() / 60:.1f} minutes of machine time", flush=True)
 
-    options = [f"-max_total_time={60 * minutes:.0f}", f"-seed={seed}", "-max_len=4096", "-len_control=20", "-timeout=600"]
+    options = [
+        f"-max_total_time={60 * minutes:.0f}",
+        f"-seed={seed}",
+        "-max_len=4096",
+        "-len_control=20",
+        "-timeout=600",
+    ]
     atheris.Setup([sys.argv[0], *options, "-verbosity=0"], once)
     atheris.Fuzz()
 
