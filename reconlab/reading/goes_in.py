@@ -183,7 +183,8 @@ def _is_rate(end: int, text: str) -> bool:
 def _is_used(at: int, end: int, text: str, told: Sequence[Phrase]) -> bool:
     """Return whether an amount is one of use: behind words of use, or before them in its own clause."""
     for use in (phrase for phrase in told if phrase.meaning == "dose"):
-        resumed = any(p.meaning in ("goes_on", "made") and use.end <= p.start < at for p in told)
+        # "some makers put only ...": what follows at once still says how it is used
+        resumed = any(p.meaning in ("goes_on", "made") and use.end + 1 < p.start < at for p in told)
         if use.end <= at and not resumed:
             return True
         if at <= use.start < end or (use.start >= end and _CLAUSE.search(text, max(0, end - 1), use.start) is None):

@@ -33,6 +33,7 @@ _LABEL = re.compile(
     re.VERBOSE,
 )
 _DASH = re.compile(r"--+|[\N{EM DASH}\N{EN DASH}]+|\s-\s|(?<=[._=])-(?=\S)")
+_ABBREVIATED = re.compile(r"[\s,]*(?:(?<![^\W\d_])[a-z]\.\s?)*(?<![^\W\d_])[a-z](?=\.|$)")
 _MARKS = "_=*~#"
 _STRIPPED = " \t\n.:;,-\N{EM DASH}\N{EN DASH}" + _MARKS
 
@@ -144,9 +145,24 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         title = head[: stop.start()]
         if len(title.split()) > _MOST_WORDS:
             break
+        short = _ABBREVIATED.sub("", title)  # "ROSA GALLICA, u. s. l. e. d."
+        if short != title and _ABBREVIATED.match(head, stop.end()):
+            continue
+        title = short
         if _may_be_title(title) and (is_capitals(title) or (numbered and not _tells(title))):
             return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
-    return None
+    return _before_taking(head)
+
+
+def _before_taking(head: str) -> Opening | None:
+    """Return a title that runs into its receipt without a stop: "Pilula Ruffi Take of aloes ..."."""
+    taken = next((p for p in phrases(head) if p.meaning == "made" and p.start and head[p.start].isupper()), None)
+    title = head[: taken.start].rstrip() if taken else ""
+    if taken is None or not 1 < len(title.split()) <= _FEW or not title[-1].isalpha():
+        return None
+    if not _may_be_title(title) or not is_titled(title):
+        return None
+    return Opening("title", title.strip(_STRIPPED), "", taken.start, sure=False)
 
 
 def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001, PLR0911 - a way out for each mark

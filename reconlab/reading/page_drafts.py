@@ -24,6 +24,7 @@ class Draft:
     titled: bool = False
     signed: bool = False  # under the sign of a prescription, or announced
     label: str = ""
+    inside: bool = False  # opened by a word inside a paragraph, with which it ends
     parts: list[Piece] = field(default_factory=list)
     last_item: Item | None = None
     since: int = 0  # parts behind its last items
@@ -122,11 +123,13 @@ def is_receipt(draft: Draft) -> bool:
     while head and not draft.parts[head].run.blanks:  # the words of its paragraph before it
         head -= 1
     words = [piece.run.text for piece in draft.parts[head:at]] + [line.text for line in draft.lines]
-    told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(draft.parts[head].run.text[:_LEAD]))
+    lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
+    told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
     return measured >= _LEAST and (told or sum(len(text.split()) for text in words) <= _WORDS_EACH * len(items))
 
 
-_LEAD = 24  # characters
+_FEW = 3  # parts that hold the words a paragraph begins with
+_LEAD = 42  # characters before the word that says what is done
 _WORDS_EACH = 9  # words for each item of a receipt without a heading
 
 

@@ -106,6 +106,7 @@ class Printed:
     first: bool = False  # begins with an amount
     last: bool = False  # ends in one
     each: bool = False  # says that an amount is for each of several
+    whole: bool = False  # is nothing but an amount
 
     @property
     def bare(self) -> bool:
@@ -157,6 +158,7 @@ def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
         first=begins is not None and begins.kind in AMOUNTS,
         last=ends in AMOUNTS or ends == "ditto",
         each=any(piece.kind == "each" for piece in within),
+        whole=len(words) < _LONGEST_LOOK and all(piece.kind == "quantity" for piece in within) and bool(within),
     )
 
 
@@ -265,6 +267,7 @@ def is_titled(text: str) -> bool:
     (True, False)
     """
     words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
+    words = words or re.findall(r"[^\W\d_]{3}", text)
     return bool(words) and sum(word[0].isupper() for word in words) >= _TITLED * len(words)
 
 
@@ -286,9 +289,9 @@ def is_capitals(text: str) -> bool:
     >>> is_capitals("LIP SALVE (from Paris)."), is_capitals("Lip Salve"), is_capitals("R. A.")
     (True, False, False)
     """
-    letters = [sign for sign in text if sign.isalpha()]
-    long_word = re.search(r"[^\W\d_]{3}", text) is not None
-    return long_word and sum(sign.isupper() for sign in letters) >= _CAPITALS * len(letters)
+    words = re.findall(r"[^\W\d_]{2,}", text)
+    capitals = sum(sign.isupper() for word in words for sign in word)
+    return any(len(word) >= _LONG_WORD for word in words) and capitals >= _CAPITALS * sum(map(len, words))
 
 
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
@@ -332,6 +335,8 @@ def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, be
     words = line.text
     lower = following.text[:1].islower()
     if words.endswith(("-", "\N{NOT SIGN}")) and lower and not words.endswith("--"):
+        return True
+    if following.whole and not line.whole and line.bare and not _has_amount(words):
         return True
     if words.endswith((",", "{", "}")) and line.bare and not line.gap and not _has_amount(words):
         return True

@@ -173,8 +173,8 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     section = reader.section if not (tabular or signed) else ""
     found = pieces(body, section=section, among=tabular, before=reader.last.last_item)
     if not (tabular or reader.announced) and _begins_again(reader.last, found):
-        doubt = GOES_ON if reader.last.titled else NEW_PARAGRAPH
-        reader.drafts.append(Draft(reader.base if reader.last.titled else "", doubt))
+        goes_on = reader.last.titled and not reader.last.inside
+        reader.drafts.append(Draft(reader.base if goes_on else "", GOES_ON if goes_on else NEW_PARAGRAPH))
     for piece in found:
         _take(reader, piece, tabular=tabular, signed=signed, begins=piece.run.start == body.start)
 
@@ -189,15 +189,17 @@ def _behind_variant(reader: _Reader, run: Run) -> Run | None:
     if found.kind != "variant":
         return run
     behind = run.cut(found.body, len(text))
-    if behind is None or _would_read(behind):
-        _open(reader, found, run.cut(0, found.body))
-        return behind
-    return run
+    if behind is not None and not _would_read(behind):
+        return run
+    _open(reader, found, run.cut(0, found.body))
+    reader.last.inside = bool(variant_end(text))
+    return behind
 
 
 def _begins_again(last: Draft, found: Sequence[Piece]) -> bool:
     """Return whether a paragraph tells again what is taken, behind directions that close what stands before."""
-    if not (last.has_items and last.told) or not found or _says_goes_on(found[0].run.text[:_LEAD]):
+    closed = last.has_items and (last.told or last.inside)
+    if not closed or not found or _says_goes_on(found[0].run.text[:_LEAD]) or _announces(found[0].run.text):
         return False
     at = next((at for at, piece in enumerate(found) if piece.line is not None), len(found))
     measured = sum(bool(item.quantities) for piece in found if piece.line is not None for item in piece.line.items)
