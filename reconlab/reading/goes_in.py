@@ -91,7 +91,7 @@ def is_priced(items: Sequence[Item], text: str, told: Sequence[Phrase]) -> bool:
 def _goes_in(item: Item, text: str, told: Sequence[Phrase], *, among: bool, composed: bool) -> bool:
     units = [part.unit for quantity in item.quantities for part in quantity.parts]
     start, end = _span(item)
-    if _again(item.name) or _is_rate(end, text) or _is_priced(item, told):
+    if _again(item.name) or _heads_use(item.name) or _is_rate(end, text) or _is_priced(item, told):
         return False
     at = min((first for kind in ("amount", "unit") for first, _ in item.spans.get(kind, ())), default=start)
     if _is_yield(item, at, text, told):
@@ -167,6 +167,11 @@ def _again(name: str) -> bool:
 def _is_no_name(item: Item) -> bool:
     """Return whether the words read as a name can be none: "any perfume", "carmine can also be used"."""
     return any(p.meaning == "no_name" and (p.start == 0 or p.value == "within") for p in phrases(item.name))
+
+
+def _heads_use(name: str) -> bool:
+    """Return whether words read as a name are the heading of doses or uses: "Dose 2 to 4"."""
+    return any(p.meaning == "section" and p.value == "dose" and p.start == 0 for p in phrases(name[:_NEAR_PRICE]))
 
 
 def _is_rate(end: int, text: str) -> bool:

@@ -65,7 +65,8 @@ def at_headings(run: Run) -> Iterator[Run]:
     """
     text = run.text
     ends = {phrase.start: phrase.end for phrase in phrases(text) if phrase.meaning == "section"}
-    heads = (at for at in _sentence_starts(text, "section") if _DASH.match(text, ends[at]))
+    stops = {at: _COLON if text[at : ends[at]].isupper() else _DASH for at in _sentence_starts(text, "section")}
+    heads = (at for at, stop in stops.items() if stop.match(text, ends[at]))
     yield from _cut(run, {at - (text[at - 1] == "_") for at in heads})
 
 

@@ -116,16 +116,18 @@ def is_receipt(draft: Draft) -> bool:
     measured = sum(any(part.unit for q in item.quantities for part in q.parts) for item in items)
     if not items or not measured:
         return False
-    if draft.titled or draft.signed:
-        return True
     at = next(at for at, piece in enumerate(draft.parts) if piece.line is not None)
     head = at
     while head and not draft.parts[head].run.blanks:  # the words of its paragraph before it
         head -= 1
     words = [piece.run.text for piece in draft.parts[head:at]] + [line.text for line in draft.lines]
+    dense = sum(len(text.split()) for text in words) <= _WORDS_EACH * len(items)
+    lone = len(items) == 1 and not items[0].certain and not dense
+    if (draft.titled or draft.signed) and not lone:
+        return True
     lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
     told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
-    return measured >= _LEAST and (told or sum(len(text.split()) for text in words) <= _WORDS_EACH * len(items))
+    return measured >= _LEAST and (told or dense)
 
 
 _FEW = 3  # parts that hold the words a paragraph begins with

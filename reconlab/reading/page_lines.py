@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
-from reconlab.reading.tokens import tokens
+from reconlab.reading.tokens import mark_at, tokens
 from reconlab.tables import Name, Notation, rows
 
 _NARROW = 40  # characters; a page whose widest line is shorter does not wrap prose
@@ -107,6 +107,8 @@ class Printed:
     last: bool = False  # ends in one
     each: bool = False  # says that an amount is for each of several
     whole: bool = False  # is nothing but an amount
+    counts: bool = False  # ends in a number without a unit
+    measures: bool = False  # begins with a unit, in small letters
 
     @property
     def bare(self) -> bool:
@@ -149,6 +151,8 @@ def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
     begins = next(iter(raw_pieces(head)), None)
     within = [piece for piece in raw_pieces(tail) if tail[piece.first].kind != "point" or piece.kind in AMOUNTS]
     ends = within[-1].kind if within else ""
+    unit = mark_at(head, 0)
+    amount = within[-1].quantity if within else None
     return Printed(
         words,
         at,
@@ -158,6 +162,8 @@ def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
         first=begins is not None and begins.kind in AMOUNTS,
         last=ends in AMOUNTS or ends == "ditto",
         each=any(piece.kind == "each" for piece in within),
+        counts=amount is not None and words[-1].isdigit() and amount.parts[-1].unit is None,
+        measures=unit is not None and "unit" in unit.meanings and words[0].islower(),
         whole=len(words) < _LONGEST_LOOK and all(piece.kind == "quantity" for piece in within) and bool(within),
     )
 
@@ -330,30 +336,42 @@ def _is_list(block: Sequence[Printed]) -> bool:
     return max(behind, before) >= max(2, share * len(rows_))
 
 
-def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:  # noqa: PLR0911
+def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:
     """Return whether a printed line goes on in the next: the first sign that tells decides."""
+    if _is_unfinished(line, following):
+        return True
+    told = _in_list(line, following, begun=begun, first=first) if listed else None
+    return _in_prose(line, following, width, listed=listed) if told is None else told
+
+
+def _is_unfinished(line: Printed, following: Printed) -> bool:
+    """Return whether the print itself leaves a line open: a hyphen, a comma, a brace, an amount apart."""
     words = line.text
+    if words.endswith(("-", "\N{NOT SIGN}")) and following.text[:1].islower() and not words.endswith("--"):
+        return True
+    if line.counts and following.measures:
+        return True
+    named = line.bare and not _has_amount(words)
+    return named and ((following.whole and not line.whole) or (words.endswith((",", "{", "}")) and not line.gap))
+
+
+def _in_list(line: Printed, following: Printed, *, begun: bool, first: bool) -> bool | None:
+    """Return whether a row of a list goes on in the next line; None where the list does not tell."""
     lower = following.text[:1].islower()
-    if words.endswith(("-", "\N{NOT SIGN}")) and lower and not words.endswith("--"):
+    bare = line.bare and not line.gap
+    if not begun and following.each and bare and line.indent >= following.indent:
+        return not _has_amount(line.text) and not first
+    ends = line.last and not (lower and following.bare and not following.gap)
+    columns = (line.gap or following.gap) and not lower
+    return False if ends or columns or (not begun and line.bare and not lower) else None
+
+
+def _in_prose(line: Printed, following: Printed, width: int, *, listed: bool) -> bool:
+    """Return whether a line of prose goes on: it is centred like the next, it is full, or it breaks off."""
+    words = line.text
+    if _centred(line, following) or words.rpartition(" ")[2].lower() in _OPEN:
         return True
-    if following.whole and not line.whole and line.bare and not _has_amount(words):
-        return True
-    if words.endswith((",", "{", "}")) and line.bare and not line.gap and not _has_amount(words):
-        return True
-    if listed and begun is False and following.each and line.bare and not line.gap and line.indent >= following.indent:
-        return not _has_amount(words) and not first
-    if listed and line.last and not (lower and following.bare and not following.gap):
-        return False
-    if listed and (line.gap or following.gap) and not lower:
-        return False
-    if listed and not begun and line.bare and not lower:
-        return False
-    if _centred(line, following):
-        return True
-    if lower and not (line.last and following.last and len(words) < width - _RAGGED):
-        return True
-    last_word = words.rpartition(" ")[2].lower()
-    if last_word in _OPEN:
+    if following.text[:1].islower() and not (line.last and following.last and len(words) < width - _RAGGED):
         return True
     first_word = following.text.partition(" ")[0]
     full = bool(width) and len(words) + 1 + len(first_word) > width - _SLACK and len(words) <= _LONGEST_LOOK
@@ -393,6 +411,8 @@ def _run(lines: Sequence[Printed], *, listed: bool, heads: bool) -> Run:
             if words.endswith(("-", "\N{NOT SIGN}")) and following[:1].islower() and not words.endswith("--"):
                 joint = ""
                 words = words[:-1] if _is_split(words[:-1], following) else words
+            elif line.counts and lines[at + 1].measures:
+                joint = " "
             elif listed or (words.endswith(("{", "}")) and not _has_amount(words)):
                 joint = "\n"
         for first, page, text in _without_marks(words, line.at):

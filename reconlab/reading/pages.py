@@ -20,7 +20,7 @@ from reconlab.reading.page_lines import Run, runs
 from reconlab.reading.phrases import phrases
 from reconlab.reading.sentences import Piece, pieces
 from reconlab.reasons import Decision
-from reconlab.receipts import Page, Setting
+from reconlab.receipts import Item, Page, Setting
 
 _LONG_HEAD = 6  # letters of a running head; "No. 1" is none
 _NUMBER = re.compile(
@@ -50,6 +50,12 @@ class _Reader:
         if not self.drafts:
             self.drafts.append(Draft())
         return self.drafts[-1]
+
+    @property
+    def last_item(self) -> Item | None:
+        """The item that a ditto mark repeats: of a variant's first line the last of the receipt before it."""
+        before = self.drafts[-2].last_item if self.last.label and len(self.drafts) > 1 else None
+        return self.last.last_item or before
 
 
 def read_page(text: str, setting: Setting, decisions: Sequence[Decision] = ()) -> Page:
@@ -171,7 +177,7 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     if signed and reader.last.has_items:
         reader.drafts.append(Draft(signed=True))
     section = reader.section if not (tabular or signed) else ""
-    found = pieces(body, section=section, among=tabular, before=reader.last.last_item)
+    found = pieces(body, section=section, among=tabular, before=reader.last_item)
     if not (tabular or reader.announced) and _begins_again(reader.last, found):
         goes_on = reader.last.titled and not reader.last.inside
         reader.drafts.append(Draft(reader.base if goes_on else "", GOES_ON if goes_on else NEW_PARAGRAPH))
