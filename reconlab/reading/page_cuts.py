@@ -9,11 +9,12 @@ from collections.abc import Iterator, Sequence
 from reconlab.reading.lines import amounts_in
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import phrases
+from reconlab.reading.quantities import roman
 
 _INNER = re.compile(r"(?:(?<=\s)|(?<=--)|(?<=\N{EM DASH}))[(\[]_?(\d{1,2}|[a-h])_?[)\]][.:]?\s+(?=[^\W_])")
 _DASH = re.compile(r"[.:]?_?\s?(?:--+|\N{EM DASH})")  # behind the heading of a part: "Prep.", "Use."
 _COLON = re.compile(r"[:,.]?_?(?:\s|--+|\N{EM DASH})")
-_NUMBERED = re.compile(r"(\d{1,3})[.)]\s")
+_NUMBERED = re.compile(r"(\d{1,3}|[IVX]{1,6})[.)]\s")
 _LEAST = 2  # amounts of another receipt behind "or"
 
 
@@ -122,7 +123,7 @@ _OPENING = 60  # characters
 _NEAR = 200  # characters that hold the first amounts of a receipt
 
 
-def counted(lines: Sequence[Run]) -> frozenset[int]:
+def counted(lines: Sequence[Run]) -> frozenset[str]:
     r"""Return the numbers by which a page counts its paragraphs: those beside which the next one stands too.
 
     Parameters
@@ -132,28 +133,37 @@ def counted(lines: Sequence[Run]) -> frozenset[int]:
 
     Returns
     -------
-    frozenset of int
-        The numbers [1].
+    frozenset of str
+        The numbers as printed.
 
     Examples
     --------
     >>> from reconlab.reading.page_lines import runs
     >>> sorted(counted(runs("6. Lard, 2 oz.\n\n7. Wax, 3 oz.\n\n1872. A good year.")))
-    [6, 7]
+    ['6', '7']
     """
-    found = {int(mark[1]) for run in lines if (mark := _NUMBERED.match(run.text))}
-    return frozenset(number for number in found if {number - 1, number + 1} & found)
+    found = {mark[1] for run in lines if (mark := _NUMBERED.match(run.text))}
+    figures = {(word.isdigit(), number): word for word in found if (number := _number(word))}
+    return frozenset(
+        word
+        for (decimal, number), word in figures.items()
+        if (decimal, number - 1) in figures or (decimal, number + 1) in figures
+    )
 
 
-def number_end(text: str, numbers: frozenset[int]) -> int:
+def _number(word: str) -> int:
+    return int(word) if word.isdigit() else roman(word) or 0
+
+
+def number_end(text: str, numbers: frozenset[str]) -> int:
     """Return where a paragraph begins behind the number that counts it.
 
     Parameters
     ----------
     text : str
         The paragraph.
-    numbers : frozenset of int
-        The numbers of the page that count [1].
+    numbers : frozenset of str
+        The numbers of the page that count, as printed.
 
     Returns
     -------
@@ -162,8 +172,8 @@ def number_end(text: str, numbers: frozenset[int]) -> int:
 
     Examples
     --------
-    >>> number_end("6. (Nugent.) From white lead, 2 oz.", frozenset({6, 7}))
+    >>> number_end("6. (Nugent.) From white lead, 2 oz.", frozenset({"6", "7"}))
     3
     """
     mark = _NUMBERED.match(text)
-    return mark.end() if mark and int(mark[1]) in numbers else 0
+    return mark.end() if mark and mark[1] in numbers else 0

@@ -122,12 +122,17 @@ def is_receipt(draft: Draft) -> bool:
         head -= 1
     words = [piece.run.text for piece in draft.parts[head:at]] + [line.text for line in draft.lines]
     dense = sum(len(text.split()) for text in words) <= _WORDS_EACH * len(items)
-    lone = len(items) == 1 and not items[0].certain and not dense
-    if (draft.titled or draft.signed) and not lone:
+    lone = len(items) == 1 and ((not items[0].certain and not dense) or _is_content(items[0]))
+    if draft.signed or (draft.titled and not lone):
         return True
     lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
     told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
     return measured >= _LEAST and (told or dense)
+
+
+def _is_content(item: Item) -> bool:
+    """Return whether an amount tells what a thing holds: "contains 50% of mercury"."""
+    return any(part.unit == "percent" for quantity in item.quantities for part in quantity.parts)
 
 
 _FEW = 3  # parts that hold the words a paragraph begins with

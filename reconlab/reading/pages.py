@@ -43,7 +43,7 @@ class _Reader:
     section: str = ""
     pending: list[Run] = field(default_factory=list)
     announced: bool = False
-    numbers: frozenset[int] = frozenset()  # that count the paragraphs of the page
+    numbers: frozenset[str] = frozenset()  # that count the paragraphs of the page
 
     @property
     def last(self) -> Draft:
