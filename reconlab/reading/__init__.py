@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
-from reconlab.reading.damage import out_of_pattern
-from reconlab.reading.lines import amounts_in, has_amount, read_line
+from reconlab.reading.damage import in_pattern
+from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.pages import read_page
-from reconlab.reading.pieces import raw_pieces
+from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
 __all__ = ["read", "read_all"]
@@ -76,7 +78,7 @@ def read(
     read_rule(rule)
     one = _named(read_page(text, setting), title)
     if one is not None:
-        return changed(one, text=text, lines=tuple(_asked(one.lines)))
+        return changed(one, text=text)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]
@@ -92,8 +94,7 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
-    lines = _asked(lines)
-    return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
+    return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(lines), text=text)
 
 
 def read_all(
@@ -105,6 +106,7 @@ def read_all(
     rule: str = "",
     text_years: str = "",
     text_place: str = "",
+    decisions: Sequence[Decision] = (),
 ) -> Page:
     r"""Return every receipt of a page, and where each of its words went.
 
@@ -119,6 +121,9 @@ def read_all(
         Year or years, place and kind of the book, and its author's own rule of weights; empty where not known.
     text_years, text_place : str
         Of a reprint or translation, when and where its words were first written.
+    decisions : sequence of Decision
+        What was settled of the page's own questions: where it does not say whether it holds one receipt or two, it
+        asks ``one or two: ...``, and the answers are ``one receipt`` and ``two receipts``.
 
     Returns
     -------
@@ -138,7 +143,7 @@ def read_all(
     """
     check_text(text)
     read_rule(rule)
-    return read_page(text, Setting(years, place, book, rule, text_years, text_place))
+    return read_page(text, Setting(years, place, book, rule, text_years, text_place), decisions)
 
 
 def check_text(text: str) -> None:
@@ -188,17 +193,6 @@ def _words(text: str) -> str:
     return " ".join(re.findall(r"[^\W_]+", text.lower()))
 
 
-def _asked(lines: Sequence[Line]) -> list[Line]:
-    """Return the lines, with amounts that break the pattern of their receipt asked about."""
-    items = [item for line in lines for item in line.items]
-    return [
-        changed(
-            line, items=tuple(out_of_pattern(item, [each for each in items if each is not item]) for item in line.items)
-        )
-        for line in lines
-    ]
-
-
 def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
     """Cut the method off a run-in line: "... 12 drops. Melt the wax in the oil." is two lines."""
     if not line.items or not line.unread:
@@ -218,32 +212,50 @@ def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
     return [before, Line(id=str(number + 1), text=method, kind="direction", unread=((0, len(method)),))]
 
 
+@dataclass
+class _Joined:
+    """Printed lines that read on, with what has been counted in them so far."""
+
+    rows: list[str] = field(default_factory=list)
+    amounts: int = 0
+    quantity: bool = False  # one stands in them
+    measured: int | None = None  # the first row with an amount
+    depth: int = 0  # brackets still open
+    opens: bool = False  # the last row goes on, and nothing has its amount yet
+
+    def add(self, row: str) -> None:
+        kinds = _amounts(f"{self.rows[-1]}\n{row}" if self.rows else row)
+        self.amounts += len(kinds) - (len(_amounts(self.rows[-1])) if self.rows else 0)
+        self.quantity = self.quantity or "quantity" in kinds or "enough" in kinds
+        if self.measured is None and (_amounts(row) if self.rows else kinds):
+            self.measured = len(self.rows)
+        self.depth += row.count("(") - row.count(")")
+        self.rows.append(row)
+        self.opens = _goes_on(row) and not self.quantity
+
+
 def _joined(printed: list[str]) -> list[str]:
     """Join what was broken over lines: names braced together, an amount parted from its unit, prose."""
-    joined: list[str] = []
-    open_ = False  # the last one has no amount yet and goes on
+    joined: list[_Joined] = []
     for line in printed:
-        if joined and (open_ or _is_rest_of(line, joined[-1])):
-            joined[-1] += "\n" + line
-        else:
-            joined.append(line)
-        open_ = _goes_on(line) and not _has_quantity(joined[-1])
-    return joined
+        if not joined or not (joined[-1].opens or _is_rest_of(line, joined[-1])):
+            joined.append(_Joined())
+        joined[-1].add(line)
+    return ["\n".join(one.rows) for one in joined]
 
 
-def _has_quantity(text: str) -> bool:
-    return any(piece.kind in ("quantity", "enough") for piece in raw_pieces(tokens(text)))
+def _amounts(text: str) -> list[str]:
+    return [piece.kind for piece in raw_pieces(tokens(text)) if piece.kind in AMOUNTS]
 
 
-def _is_rest_of(line: str, before: str) -> bool:
-    """Return whether a line goes on with the one before it."""
-    if line.endswith("}") and "}" in before and not has_amount(line):  # a name behind the amount of its brace
-        rows = before.splitlines()
-        amount = next((n for n, row in enumerate(rows) if has_amount(row)), len(rows))
-        return len(rows) - 1 - amount < amount + 1 and amount < len(rows)
-    if before.count("(") > before.count(")") and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
+def _is_rest_of(line: str, before: _Joined) -> bool:
+    """Return whether a line goes on with those before it."""
+    if line.endswith("}") and any("}" in row for row in before.rows[-_BRACED:]) and not has_amount(line):
+        at = before.measured  # a name behind the amount of its brace
+        return at is not None and len(before.rows) - 1 - at < at + 1
+    if before.depth > 0 and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
         return True
-    last, first = tokens(before.rpartition("\n")[2])[-1:], tokens(line)
+    last, first = tokens(before.rows[-1])[-1:], tokens(line)
     if not last or not first or first[0].kind != "word":
         return False
     mark, end = mark_at(first, 0), mark_at(last, 0)
@@ -253,8 +265,11 @@ def _is_rest_of(line: str, before: str) -> bool:
     hanging = end is not None and bool({"number", "joining", "each", "total"} & set(end.meanings))
     opening = re.split("[,;.(]|--", line, maxsplit=1)[0]
     few = 3  # words that may be wanting at the end of a line of prose
-    runs = amounts_in(before) > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
+    runs = before.amounts > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
     return first[0].text[0].islower() and (hanging or runs) and "unit" not in (end.meanings if end else ())
+
+
+_BRACED = 30  # rows of a brace
 
 
 def _goes_on(line: str) -> bool:

@@ -8,7 +8,7 @@ item is never certain. Which signs a scan takes for which are rows of the notati
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import cache, lru_cache
@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 from reconlab.reading.quantities import Found, roman
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
-from reconlab.receipts import Amount, Item, Measured, Quantity, Reading
+from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
 from reconlab.tables import Notation, rows
 
 # A whole number run into the fraction behind it, with its stroke ("21/2" for 2½) or without ("112" for 1½).
@@ -242,6 +242,51 @@ def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
     other = _with_value(item.quantities[0], int(figure[1]) / int(figure[2]), f"{figure[1]}/{figure[2]}", figure.end())
     reading = Reading(changed(item, quantities=(other, *item.quantities[1:])), "possible", because)
     return changed(item, certain=False, readings=(reading,))
+
+
+def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
+    """Return the lines of a receipt, with the amounts that break its pattern no longer certain.
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        The lines of one receipt.
+
+    Returns
+    -------
+    tuple of Line
+        The same lines.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> lines = [read_line(text, 1, among_ingredients=True) for text in ("Wax 14 lb.", "Lard 1 lb.", "Oil 1 lb.")]
+    >>> [item.certain for line in in_pattern(lines) for item in line.items]
+    [False, True, True]
+    """
+    by_unit: dict[str | None, list[Item]] = {}
+    for item in (item for line in lines for item in line.items):
+        if _first(item) is not None:
+            by_unit.setdefault(item.quantities[0].parts[0].unit, []).append(item)
+    # the greatest tell the pattern; one of them may be the item itself
+    most = {unit: sorted(items, key=_value, reverse=True)[: _FEW + 1] for unit, items in by_unit.items()}
+    return tuple(changed(line, items=tuple(_beside(item, most) for item in line.items)) for line in lines)
+
+
+def _first(item: Item) -> Measured | None:
+    """Return the first part of an item's amount."""
+    return item.quantities[0].parts[0] if item.quantities and item.quantities[0].parts else None
+
+
+def _value(item: Item) -> float:
+    part = _first(item)
+    return (part.amount.value if part is not None else None) or 0
+
+
+def _beside(item: Item, most: Mapping[str | None, Sequence[Item]]) -> Item:
+    part = _first(item)
+    others = most[part.unit] if part is not None else ()
+    return out_of_pattern(item, [each for each in others if each is not item])
 
 
 _FEW = 2

@@ -91,7 +91,7 @@ def is_priced(items: Sequence[Item], text: str, told: Sequence[Phrase]) -> bool:
 def _goes_in(item: Item, text: str, told: Sequence[Phrase], *, among: bool, composed: bool) -> bool:
     units = [part.unit for quantity in item.quantities for part in quantity.parts]
     start, end = _span(item)
-    if _again(item.name) or _is_rate(end, text) or _is_priced(item, told):
+    if _again(item.name) or _heads_use(item.name) or _is_rate(end, text) or _is_priced(item, told):
         return False
     at = min((first for kind in ("amount", "unit") for first, _ in item.spans.get(kind, ())), default=start)
     if _is_yield(item, at, text, told):
@@ -169,6 +169,11 @@ def _is_no_name(item: Item) -> bool:
     return any(p.meaning == "no_name" and (p.start == 0 or p.value == "within") for p in phrases(item.name))
 
 
+def _heads_use(name: str) -> bool:
+    """Return whether words read as a name are the heading of doses or uses: "Dose 2 to 4"."""
+    return any(p.meaning == "section" and p.value == "dose" and p.start == 0 for p in phrases(name[:_NEAR_PRICE]))
+
+
 def _is_rate(end: int, text: str) -> bool:
     """Return whether an amount is so much for each of another: "3 lb. sugar per gal.", "3 liv. la livre"."""
     behind = _RATE.match(text, end)
@@ -183,7 +188,8 @@ def _is_rate(end: int, text: str) -> bool:
 def _is_used(at: int, end: int, text: str, told: Sequence[Phrase]) -> bool:
     """Return whether an amount is one of use: behind words of use, or before them in its own clause."""
     for use in (phrase for phrase in told if phrase.meaning == "dose"):
-        resumed = any(p.meaning in ("goes_on", "made") and use.end <= p.start < at for p in told)
+        # "some makers put only ...": what follows at once still says how it is used
+        resumed = any(p.meaning in ("goes_on", "made") and use.end + 1 < p.start < at for p in told)
         if use.end <= at and not resumed:
             return True
         if at <= use.start < end or (use.start >= end and _CLAUSE.search(text, max(0, end - 1), use.start) is None):

@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 
 from reconlab.reading.lines import has_amount
-from reconlab.reading.page_lines import GAP, Run
+from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
 from reconlab.reading.phrases import phrases, whole
 from reconlab.reading.tokens import mark_at, tokens
 
@@ -18,7 +18,6 @@ _LONGEST_ALONE = 90
 _MOST_WORDS = 12
 _MOST_OF_A_SECTION = 5  # words in the heading of a part
 _FEW = 4  # words of a title that may end in a point
-_LONG_WORD = 3  # letters; shorter ones say nothing of capitals
 DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
@@ -34,6 +33,7 @@ _LABEL = re.compile(
     re.VERBOSE,
 )
 _DASH = re.compile(r"--+|[\N{EM DASH}\N{EN DASH}]+|\s-\s|(?<=[._=])-(?=\S)")
+_ABBREVIATED = re.compile(r"[\s,]*(?:(?<![^\W\d_])[a-z]\.\s?)*(?<![^\W\d_])[a-z](?=\.|$)")
 _MARKS = "_=*~#"
 _STRIPPED = " \t\n.:;,-\N{EM DASH}\N{EN DASH}" + _MARKS
 
@@ -134,7 +134,7 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         title, body = head[: dash.start()], dash.end()
         if body >= len(text.rstrip()):
             return None
-        if _may_be_title(title) and (numbered or title[:1] in _MARKS or _capitals(title) or _titled(title)):
+        if _may_be_title(title) and (numbered or title[:1] in _MARKS or is_capitals(title) or is_titled(title)):
             return Opening("title", title.strip(_STRIPPED), "", body, sure=True)
         if len(title.split()) > _MOST_WORDS:
             break
@@ -145,9 +145,24 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         title = head[: stop.start()]
         if len(title.split()) > _MOST_WORDS:
             break
-        if _may_be_title(title) and (_capitals(title) or (numbered and not _tells(title))):
+        short = _ABBREVIATED.sub("", title)  # "ROSA GALLICA, u. s. l. e. d."
+        if short != title and _ABBREVIATED.match(head, stop.end()):
+            continue
+        title = short
+        if _may_be_title(title) and (is_capitals(title) or (numbered and not _tells(title))):
             return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
-    return None
+    return _before_taking(head)
+
+
+def _before_taking(head: str) -> Opening | None:
+    """Return a title that runs into its receipt without a stop: "Pilula Ruffi Take of aloes ..."."""
+    taken = next((p for p in phrases(head) if p.meaning == "made" and p.start and head[p.start].isupper()), None)
+    title = head[: taken.start].rstrip() if taken else ""
+    if taken is None or not 1 < len(title.split()) <= _FEW or not title[-1].isalpha():
+        return None
+    if not _may_be_title(title) or not is_titled(title):
+        return None
+    return Opening("title", title.strip(_STRIPPED), "", taken.start, sure=False)
 
 
 def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001, PLR0911 - a way out for each mark
@@ -157,7 +172,7 @@ def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Openi
         return None
     if not _may_be_title(words):
         return None
-    centred, capitals = run.indent >= deep, _capitals(words)
+    centred, capitals = run.indent >= deep, is_capitals(words)
     marked = words[0] in _MARKS and words[-1] in _MARKS + "."
     if run.tabular and not capitals:
         return None
@@ -166,9 +181,9 @@ def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Openi
     if _tells(words):
         return None
     if run.heads:
-        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=_titled(words))
+        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=is_titled(words))
     few = len(words.split()) <= _FEW
-    if (_titled(words) and (words[-1] != "." or few)) or ((first or run.blanks > 1) and (words[-1] != "." or few)):
+    if (is_titled(words) and (words[-1] != "." or few)) or ((first or run.blanks > 1) and (words[-1] != "." or few)):
         return Opening("title", words.strip(_STRIPPED), "", len(text), sure=False)
     return None
 
@@ -200,18 +215,6 @@ def opens_prescription(text: str) -> bool:
     """
     mark = mark_at(tokens(text[:12]), 0)
     return mark is not None and "heading" in mark.meanings and mark.meanings["heading"].written != "word"
-
-
-def _capitals(text: str) -> bool:
-    letters = [sign for sign in text if sign.isalpha()]
-    long_word = any(len(word) >= _LONG_WORD for word in re.findall(r"[^\W\d_]+", text))
-    return long_word and sum(sign.isupper() for sign in letters) >= 0.7 * len(letters)
-
-
-def _titled(text: str) -> bool:
-    """Return whether the long words of a text bear capitals, as in a heading."""
-    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
-    return bool(words) and sum(word[0].isupper() for word in words) >= 0.75 * len(words)
 
 
 def _tells(text: str) -> bool:

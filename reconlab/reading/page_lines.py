@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
-from reconlab.reading.tokens import tokens
+from reconlab.reading.tokens import mark_at, tokens
 from reconlab.tables import Name, Notation, rows
 
 _NARROW = 40  # characters; a page whose widest line is shorter does not wrap prose
@@ -41,6 +41,10 @@ _OPEN = (
     "&",
     "or",
 )
+_CAPITALS = 0.7  # share of letters
+_TITLED = 0.75  # share of long words
+_LONG_WORD = 3  # letters; shorter ones say nothing of capitals
+_FEW_WORDS = 4  # of a heading in small letters
 _SLACK = 6  # characters by which a full line may fall short
 _LISTED = 0.6  # share of a block's lines with their amount at one edge, from which on it is a list
 _LONGEST_LOOK = 300  # characters at each end of a printed line that tell how it is set
@@ -102,6 +106,9 @@ class Printed:
     first: bool = False  # begins with an amount
     last: bool = False  # ends in one
     each: bool = False  # says that an amount is for each of several
+    whole: bool = False  # is nothing but an amount
+    counts: bool = False  # ends in a number without a unit
+    measures: bool = False  # begins with a unit, in small letters
 
     @property
     def bare(self) -> bool:
@@ -144,6 +151,8 @@ def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
     begins = next(iter(raw_pieces(head)), None)
     within = [piece for piece in raw_pieces(tail) if tail[piece.first].kind != "point" or piece.kind in AMOUNTS]
     ends = within[-1].kind if within else ""
+    unit = mark_at(head, 0)
+    amount = within[-1].quantity if within else None
     return Printed(
         words,
         at,
@@ -153,6 +162,9 @@ def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
         first=begins is not None and begins.kind in AMOUNTS,
         last=ends in AMOUNTS or ends == "ditto",
         each=any(piece.kind == "each" for piece in within),
+        counts=amount is not None and words[-1].isdigit() and amount.parts[-1].unit is None,
+        measures=unit is not None and "unit" in unit.meanings and words[0].islower(),
+        whole=len(words) < _LONGEST_LOOK and all(piece.kind == "quantity" for piece in within) and bool(within),
     )
 
 
@@ -179,7 +191,8 @@ def runs(text: str) -> list[Run]:
     lines = list(printed_lines(text))
     width = _width(lines)
     for block in _blocks(lines):
-        found += _runs_of(block, width)
+        for part in _at_lists(block):
+            found += _runs_of(part, width)
     return found
 
 
@@ -193,12 +206,98 @@ def _width(lines: Sequence[Printed]) -> int:
 def _blocks(lines: Iterable[Printed]) -> Iterator[list[Printed]]:
     block: list[Printed] = []
     for line in lines:
-        if line.blanks and block:
+        if block and (line.blanks or _parts(block[-1], line)):
             yield block
             block = []
         block.append(line)
     if block:
         yield block
+
+
+def _parts(line: Printed, following: Printed) -> bool:
+    """Return whether the print changes between two lines: a heading, a table with rules for its columns."""
+    ends = line.text[-1] in ".:;!?)]}|" or line.last
+    return (ends and _heads(line, following)) or (line.text[0] == "|") != (following.text[0] == "|")
+
+
+def _heads(line: Printed, following: Printed) -> bool:
+    """Return whether a line is set as a heading, and the line before it is none."""
+    if not following.bare or following.gap or following.text[-1] in ",;":
+        return False
+    if is_capitals(following.text):
+        return not is_capitals(line.text)
+    words = re.findall(r"[^\W\d_]{3,}", following.text)
+    titled = bool(words) and all(word[0].isupper() or word in _OPEN for word in words)
+    return titled and len(following.text.split()) <= _FEW_WORDS and not line.last and not is_titled(line.text)
+
+
+def _at_lists(block: Sequence[Printed]) -> Iterator[Sequence[Printed]]:
+    """Cut a block where a list begins or ends that has prose before or behind it, and no empty line between."""
+    if len(block) <= _TWO or _is_list(block):
+        yield block
+        return
+    for listed, lines in itertools.groupby(_marked(block), key=lambda one: one[0]):
+        del listed
+        yield [line for _, line in lines]
+
+
+def _marked(block: Sequence[Printed]) -> Iterator[tuple[bool, Printed]]:
+    """Mark the lines that stand in a list: three in a row, each an item by itself."""
+    widest = max(len(line.text) for line in block)
+    for single, lines in itertools.groupby(block, key=lambda line: _is_single(line, widest)):
+        together = list(lines)
+        yield from ((single and len(together) > _TWO, line) for line in together)
+
+
+def _is_single(line: Printed, widest: int) -> bool:
+    """Return whether a line is an item by itself: a name with its amount behind it, short of the full width."""
+    return line.last and line.text[:1].isupper() and len(line.text) < widest - _RAGGED and line.text.count(",") <= 1
+
+
+def is_titled(text: str) -> bool:
+    """Return whether the long words of a text bear capitals, as in a heading.
+
+    Parameters
+    ----------
+    text : str
+        Some words.
+
+    Returns
+    -------
+    bool
+        Whether they do.
+
+    Examples
+    --------
+    >>> is_titled("Oil of Roses"), is_titled("Melt the wax")
+    (True, False)
+    """
+    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
+    words = words or re.findall(r"[^\W\d_]{3}", text)
+    return bool(words) and sum(word[0].isupper() for word in words) >= _TITLED * len(words)
+
+
+def is_capitals(text: str) -> bool:
+    """Return whether a text is set in capitals.
+
+    Parameters
+    ----------
+    text : str
+        Some words.
+
+    Returns
+    -------
+    bool
+        Whether it is; initials are not.
+
+    Examples
+    --------
+    >>> is_capitals("LIP SALVE (from Paris)."), is_capitals("Lip Salve"), is_capitals("R. A.")
+    (True, False, False)
+    """
+    words = re.findall(r"[^\W\d_]{2,}", text)
+    capitals = sum(sign.isupper() for word in words for sign in word)
+    return any(len(word) >= _LONG_WORD for word in words) and capitals >= _CAPITALS * sum(map(len, words))
 
 
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
@@ -237,28 +336,42 @@ def _is_list(block: Sequence[Printed]) -> bool:
     return max(behind, before) >= max(2, share * len(rows_))
 
 
-def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:  # noqa: PLR0911
+def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:
     """Return whether a printed line goes on in the next: the first sign that tells decides."""
+    if _is_unfinished(line, following):
+        return True
+    told = _in_list(line, following, begun=begun, first=first) if listed else None
+    return _in_prose(line, following, width, listed=listed) if told is None else told
+
+
+def _is_unfinished(line: Printed, following: Printed) -> bool:
+    """Return whether the print itself leaves a line open: a hyphen, a comma, a brace, an amount apart."""
     words = line.text
+    if words.endswith(("-", "\N{NOT SIGN}")) and following.text[:1].islower() and not words.endswith("--"):
+        return True
+    if line.counts and following.measures:
+        return True
+    named = line.bare and not _has_amount(words)
+    return named and ((following.whole and not line.whole) or (words.endswith((",", "{", "}")) and not line.gap))
+
+
+def _in_list(line: Printed, following: Printed, *, begun: bool, first: bool) -> bool | None:
+    """Return whether a row of a list goes on in the next line; None where the list does not tell."""
     lower = following.text[:1].islower()
-    if words.endswith(("-", "\N{NOT SIGN}")) and lower and not words.endswith("--"):
+    bare = line.bare and not line.gap
+    if not begun and following.each and bare and line.indent >= following.indent:
+        return not _has_amount(line.text) and not first
+    ends = line.last and not (lower and following.bare and not following.gap)
+    columns = (line.gap or following.gap) and not lower
+    return False if ends or columns or (not begun and line.bare and not lower) else None
+
+
+def _in_prose(line: Printed, following: Printed, width: int, *, listed: bool) -> bool:
+    """Return whether a line of prose goes on: it is centred like the next, it is full, or it breaks off."""
+    words = line.text
+    if _centred(line, following) or words.rpartition(" ")[2].lower() in _OPEN:
         return True
-    if words.endswith((",", "{", "}")) and line.bare and not line.gap and not _has_amount(words):
-        return True
-    if listed and begun is False and following.each and line.bare and not line.gap and line.indent >= following.indent:
-        return not _has_amount(words) and not first
-    if listed and line.last and not (lower and following.bare and not following.gap):
-        return False
-    if listed and (line.gap or following.gap) and not lower:
-        return False
-    if listed and not begun and line.bare and not lower:
-        return False
-    if _centred(line, following):
-        return True
-    if lower and not (line.last and following.last and len(words) < width - _RAGGED):
-        return True
-    last_word = words.rpartition(" ")[2].lower()
-    if last_word in _OPEN:
+    if following.text[:1].islower() and not (line.last and following.last and len(words) < width - _RAGGED):
         return True
     first_word = following.text.partition(" ")[0]
     full = bool(width) and len(words) + 1 + len(first_word) > width - _SLACK and len(words) <= _LONGEST_LOOK
@@ -298,6 +411,8 @@ def _run(lines: Sequence[Printed], *, listed: bool, heads: bool) -> Run:
             if words.endswith(("-", "\N{NOT SIGN}")) and following[:1].islower() and not words.endswith("--"):
                 joint = ""
                 words = words[:-1] if _is_split(words[:-1], following) else words
+            elif line.counts and lines[at + 1].measures:
+                joint = " "
             elif listed or (words.endswith(("{", "}")) and not _has_amount(words)):
                 joint = "\n"
         for first, page, text in _without_marks(words, line.at):

@@ -217,6 +217,12 @@ def _of_sentence(
             yield Piece("direction", head)
             yield from _of_sentence(rest, section, before, among=among, composed=composed_here)
             return
+    at = 0 if among else _behind_leading(text, told)
+    head, rest = run.cut(0, at), run.cut(at, len(text))
+    if at and head is not None and rest is not None:
+        yield Piece("direction", head)
+        yield from _of_sentence(rest, section, before, among=among, composed=composed)
+        return
     line = read_line(text, 1, among_ingredients=among, before=before)
     kept = going_in(line.items, text, told, among=among, composed=composed)
     if is_priced(kept, text, told):
@@ -242,6 +248,11 @@ def _before_amounts(text: str, told: Sequence[Phrase]) -> tuple[int, bool]:
         return ends[-1], True
     led = any(phrase.meaning in ("made", "goes_on") and phrase.start < at for phrase in told)
     return (at, bool(ends)) if led and first.kind == "quantity" and behind.kind == "word" else (0, False)
+
+
+def _behind_leading(text: str, told: Sequence[Phrase]) -> int:
+    """Return where the names begin behind words that say the same receipt goes on: "and add to it turpentine 2 oz."."""
+    return max((p.end for p in told if p.meaning == "goes_on" and p.start == 0 and " " in text[: p.end]), default=0)
 
 
 def _kind(text: str, told: Sequence[Phrase]) -> str:

@@ -11,6 +11,7 @@ from typing import Literal
 
 from reconlab.display import Card, Shown
 from reconlab.errors import InputError, nearest
+from reconlab.reasons import Question
 from reconlab.receipts.as_read import beside, not_sure, printed
 from reconlab.tables import BookWord, FormRow, Region, Rule, rows
 
@@ -322,6 +323,7 @@ class Page(Shown):
     text: str
     receipts: tuple[Receipt, ...]
     parts: tuple[PagePart, ...]
+    questions: tuple[Question, ...] = ()  # whether what stands below is one receipt or two
 
     @property
     def titles(self) -> tuple[str, ...]:
@@ -338,8 +340,12 @@ class Page(Shown):
             f"{receipt.title or 'without a title'}, {words}" for receipt in self.receipts for words in not_sure(receipt)
         )
         around = tuple(f"No part of a receipt: {part.text}" for part in self.parts if part.receipt is None)
+        asked = tuple(
+            f"{question.asks} Read as {question.options[0].words}: {question.options[0].reason.says}."
+            for question in self.questions
+        )
         many = {0: "no receipt", 1: "one receipt"}.get(len(self.receipts), f"{len(self.receipts)} receipts")
-        return Card(f"A page with {many}", notes, beside=shown, last=around)
+        return Card(f"A page with {many}", (*asked, *notes), beside=shown, last=around)
 
     def pictured(self, receipt: int) -> Callable[[Line], Iterable[bytes]] | None:  # noqa: ARG002
         """Return what gives the pieces of picture a line of a receipt stands in; nothing, for this page has none."""
