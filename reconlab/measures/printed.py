@@ -28,6 +28,9 @@ MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
 _LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
 # What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
 DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|.*\d-\d|[MmP]\b")
+_RUN_TOGETHER = re.compile(
+    r"(?P<unit>lbs?|ozs?|drs?|grs?|gtts?|min|scr|cong)\.?(?P<numeral>[ivxj]+(?:ss)?)\.?", re.IGNORECASE
+)
 _MENDED = re.compile(r"f?\d ?[ivxjs\N{LATIN SMALL LETTER SHARP S}]", re.IGNORECASE)
 _WHOLE = re.compile(
     r"\d+(?![\d/\N{FRACTION SLASH}$^\N{POUND SIGN}-]|[a-zA-Z]\b)"
@@ -84,7 +87,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     try:
         first = Understood(parse_quantity(text))
     except InputError:
-        mended = _named(text) or _mended(text) or _asked(text) or _one_of_abroad(text)
+        mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _one_of_abroad(text)
         if mended is None:
             raise
         first = mended
@@ -197,6 +200,17 @@ def _range_or_fraction(first: Understood) -> Iterator[Understood]:
     other = replace(part, amount=Amount(value, value, value, part.amount.printed))
     says = f"1-{found['below']} may be 1/{found['below']}, set with a hyphen for a stroke"
     yield replace(first, quantity=Quantity((other,)), standing="possible", because=says)
+
+
+def _run_together(text: str) -> Understood | None:
+    """Read "lbj", "grxv", "oziss": an abbreviation with its numeral printed close."""
+    found = _RUN_TOGETHER.fullmatch(text.strip())
+    if found is None:
+        return None
+    try:
+        return Understood(parse_quantity(f"{found['unit']} {found['numeral']}"))
+    except InputError:
+        return None
 
 
 def _one_of_abroad(text: str) -> Understood | None:
