@@ -17,9 +17,10 @@ from reconlab.errors import InputError
 from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
 from reconlab.measures.sizes import parse_quantity
+from reconlab.reading.amounts import roman
 from reconlab.reading.counted import counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, other_readings, torn_at
-from reconlab.reading.quantities import count_at, quantity_at, roman
+from reconlab.reading.quantities import count_at, quantity_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity, Setting

@@ -6,67 +6,21 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 
+from reconlab.reading.amounts import roman, smaller
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import Notation, rows
 
-_SHARP_S, _BETA = "\N{LATIN SMALL LETTER SHARP S}", "\N{GREEK SMALL LETTER BETA}"
-_ROMAN = re.compile(rf"(?P<whole>[ivxlcj]*)(?P<half>ss|s{_SHARP_S}|{_SHARP_S}|{_BETA})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
-_SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
 _OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
 _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
-_ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
-# A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
-_DESCENDING = (
-    ("hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
-    ("pound", "ounce", "pennyweight", "grain"),
-    ("bushel", "peck", "gallon", "pottle", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "fluid_scruple"),
-    ("gallon", "pottle", "quart", "pint", "noggin", "fluid_ounce", "fluid_drachm", "fluid_scruple", "minim"),
-    ("gallon", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "minim"),
-    ("gallon", "quart", "pint", "cupful", "gill", "wineglassful", "tablespoonful", "dessertspoonful", "teaspoonful"),
-    ("gallon", "quart", "pint", "gill", "ounce", "drachm", "minim"),  # an ounce behind a pint is a fluid one
-    ("gallon", "quart", "pint", "chopin", "mutchkin", "gill"),
-    ("livre", "quarteron", "once", "gros", "scrupule", "grain"),
-    ("livre", "marc", "once", "gros", "denier", "grain"),
-    ("livre", "once", "drachme", "scrupule", "grain"),
-    ("pinte", "chopine", "demi_setier", "poisson", "roquille"),
-    ("libbra", "oncia", "dramma", "scrupolo", "grano"),
-    ("libbra", "oncia", "dramma", "denaro", "grano"),
-    ("pound", "onza", "dracma", "escrupulo", "grano"),
-    ("pound", "cuarteron", "onza", "adarme", "tomin", "grano"),
-    ("pound", "onca", "oitava", "escropulo", "grao"),
-    ("arratel", "onca", "oitava", "escropulo", "grao"),
-    ("pond", "ons", "drachme", "skrupel", "grein"),
-    ("pond", "ons", "lood", "wigtje", "korrel"),
-    ("pund", "lod", "kvintin", "ort"),
-    ("pund", "kvint", "ort"),
-    ("pund", "unse", "drakme", "skrupel", "grain"),
-    ("skalpund", "lod", "kvintin"),
-    ("skalpund", "ort", "korn"),
-    ("pud", "funt", "lot_russia", "zolotnik", "dolya"),
-    ("funt", "unciya", "drakhma", "skrupul", "gran_russia"),
-    ("funt", "lut"),
-    ("kanna", "stop", "kvarter", "jungfru"),
-    ("pot", "paegl"),
-    ("vedro", "shtof", "charka", "shkalik"),
-    ("almude", "canada", "quartilho"),
-    ("cantara", "azumbre", "cuartillo", "copa"),
-    ("pfund", "loth", "quentchen"),
-    ("pfund", "neuloth", "quint"),
-    ("pfund", "unze", "drachme", "skrupel", "grain"),
-    ("maass", "seidel", "pfiff"),
-    ("maass", "schoppen"),
-)
-
-
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
 _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
@@ -85,35 +39,6 @@ class _Number:
     low: Fraction
     high: Fraction
     after: int
-
-
-@lru_cache(maxsize=1 << 12)
-def roman(text: str) -> Fraction | None:
-    """Return the value of a Roman numeral as receipts print it, with a final j and ss for a half.
-
-    Parameters
-    ----------
-    text : str
-        Such as ``"iij"`` or ``"vijss"``.
-
-    Returns
-    -------
-    fractions.Fraction or None
-        The value [1]; None where the text is no numeral.
-
-    Examples
-    --------
-    >>> roman("iij"), roman("ijss"), roman("iv"), roman("xl"), roman("oil")
-    (Fraction(3, 1), Fraction(5, 2), Fraction(4, 1), Fraction(40, 1), None)
-    """
-    match = _ROMAN.fullmatch(text.lower())
-    if not text or match is None:
-        return None
-    if re.search(r"l.*l|v.*v|c{4}|x{5}|i{6}", match["whole"].replace("j", "i")):  # "ll" is a scan's eleven
-        return None
-    values = [_ROMAN_VALUES[letter] for letter in match["whole"]]
-    whole = sum(-value if value < max(values[i:]) else value for i, value in enumerate(values))
-    return whole + (Fraction(1, 2) if match["half"] else Fraction(0))
 
 
 def quantity_at(line: Sequence[Token], at: int) -> Found | None:
@@ -142,7 +67,7 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
     if first is None:
         return None
     parts, after = [first[0]], first[1]
-    while (following := _part(line, _skip_and(line, after))) and _smaller(following[0].unit, parts[-1].unit):
+    while (following := _part(line, _skip_and(line, after))) and smaller(following[0].unit, parts[-1].unit):
         parts.append(following[0])
         after = following[1]
     return Found(Quantity(tuple(parts)), after)
@@ -197,18 +122,13 @@ def compound(first: Quantity, behind: Quantity) -> Quantity | None:
     >>> [part.unit for part in compound(pound, ounces).parts], compound(ounces, pound)
     (['pound', 'ounce'], None)
     """
-    if _smaller(behind.parts[0].unit, first.parts[-1].unit):
+    if smaller(behind.parts[0].unit, first.parts[-1].unit):
         return Quantity((*first.parts, *behind.parts))
     return None
 
 
 def _skip_and(line: Sequence[Token], at: int) -> int:
     return at + 1 if at < len(line) and line[at].text.lower() in _AND else at
-
-
-def _smaller(unit: str | None, than: str | None) -> bool:
-    unit, than = (_SYSTEM_NAMED.sub("", str(u)) for u in (unit, than))
-    return any(unit in order and than in order and order.index(unit) > order.index(than) for order in _DESCENDING)
 
 
 def _part(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
