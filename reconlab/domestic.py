@@ -70,9 +70,10 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
         return drop(key, setting) if key else None
     if unit in COUNTED:
         return _piece(str(unit), name, setting)
-    found = _own(str(unit), key, setting) or [
-        row for row in _measures().get(str(unit), ()) if not row.of and _fits(row, thing(key))
-    ]
+    found = _own(str(unit), key, setting)
+    if not found and (smaller := _as_the_greater(str(unit), key, name, setting)) is not None:
+        return smaller
+    found = found or [row for row in _measures().get(str(unit), ()) if not row.of and _fits(row, thing(key))]
     if not found:
         return None
     words = found[0].measure.replace("_", " ")
@@ -88,6 +89,31 @@ def _own(unit: str, key: str, setting: Setting) -> list[DomesticMeasure]:
     """Return what books of the country say of a spoonful of the thing itself, heaped or level as they filled it."""
     found = [row for row in _measures().get(unit, ()) if key in row.of]
     return [row for row in found if setting.within(row.regions, None, None)]
+
+
+_GREATER = {
+    "teaspoonful": "tablespoonful",
+    "dessertspoonful": "tablespoonful",
+    "heaped_teaspoonful": "heaped_tablespoonful",
+    "heaped_dessertspoonful": "heaped_tablespoonful",
+}
+
+
+def _as_the_greater(unit: str, key: str, name: str, setting: Setting) -> Spread | None:
+    """Return a smaller spoonful of a thing whose tablespoonful was weighed there: filled alike, it holds its share."""
+    greater = _GREATER.get(unit, "")
+    if not _own(greater, key, setting):
+        return None
+    whole, plain = size(greater, key, name, setting), unit.removeprefix("heaped_")
+    holds, of_whole = size(plain, "", "", setting), size("tablespoonful", "", "", setting)
+    if whole is None or holds is None or of_whole is None:
+        return None
+    share = holds.usual / of_whole.usual
+    words = unit.replace("_", " ")
+    says = f"a {words} of {thing(key).name}: {share:.2g} of what a {greater.replace('_', ' ')} of it weighed there"
+    because = Reason(says, (), (whole.reason, holds.reason, of_whole.reason))
+    asks = f"How much did a {words} weigh?"
+    return Spread(f"size: {words}", asks, whole.usual * share, whole.low * share, whole.high * share, "g", because)
 
 
 @cache

@@ -122,6 +122,11 @@ def test_a_spoonful_weighs_what_the_books_of_the_country_say(
     assert chosen(text, years, place, "household", of) == pytest.approx(grams, rel=1e-4)
 
 
+def test_a_smaller_spoon_is_filled_like_the_greater() -> None:
+    table, dessert = (chosen(text, "1909", "England", of="sugar") for text in ("a tablespoonful", "a dessertspoonful"))
+    assert dessert == pytest.approx(table / 2, rel=0.05)  # 2 and 4 drachms in every English book of the time
+
+
 def test_a_spoonful_of_another_country_goes_by_the_spoon() -> None:
     butter = convert("1 tablespoonful", years="1890", place="Sweden", of="butter").chosen
     assert butter is not None

@@ -12,13 +12,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from reconlab.domestic import is_domestic
 from reconlab.errors import InputError
 from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
 from reconlab.measures.sizes import parse_quantity
 from reconlab.reading.counted import counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, other_readings, torn_at
-from reconlab.reading.quantities import count_at, quantity_at, roman
+from reconlab.reading.quantities import count_at, quantity_at
+from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity, Setting
@@ -27,6 +29,10 @@ MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
 _LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
 # What `other_readings` may doubt: a fraction run into its number, a letter for a figure, a hyphen for a stroke.
 DOUBTFUL = re.compile(r"\d+[1357]/|\d+[a-zA-Z^$\N{POUND SIGN}]|[JjIil]\b|.*\d-\d|[MmP]\b")
+_RUN_TOGETHER = re.compile(
+    r"(?P<unit>lbs?|ozs?|drs?|grs?|gtts?|min|scr|cong)\.?(?P<numeral>[ivxj]+(?:ss)?)\.?", re.IGNORECASE
+)
+_MENDED = re.compile(r"f?\d ?[ivxjs\N{LATIN SMALL LETTER SHARP S}]", re.IGNORECASE)
 _WHOLE = re.compile(
     r"\d+(?![\d/\N{FRACTION SLASH}$^\N{POUND SIGN}-]|[a-zA-Z]\b)"
 )  # 112 grains: a line of its own has no doubt
@@ -82,7 +88,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     try:
         first = Understood(parse_quantity(text))
     except InputError:
-        mended = _named(text) or _mended(text) or _asked(text) or _one_of_abroad(text)
+        mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _one_of_abroad(text)
         if mended is None:
             raise
         first = mended
@@ -96,7 +102,8 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
 
 def _is_whole(part: Measured) -> bool:
     """Return whether a plain whole number stands before a word: a line of its own raises no doubt of "112 grains"."""
-    return part.written != "sign" and _WHOLE.match(part.amount.printed) is not None
+    mended = part.written == "sign" and _MENDED.match(part.amount.printed) is not None
+    return not mended and _WHOLE.match(part.amount.printed) is not None
 
 
 def _as_good(one: Quantity, other: Quantity) -> bool:
@@ -111,6 +118,10 @@ def _named(text: str) -> Understood | None:
         name = text[line[found.after].end :].strip()
         known = _is_name(line[found.after + 1 :]) and identify(name, Setting()) is not None
         return Understood(found.quantity, name) if known else None
+    if found is not None and found.after < len(line) and is_domestic(found.quantity.parts[-1].unit):
+        name = text[line[found.after].start :].strip()  # "1 cup butter"
+        if _is_name(line[found.after :]) and identify(name, Setting()) is not None:
+            return Understood(found.quantity, name)
     counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]
     for at, count in sorted(counts, key=lambda found: not is_sized(found[1].quantity)):
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
@@ -190,6 +201,17 @@ def _range_or_fraction(first: Understood) -> Iterator[Understood]:
     other = replace(part, amount=Amount(value, value, value, part.amount.printed))
     says = f"1-{found['below']} may be 1/{found['below']}, set with a hyphen for a stroke"
     yield replace(first, quantity=Quantity((other,)), standing="possible", because=says)
+
+
+def _run_together(text: str) -> Understood | None:
+    """Read "lbj", "grxv", "oziss": an abbreviation with its numeral printed close."""
+    found = _RUN_TOGETHER.fullmatch(text.strip())
+    if found is None:
+        return None
+    try:
+        return Understood(parse_quantity(f"{found['unit']} {found['numeral']}"))
+    except InputError:
+        return None
 
 
 def _one_of_abroad(text: str) -> Understood | None:

@@ -16,7 +16,19 @@ from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 # A unit of weight that is also said of liquids, and the measure it then is.
 FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
 AS_WEIGHT = {"firkin": "firkin_weight"}  # a cask that was a weight of solids
-_CASKS = ("firkin", "kilderkin", "barrel", "hogshead", "rundlet", "tierce", "puncheon", "pipe", "tun", "quartern")
+_CASKS = (
+    "firkin",
+    "kilderkin",
+    "barrel",
+    "hogshead",
+    "rundlet",
+    "tierce",
+    "puncheon",
+    "pipe",
+    "tun",
+    "quartern",
+    "setier",
+)
 ONLY_FLUID = frozenset({"minim", *_CASKS})  # too small to heap a powder in: never said of a solid
 ANY = "any"  # a row of custom units that holds under every custom: the page itself names the system
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import cache, lru_cache
 
-from reconlab.reading.quantities import Found, roman
+from reconlab.reading.quantities import Found
+from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading

@@ -5,17 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 from typing import NamedTuple
 
 from reconlab.reading.descending import goes_on
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
+from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import Notation, rows
 
-_SHARP_S, _BETA = "\N{LATIN SMALL LETTER SHARP S}", "\N{GREEK SMALL LETTER BETA}"
-_ROMAN = re.compile(rf"(?P<whole>[ivxlcj]*)(?P<half>ss|s{_SHARP_S}|{_SHARP_S}|{_BETA})?")
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
 _OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
@@ -23,7 +22,6 @@ _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the ve
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
-_ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 
 
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
@@ -42,35 +40,6 @@ class _Number(NamedTuple):
     low: Fraction
     high: Fraction
     after: int
-
-
-@lru_cache(maxsize=1 << 12)
-def roman(text: str) -> Fraction | None:
-    """Return the value of a Roman numeral as receipts print it, with a final j and ss for a half.
-
-    Parameters
-    ----------
-    text : str
-        Such as ``"iij"`` or ``"vijss"``.
-
-    Returns
-    -------
-    fractions.Fraction or None
-        The value [1]; None where the text is no numeral.
-
-    Examples
-    --------
-    >>> roman("iij"), roman("ijss"), roman("iv"), roman("xl"), roman("oil")
-    (Fraction(3, 1), Fraction(5, 2), Fraction(4, 1), Fraction(40, 1), None)
-    """
-    match = _ROMAN.fullmatch(text.lower())
-    if not text or match is None:
-        return None
-    if re.search(r"l.*l|v.*v|c{4}|x{5}|i{6}", match["whole"].replace("j", "i")):  # "ll" is a scan's eleven
-        return None
-    values = [_ROMAN_VALUES[letter] for letter in match["whole"]]
-    whole = sum(-value if value < max(values[i:]) else value for i, value in enumerate(values))
-    return whole + (Fraction(1, 2) if match["half"] else Fraction(0))
 
 
 def quantity_at(line: Sequence[Token], at: int) -> Found | None:
