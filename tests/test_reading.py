@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from reconlab.errors import InputError
 from reconlab.reading import read
-from reconlab.reading.amounts import roman
 from reconlab.reading.quantities import quantity_at
+from reconlab.reading.roman import roman
 from reconlab.reading.tokens import tokens
 from reconlab.receipts import Item, Line
 from reconlab.tables import Notation, rows
