@@ -28,9 +28,8 @@ def checked(item: Item) -> Item:
     Examples
     --------
     >>> from reconlab.reading.lines import read_line
-    >>> for text in ("Aloes, 0.13 Gm. or 2 grains", "Aloes, 0.13 Gm. or 20 grains"):
-    ...     print([reading.because for reading in checked(read_line(text, 1, among_ingredients=True).items[0]).readings])
-    []
+    >>> (item,) = read_line("Aloes, 0.13 Gm. or 20 grains", 1, among_ingredients=True).items
+    >>> [reading.because for reading in checked(item).readings]
     ['the two columns differ: 0.13 Gm. is not 20 grains']
     """
     columns = [quantity for quantity in item.quantities if len(quantity.parts) == 1]
@@ -40,9 +39,8 @@ def checked(item: Item) -> Item:
     first, second = columns
     if _may_agree(first.parts[0], second.parts[0]):
         return item
-    because = (
-        f"the two columns differ: {first.parts[0].amount.printed} is not {second.parts[0].amount.printed.rstrip(' .')}"
-    )
+    one, two = (quantity.parts[0].amount.printed for quantity in columns)
+    because = f"the two columns differ: {one} is not {two.rstrip(' .')}"
     alone: tuple[Quantity, ...] = (changed(second, column=1),)
     reading = Reading(changed(item, quantities=alone, certain=False, readings=()), "possible", because)
     return changed(item, certain=False, readings=(*item.readings, reading))
