@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 import reconlab as rl
 from reconlab.cli import shell
-from reconlab.errors import InputError, ReconlabError, SeveralReceiptsError
+from reconlab.errors import InputError, NoIngredientError, ReconlabError, SeveralReceiptsError
 
 PAGE = """          THE TOILET TABLE.                     41
 
@@ -111,6 +111,11 @@ def test_the_words_of_a_receipt_of_a_page_read_again_give_the_same() -> None:
             receipt.title,
             [line.items for line in receipt.lines],
         )
+
+
+def test_a_page_of_figures_is_no_receipt() -> None:
+    with pytest.raises(NoIngredientError):
+        rl.read("1840  12  13.5  88\n1841  13  14.5  89\n")
 
 
 def test_a_bare_letter_at_the_end_of_a_page_is_not_lost() -> None:
