@@ -91,7 +91,7 @@ def read(
         among = any(amounts[:at]) and any(amounts[at:])
         before = next((each.items[-1] for each in reversed(lines) if each.items), None)
         lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among, before=before), before)
-    if not any(re.search(r"[^\W\d_]", item.name) for line in lines for item in line.items):
+    if not any(item.spans.get("unit") or re.search(r"[^\W\d_]", item.name) for line in lines for item in line.items):
         raise NoIngredientError(
             f"no ingredient with an amount was found in {len(lines)} lines",
             "receipt",
