@@ -23,6 +23,9 @@ from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
 __all__ = ["read", "read_all"]
 
+_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f]+|\N{REPLACEMENT CHARACTER}{3,}")
+_SAMPLE = 100_000  # characters that tell what a text is
+_MOST_CONTROLS = 0.05  # share of signs that no page prints
 _TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
 
 
@@ -88,7 +91,7 @@ def read(
         among = any(amounts[:at]) and any(amounts[at:])
         before = next((each.items[-1] for each in reversed(lines) if each.items), None)
         lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among, before=before), before)
-    if not any(line.items for line in lines):
+    if not any(item.spans.get("unit") or re.search(r"[^\W\d_]", item.name) for line in lines for item in line.items):
         raise NoIngredientError(
             f"no ingredient with an amount was found in {len(lines)} lines",
             "receipt",
@@ -167,6 +170,13 @@ def check_text(text: str) -> None:
     """
     if not text.strip():
         raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
+    controls = sum(map(len, _CONTROL.findall(text[:_SAMPLE])))
+    if controls > _MOST_CONTROLS * len(text[:_SAMPLE]):
+        raise InputError(
+            "these are the bytes of a file that is no text",
+            "receipt",
+            "Give the words of the page; a picture of it is read by rl.read_image.",
+        )
     if _TAG.search(text):
         raise InputError(
             "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."

@@ -41,7 +41,7 @@ def parts_of(run: Run) -> Iterator[Run]:
     text = run.text
     marks = list(_INNER.finditer(text))
     inside = {mark.start() for mark in marks} if marks and _counts(marks) else set()
-    again = (at for at in _sentence_starts(text, "variant") if variant_end(text[at:]))
+    again = (at for at in _sentence_starts(text, "variant") if variant_end(text[at : at + _OPENING + _NEAR]))
     yield from _cut(run, {*inside, *again})
 
 
@@ -152,7 +152,7 @@ def counted(lines: Sequence[Run]) -> frozenset[str]:
 
 
 def _number(word: str) -> int:
-    return int(word) if word.isdigit() else roman(word) or 0
+    return int(word) if word.isdigit() else int(roman(word) or 0)
 
 
 def number_end(text: str, numbers: frozenset[str]) -> int:
