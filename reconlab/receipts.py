@@ -10,7 +10,7 @@ from typing import Literal
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError, nearest
-from reconlab.tables import FormRow, Region, Rule, rows
+from reconlab.tables import BookWord, FormRow, Region, Rule, rows
 
 BookKind = Literal["pharmacopoeia", "dispensing", "trade", "perfumer", "household"]
 BOOK_KINDS: tuple[BookKind, ...] = ("pharmacopoeia", "dispensing", "trade", "perfumer", "household")
@@ -23,16 +23,18 @@ FIRST_YEAR, LAST_YEAR = 1000, 2100
 _YEARS = re.compile(
     r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?"
 )
+_SEVERAL = re.compile(r"\s*(?:\band\b|\bet\b|\bund\b|[&;/:])\s*")  # what stands between two places of a title page
 
 
 @dataclass(frozen=True)
 class Setting:
     """When and where a book was printed, what kind of book it is, and its author's own rule of weights.
 
-    ``years`` is text: ``"1890"``, ``"1880-1890"`` or ``"c. 1880"``; empty where nobody knows yet. Of a reprint or a
-    translation ``text_years`` and ``text_place`` say when and where its words were first written; empty where they
-    are those of the edition. ``rule`` is what the author says of his weights and measures, as in "oz. and lb. are
-    avoirdupois, dr. and gr. troy"; `reconlab.reading.rules` reads it.
+    ``years`` is text: ``"1890"``, ``"1880-1890"`` or ``"c. 1880"``; empty where nobody knows yet. ``book`` is a kind of
+    book or what people call one, kept as its kind (`kind_of_book`). Of a reprint or a translation ``text_years`` and
+    ``text_place`` say when and where its words were first written; empty where they are those of the edition. ``rule``
+    is what the author says of his weights and measures, as in "oz. and lb. are avoirdupois, dr. and gr. troy";
+    `reconlab.reading.rules` reads it.
     """
 
     years: str = ""
@@ -45,10 +47,7 @@ class Setting:
     def __post_init__(self) -> None:
         """Check each word once, here, so that nothing later meets a year or place it cannot use."""
         _ = self.span, self.region, self.of_text
-        if self.book and self.book not in BOOK_KINDS:
-            raise InputError(
-                f"{self.book!r} is no kind of book on file", "book", f"Use one of: {', '.join(BOOK_KINDS)}."
-            )
+        object.__setattr__(self, "book", kind_of_book(self.book))
 
     @cached_property
     def span(self) -> tuple[int, int] | None:
@@ -76,10 +75,21 @@ class Setting:
         place = self.place.strip().lower()
         if not place:
             return ""
-        for wanted in (place, place.split(",")[0]):  # "London, Ontario" is on file, "Boston, Mass." is Boston
-            for row in rows(Region):
-                if wanted in (row.place, row.region.lower()):
-                    return row.region
+        whole = _region_of(place)
+        if whole:
+            return whole
+        town, *wider = (_region_of(part.strip()) for part in re.split("[,(]", place.rstrip(") ")))
+        land = next(filter(None, reversed(wider)), "")
+        if town and (not land or town.split("-")[0] == land.split("-")[0]):  # "Boston, Mass." is Boston
+            return town
+        if land:  # "Boston, Lincolnshire" is not the better known one
+            return land
+        printed_in = dict.fromkeys(filter(None, map(_region_of, _SEVERAL.split(place))))
+        if len({region.split("-")[0] for region in printed_in}) == 1:  # "Edinburgh and London"
+            return next(iter(printed_in))
+        if printed_in:
+            remedy = "Name the one in which the book was written: its author's measures are meant."
+            raise InputError(f"{self.place!r} lies in {len(printed_in)} countries", "place", remedy)
         hint = nearest(place, {row.place for row in rows(Region)})
         remedy = f"Name the country, such as England or United States, or a town on file.{hint}"
         raise InputError(f"place {self.place!r} is not in the gazetteer", "place", remedy)
@@ -124,6 +134,43 @@ class Setting:
         said = ", ".join(filter(None, (self.place, self.years, kind))) or "year and place not given"
         text = ", ".join(filter(None, (self.text_place, self.text_years)))
         return f"{said}; its text {text}" if text else said
+
+
+def kind_of_book(called: str) -> str:
+    """Return the kind of a book by what it is called.
+
+    Parameters
+    ----------
+    called : str
+        A kind, or words such as "dispensatory" or "household receipt book"; may be empty.
+
+    Returns
+    -------
+    str
+        One of `BOOK_KINDS`; empty where nothing is said.
+
+    Raises
+    ------
+    InputError
+        If no word of it is on file.
+
+    Examples
+    --------
+    >>> kind_of_book("dispensatory"), kind_of_book("household receipt book")
+    ('pharmacopoeia', 'household')
+    """
+    said = called.strip().lower()
+    if not said or said in BOOK_KINDS:
+        return said
+    kind = next((row.kind for row in rows(BookWord) if re.search(rf"\b{re.escape(row.word)}", said)), "")
+    if not kind:
+        raise InputError(f"{called!r} is no kind of book on file", "book", f"Use one of: {', '.join(BOOK_KINDS)}.")
+    return kind
+
+
+def _region_of(place: str) -> str:
+    """Return the region of a place of the gazetteer, or of its own code; nothing where it is not on file."""
+    return next((row.region for row in rows(Region) if place in (row.place, row.region.lower())), "")
 
 
 @dataclass(frozen=True, slots=True)

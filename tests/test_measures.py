@@ -732,3 +732,10 @@ def test_a_name_of_several_things_still_tells_how_much_it_held(of: str) -> None:
     assert found.chosen is not None
     assert found.chosen.volume_ml == pytest.approx(2 * 946.352946)  # NIST Handbook 44, Appendix C
     assert found.notes
+
+
+@pytest.mark.parametrize("text", ["60 o.p.", "22° Cartier", "sp. gr. .838", "proof spirit"])
+def test_a_strength_is_no_quantity_and_where_to_ask_is_said(text: str) -> None:
+    with pytest.raises(InputError, match="strength of a spirit") as refused:
+        convert(text, years="1890", place="London")
+    assert "strength(" in refused.value.remedy

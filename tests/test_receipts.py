@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reconlab.errors import InputError, ReconlabError
-from reconlab.receipts import ABOUT_YEARS, BOOK_KINDS, Setting, Use
-from reconlab.tables import FormRow, Region, rows
+from reconlab.receipts import ABOUT_YEARS, BOOK_KINDS, Setting, Use, kind_of_book
+from reconlab.tables import BookWord, FormRow, Region, rows
 
 DASH = "\N{EN DASH}"
 
@@ -126,7 +126,7 @@ def test_every_kind_of_book_is_taken_and_no_other() -> None:
     for kind in BOOK_KINDS:
         assert Setting(book=kind).book == kind
     with pytest.raises(InputError, match="no kind of book") as refused:
-        Setting(book="cookery book")
+        Setting(book="novel")
     assert all(kind in refused.value.remedy for kind in BOOK_KINDS)
 
 
@@ -183,3 +183,52 @@ def test_every_form_on_file_is_a_use_and_no_other() -> None:
 def test_a_day_is_written_one_way(day: str) -> None:
     with pytest.raises(InputError, match="is not a day"):
         Use("cold cream", on=day)
+
+
+@pytest.mark.parametrize(
+    ("place", "region"),
+    [
+        ("Boston", "US"),
+        ("Boston, Lincolnshire", "GB"),
+        ("Boston, Mass.", "US"),
+        ("Belfast, Me.", "US"),
+        ("Paris, Texas", "US"),
+        ("Kendal, Westmorland", "GB"),
+        ("Cambridge (Mass.)", "US"),
+        ("Nürnberg, Bayern", "DE-BY"),
+        ("Edinburgh and London", "GB-SCT"),
+        ("London: Paternoster Row", "GB"),
+        ("Co. Kerry", "IE"),
+    ],
+)
+def test_a_land_behind_a_town_tells_which_town_it_is(place: str, region: str) -> None:
+    assert Setting(place=place).region == region
+
+
+def test_two_countries_on_a_title_page_are_asked_about() -> None:
+    with pytest.raises(InputError, match="lies in 2 countries") as refused:
+        Setting(place="London and New York")
+    assert "author's measures" in refused.value.remedy
+
+
+@pytest.mark.parametrize(
+    ("called", "kind"),
+    [
+        ("dispensatory", "pharmacopoeia"),
+        ("The New London Dispensatory", "pharmacopoeia"),
+        ("household receipt book", "household"),
+        ("Cookery book", "household"),
+        ("perfumer's manual", "perfumer"),
+        ("druggist's receipt book", "dispensing"),
+        ("Encyclopaedia of receipts", "trade"),
+        ("formulaire", "dispensing"),
+        ("Kochbuch", "household"),
+    ],
+)
+def test_a_book_may_be_called_what_people_call_it(called: str, kind: str) -> None:
+    assert Setting(book=called).book == Setting(book=kind).book == kind
+
+
+@pytest.mark.parametrize("row", rows(BookWord), ids=lambda row: row.word)
+def test_every_word_for_a_book_is_the_kind_it_says(row: BookWord) -> None:
+    assert kind_of_book(row.word.upper()) == row.kind  # no earlier word hides it

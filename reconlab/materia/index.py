@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from typing import TypeVar
 
 from reconlab.errors import TableError
@@ -247,6 +247,7 @@ def roots_of(key: str) -> tuple[str, ...]:
     return tuple(sorted(root_of(word) for word in key.split() if word not in JOINING))
 
 
+@lru_cache(maxsize=1 << 15)
 def root_of(word: str) -> str:
     """Return a word as names are compared across languages: in English where it is a head or part, without its case.
 

@@ -42,24 +42,22 @@ def alarms(text: str) -> tuple[Alarm, ...]:
     ()
     """
     words = folded(text).split()
-    found: list[Alarm] = []
-    at = 0
+    cut, found, at = stems(words), [], 0
     while at < len(words):
-        alarm = next((a for n in range(_longest(), 0, -1) if (a := _alarm(tuple(words[at : at + n])))), None)
-        if alarm:
-            found.append(alarm)
-        at += len(alarm.words.split()) if alarm else 1
+        length = next((n for n in _lengths().get(cut[at], ()) if cut[at : at + n] in _dangerous()), 0)
+        if length:
+            found.append(Alarm(" ".join(words[at : at + length]), *_dangerous()[cut[at : at + length]]))
+        at += length or 1
     return tuple(found)
 
 
-def _alarm(words: tuple[str, ...]) -> Alarm | None:
-    known = _dangerous().get(stems(words)) if words else None
-    return Alarm(" ".join(words), *known) if known else None
-
-
 @cache
-def _longest() -> int:
-    return max(map(len, _dangerous()), default=0)
+def _lengths() -> Mapping[str, tuple[int, ...]]:
+    """Return of how many words the phrases are that open with a word, the longest first."""
+    found: dict[str, set[int]] = {}
+    for words in _dangerous():
+        found.setdefault(words[0], set()).add(len(words))
+    return {first: tuple(sorted(lengths, reverse=True)) for first, lengths in found.items()}
 
 
 @cache

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 LONGEST = 200  # characters: no name of a thing is longer, a line of a receipt may be
 MOST_WORDS = 12
 JOINING = frozenset({"of", "the", "de", "du", "von"})
 
+_KEPT = 1 << 15  # names and words of the tables are asked for again and again
 _LETTERS = str.maketrans(
     {
         "æ": "ae",
@@ -32,6 +34,7 @@ _SCANNED = (("rn", "m"), ("ii", "u"), ("vv", "w"), ("cl", "d"))
 _SCANNED_LETTERS = str.maketrans("1|ij0fe5nv", "lllloscsuu")
 
 
+@lru_cache(maxsize=_KEPT)
 def folded(name: str) -> str:
     """Return a name as names are compared: lower case, without points, hyphens, ligatures or spare blanks.
 
@@ -74,6 +77,7 @@ def stems(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(_stem(word) for word in words)
 
 
+@lru_cache(maxsize=_KEPT)
 def _stem(word: str) -> str:
     """Strip an English plural; glycerine and glycerin, oxyd and oxide are names of their own in the table."""
     if word.endswith("ies") and len(word) > _SHORTEST_PLURAL + 1:

@@ -9,7 +9,8 @@ from reconlab.errors import InputError
 from reconlab.reading.quantities import quantity_at
 from reconlab.reading.tokens import tokens
 from reconlab.reasons import Reason
-from reconlab.receipts import Measured, Quantity
+from reconlab.receipts import Measured, Quantity, Setting
+from reconlab.spirit import strength_readings
 from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 
 # A unit of weight that is also said of liquids, and the measure it then is.
@@ -222,6 +223,9 @@ def _quantity(text: str) -> Quantity:
     line = tokens(text)
     found = quantity_at(line, 0) if line else None
     rest = " ".join(token.text for token in line[found.after :] if token.text not in ".,") if found else text
+    if found is None and _is_strength(text):
+        said = f'Ask rl.strength("{text.strip()}"), at the shell: reconlab strength "{text.strip()}".'
+        raise InputError(f"{text.strip()!r} is the strength of a spirit, not a quantity", text, said)
     if found is None or rest:
         raise InputError(
             f"{rest or text!r} is not an amount with its unit" if found is None else f"{rest!r} was not read",
@@ -229,6 +233,15 @@ def _quantity(text: str) -> Quantity:
             'Write it as printed, such as "1½ oz.", "ʒiij" or "two drachms and a half"; no minus sign.',
         )
     return found.quantity
+
+
+def _is_strength(text: str) -> bool:
+    if not any(map(str.isalpha, text)) and not text.strip().endswith(("%", "\N{DEGREE SIGN}")):
+        return False  # a bare figure is nothing yet
+    try:
+        return bool(strength_readings(text, Setting()))
+    except InputError:
+        return False
 
 
 def metric(unit: str | None) -> bool:

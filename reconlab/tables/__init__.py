@@ -20,6 +20,7 @@ from reconlab.errors import FileError, InputError, TableError
 from reconlab.reasons import STANDINGS, citations
 from reconlab.tables.rowtypes import (
     KINDS,
+    BookWord,
     CartierDegree,
     Caution,
     CountedThing,
@@ -54,6 +55,7 @@ from reconlab.tables.rowtypes import (
 )
 
 __all__ = [
+    "BookWord",
     "CartierDegree",
     "Caution",
     "CountedThing",
@@ -393,13 +395,9 @@ def _row(cells: Mapping[str, str], kind: type[Row], origin: str, *, own: bool) -
     if None in cells or None in cells.values():
         raise TableError("more or fewer cells than headings", origin, "Quote a cell that holds a comma.")
     values: dict[str, Any] = {"origin": origin, "own": own}
-    for field in fields(kind):
-        column = _column(field.name)
-        if column in values:
-            continue
-        read = _READ_IN.get((kind.table, column), _READ.get(column, str))
+    for name, column, read in _readers(kind):  # type: ignore[arg-type]
         try:
-            values[field.name] = read(cells[column])
+            values[name] = read(cells[column])
         except (ValueError, TypeError, ZeroDivisionError) as fault:
             raise TableError(
                 f"{cells[column]!r} cannot be read ({fault})", f"{origin} {column}", "Mend the cell."
@@ -410,6 +408,13 @@ def _row(cells: Mapping[str, str], kind: type[Row], origin: str, *, own: bool) -
                 f"no source {citation.key!r}", f"{origin} sources", "Add it to sources.json, or mend the key."
             )
     return kind(**values)
+
+
+@cache
+def _readers(kind: type[Row]) -> tuple[tuple[str, str, Callable[[str], object]], ...]:
+    """Return field, column and what reads a cell, for each column of a table."""
+    named = [(field.name, _column(field.name)) for field in fields(kind) if field.name not in ("origin", "own")]
+    return tuple((name, col, _READ_IN.get((kind.table, col), _READ.get(col, str))) for name, col in named)
 
 
 def _column(field: str) -> str:

@@ -210,6 +210,15 @@ class NameWord(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BookWord(Row):
+    """What people call a book, and the kind of book it is."""
+
+    table: ClassVar[str] = "book_words"
+    word: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MadeKind(Row):
     """A kind of preparation by its head word, such as tincture, and of which things there is one."""
 

@@ -23,7 +23,7 @@ from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded
 from reconlab.measures import check_rule
 from reconlab.reasons import Decision, Scope
-from reconlab.receipts import Use
+from reconlab.receipts import Use, kind_of_book
 from reconlab.record import (
     LITERAL,
     Observation,
@@ -208,7 +208,7 @@ class Desk(Views):
             page=page or was.page,
             years=years or was.years,
             place=place or was.place,
-            kind=book or was.kind,
+            kind=kind_of_book(book) or was.kind,
             rule=rule or was.rule,
             text_years=text_years or was.text_years,
             text_place=text_place or was.text_place,
@@ -274,7 +274,14 @@ class Desk(Views):
         )
         if source:
             source, page = _book_and_page(source, page)
-        said = {"years": years, "place": place, "kind": book, "book": source, "author": author, "page": page}
+        said = {
+            "years": years,
+            "place": place,
+            "kind": None if book is None else kind_of_book(book),
+            "book": source,
+            "author": author,
+            "page": page,
+        }
         said |= {"rule": rule, "text_years": text_years, "text_place": text_place}
         was = self.record.source
         if source and was.book and folded(source) != folded(was.book):
