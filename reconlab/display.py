@@ -238,7 +238,8 @@ _LEFT = ' style="text-align: left"'  # a notebook would set words to the right
 
 # Side by side where there is room, one under the other where not; the underlines are drawn in the ink of the page.
 _SIDES = ' style="display: flex; flex-wrap: wrap; gap: 0 2rem; align-items: flex-start"'
-_SIDE = ' style="flex: 1 1 20rem; min-width: 0; overflow-x: auto"'
+_SIDE = ' style="flex: 1 1 20rem; max-width: 100%"'
+_SCALE = 0.4  # of a picture's dots: all lines of a page stand in one size
 _LINE = ' style="margin: 0.35rem 0; line-height: 1.9; white-space: pre-wrap"'
 
 
@@ -258,7 +259,9 @@ def _html_printed(line: Printed) -> str:
         return f"<p{_LINE}>{words}{note}</p>"
     data = b64encode(line.picture).decode()
     said = escape("".join(text for text, _ in line.stretches), quote=True)
-    shown = f'<img src="data:image/png;base64,{data}" alt="in the picture: {said}" style="max-width: 100%">'
+    wide = round(_SCALE * int.from_bytes(line.picture[16:20]))  # where a PNG says its width
+    looks = f"width: {wide}px; max-width: 100%; height: auto"
+    shown = f'<img src="data:image/png;base64,{data}" alt="in the picture: {said}" style="{looks}">'
     return f"<p{_LINE}>{shown}<br>{words}{note}</p>"
 
 

@@ -58,7 +58,8 @@ _LOOKS = """
 .rl-panel .widget-html-content h3 {margin: 1rem 0 0.25rem}
 .rl-panel .widget-html-content p.rl-message {margin: 0; min-height: 1.5em}
 .rl-panel .widget-html-content p.rl-fault {border-left: 3px solid currentColor; padding-left: 0.6em}
-.rl-panel .widget-html-content th, .rl-panel .widget-html-content td {text-align: left; vertical-align: top}
+.rl-panel .widget-html-content th, .rl-panel .widget-html-content td {text-align: left; vertical-align: top;
+  overflow-wrap: anywhere}
 .rl-panel .widget-html-content table {margin: 0.25rem 0 0.75rem}
 .rl-panel .widget-html-content caption {text-align: left; font-weight: bold}
 """
