@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from reconlab.reading.lines import amounts_in
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import phrases
-from reconlab.reading.quantities import roman
+from reconlab.reading.roman import roman
 
 _INNER = re.compile(r"(?:(?<=\s)|(?<=--)|(?<=\N{EM DASH}))[(\[]_?(\d{1,2}|[a-h])_?[)\]][.:]?\s+(?=[^\W_])")
 _DASH = re.compile(r"[.:]?_?\s?(?:--+|\N{EM DASH})")  # behind the heading of a part: "Prep.", "Use."
