@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from reconlab.benchwork import Plan
     from reconlab.formula import Formula
     from reconlab.reading.image import PicturedPage
-    from reconlab.receipts import Receipt, Use
+    from reconlab.receipts import Receipt, SettingWords, Use
 
 
 PICTURES = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".webp")
