@@ -124,7 +124,7 @@ DIVISIONS = [
     ("ounce", "drachm", {8, 16, 10}),  # sixteen drams only where avoirdupois weight goes through; ten in Naples
     ("drachm", "scruple", {3}),
     ("scruple", "grain", {20, 24}),
-    ("pfund", "loth", {30, 32, 36, 50}),  # thirty-six in Zürich
+    ("pfund", "loth", {30, 32, 36, 50, 10}),  # thirty-six in Zürich; ten in Hanover and the Hanse towns from 1858
     ("loth", "quentchen", {4, 10}),
     ("livre", "once", {12, 14, 16, 18}),
     ("once", "gros", {8}),

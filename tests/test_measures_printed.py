@@ -245,3 +245,32 @@ def test_a_table_gives_what_each_quantity_gives() -> None:
         assert one is not None
         assert (one.mass_g or 0) == pytest.approx(0 if pd.isna(mass) else mass)
         assert one.mass_g is not None or one.volume_ml == pytest.approx(volume)
+
+
+# Meyers 1908, Lot, p. 725: "in den Hansestädten und den Staaten des Steuervereins 10 L." of the Zollpfund of 500 g
+@pytest.mark.parametrize("place", ["Hannover", "Hamburg", "Bremen"])
+def test_the_loth_of_the_north_west_may_be_a_tenth_of_the_zollpfund(place: str) -> None:
+    found = convert("1 Loth", years="1862", place=place, book="household")
+    assert found.chosen is None  # the old Loth of a third of the weight ran on in kitchens
+    assert any(answer.mass_g == pytest.approx(50) for answer in found.others)
+    assert any(14 < float(answer.mass_g or 0) < 16 for answer in found.others)
+
+
+@pytest.mark.parametrize(("text", "place"), [("1.500 Gramm", "Berlin"), ("1,500 grammes", "Paris")])
+def test_three_figures_behind_a_stop_or_comma_are_thousands_or_decimals(text: str, place: str) -> None:
+    found = convert(text, years="1890", place=place)
+    assert found.chosen is not None
+    assert {found.chosen.mass_g, *(other.mass_g for other in found.others)} == {1500, 1.5}
+    assert "1500 or 1.5" in found.notes[-1]
+
+
+def test_an_english_page_parts_thousands_by_commas() -> None:
+    assert chosen("1,500 grains", "1890", "England", "dispensing") == pytest.approx(1500 * GRAIN)
+
+
+@pytest.mark.parametrize("text", ["85 per cent by volume", "85 % by volume", "85 Proc. vol."])
+def test_what_stands_beside_a_share_is_no_liquid(text: str) -> None:
+    # "by volume" was once taken for the name of a liquid, and the share for one by weight
+    found = strength(text, years="1890", place="England").chosen
+    assert found is not None
+    assert found.percent_v_v == pytest.approx(85, abs=0.1)
