@@ -274,3 +274,25 @@ def test_what_stands_beside_a_share_is_no_liquid(text: str) -> None:
     found = strength(text, years="1890", place="England").chosen
     assert found is not None
     assert found.percent_v_v == pytest.approx(85, abs=0.1)
+
+
+@pytest.mark.parametrize(("text", "grams"), [("1 lb. white wax", POUND), ("2 oz spermaceti", 2 * OUNCE)])
+def test_a_thing_may_stand_behind_any_unit(text: str, grams: float) -> None:
+    assert chosen(text, "1898", "London", "household") == pytest.approx(grams)
+
+
+def test_a_unit_not_on_file_is_named() -> None:
+    with pytest.raises(ReconlabError, match="'Zentner' is no unit on file"):
+        convert("1 Zentner", years="1860", place="Berlin")
+
+
+def test_german_shares_say_of_what() -> None:
+    for text, percent in (("96 Gewichtsprozent", 97.5), ("90 Volumprozent", 90), ("90 Vol.-%", 90)):
+        found = strength(text, years="1890", place="Berlin").chosen
+        assert found is not None
+        assert found.percent_v_v == pytest.approx(percent, abs=0.1)
+
+
+def test_a_liquid_without_a_strength_on_file_asks_for_its_figure() -> None:
+    with pytest.raises(ReconlabError, match="no strength of nitric acid is on file"):
+        strength("nitric acid", years="1890", place="England")

@@ -12,7 +12,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from reconlab.domestic import is_domestic
 from reconlab.errors import InputError
 from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
@@ -122,8 +121,8 @@ def _named(text: str) -> Understood | None:
         name = text[line[found.after].end :].strip()
         known = _is_name(line[found.after + 1 :]) and identify(name, Setting()) is not None
         return Understood(found.quantity, name) if known else None
-    if found is not None and found.after < len(line) and is_domestic(found.quantity.parts[-1].unit):
-        name = text[line[found.after].start :].strip()  # "1 cup butter"
+    if found is not None and found.after < len(line):
+        name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
         if _is_name(line[found.after :]) and identify(name, Setting()) is not None:
             return Understood(found.quantity, name)
     counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]

@@ -26,6 +26,8 @@ BARE_GRAVITY = re.compile(r"(?P<figure>0?[.,]\d{3,5})")
 WEIGHT, VOLUME = r"(?P<weight>by weight|w/w|wt)", r"(?P<volume>by volume|by measure|v/v|vol(?:ume)?)"
 SHARE = re.compile(rf"{FIGURE}{PER_CENT}\s*,?\s*\(?(?:{WEIGHT}|{VOLUME})?\)?")
 NO_SCALE = re.compile(rf"{FIGURE}{DEGREES}")
+_SHARE_OF = re.compile(r"\b(?P<of>gewichts|raum|volum(?:en)?)-?\s?(?:pro[zc](?:ente?n?)?\b|%)")
+_BY = {"gew": "% by weight", "rau": "% by volume", "vol": "% by volume"}
 LEADING = re.compile(r"^(?:of the|of|at|a|à|von|marking|containing|about)\s+(?=[\d.,])")
 
 
@@ -113,10 +115,10 @@ def plain_words(text: str) -> str:
 
     Examples
     --------
-    >>> plain_words("of 60 O.P.")
-    '60 o p'
+    >>> plain_words("of 60 O.P."), plain_words("96 Gewichtsprozent")
+    ('60 o p', '96 % by weight')
     """
-    return LEADING.sub("", without_stops(text))
+    return _SHARE_OF.sub(lambda found: _BY[found["of"][:3]], LEADING.sub("", without_stops(text)))
 
 
 def without_stops(text: str) -> str:
