@@ -37,6 +37,7 @@ _DEGREES = (
 _BESIDE_NAME = re.compile(
     r"^(?:of|de|du|d'|a|à|von|at|the|,)\s+|\s+(?:of|de|a|à|von|zu|at|the|marked|,)$|^[ ,]+|[ ,]+$"
 )
+_BY_VOLUME = re.compile(r"\bby (?:vol|meas)|\bv/v\b|\bw/v\b|\bvol(?:ume)?\b", re.IGNORECASE)
 _WATER_LIKE = 1.0  # a liquid lighter than water is counted on the light scale
 _UNIT = "% w/w"
 
@@ -139,7 +140,7 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     ----------
     .. [1] Beringer, A Text-Book of Assaying, Baumé and Twaddell. Key ``beringer_assaying``.
     .. [2] Roberts and Etherington, Baumé. Key ``roberts_etherington_baume``.
-    .. [3] As `reconlab.spirit.solution_gravity`. Key ``cooley_1880``.
+    .. [3] As `reconlab.spirit.solution_gravity`. Key ``aqua_ammonia_conversions``.
 
     Examples
     --------
@@ -160,6 +161,12 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
         return LiquidAnswer(text, name, setting, tuple(found)) if found and len(found) == len(keys) else None
     if not keys and not of.strip() and said.counts != "Twaddell" and (not name or _of_spirit(text, setting)):
         return None  # "85 per cent by volume", "0,900 spec. Gewicht": the words beside the figure name no liquid
+    if said.counts == "share" and keys and _BY_VOLUME.search(text):
+        raise InputError(
+            f"no table tells what a share of {name} by volume weighs",
+            "strength",
+            "Give its gravity or its share by weight.",
+        )
     solute = next(iter(solutes)) if len(solutes) == 1 else ""
     weights = set(map(_is_lighter, solutes))
     lighter = weights.pop() if len(weights) == 1 else None

@@ -164,11 +164,11 @@ def strength(
         raise InputError(
             f"no strength of {known.options[0].words} is on file",
             "strength",
-            _SAY_ITS_FIGURE.format(of or text, of or text),
+            _SAY_ITS_FIGURE,
         ) from fault
 
 
-_SAY_ITS_FIGURE = 'Say the figure the page prints, such as "{} sp. gr. 1.42" or "{} of 36° Baumé".'
+_SAY_ITS_FIGURE = "Say the figure the page prints: its specific gravity, its degrees or its share by weight."
 
 
 def _meanings(text: str, setting: Setting) -> tuple[Meaning, ...]:

@@ -90,3 +90,8 @@ def test_any_words_are_a_strength_or_refused(text: str, of: str) -> None:
     except ReconlabError:
         return
     assert answer is None or answer.meanings
+
+
+def test_a_share_by_volume_of_ammonia_is_refused() -> None:
+    with pytest.raises(InputError, match="by volume"):
+        strength("ammonia 10 per cent by volume", years="1890", place="England")

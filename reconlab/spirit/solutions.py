@@ -110,7 +110,7 @@ def solution_density(substance: str, percent_w_w: Figures) -> Figures:
 
     References
     ----------
-    .. [1] As `solution_gravity`. Key ``cooley_1880``.
+    .. [1] As `solution_gravity`. Key ``aqua_ammonia_conversions``.
 
     Examples
     --------
@@ -145,7 +145,7 @@ def percents_from_gravity(substance: str, gravity: float) -> tuple[float, ...]:
 
     References
     ----------
-    .. [1] As `solution_gravity`. Key ``cooley_1880``.
+    .. [1] As `solution_gravity`. Key ``aqua_ammonia_conversions``.
 
     Examples
     --------
