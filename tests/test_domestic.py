@@ -73,7 +73,8 @@ def made(text: str, *decisions: Decision, years: str = "1890", place: str = "Eng
         ("pugil_us_1906", 45 * GRAIN),
         ("handful_us_1906", 8 * 45 * GRAIN),
         ("pinch_plant_us_1906", 45 * GRAIN),
-        # Two French pages of today: a pinch of flowers or leaves 1 or 2 g, a handful 50 g; a pinch 2 to 3, a handful 30 to 40
+        # Two French pages of today: a pinch of flowers or leaves 1 or 2 g, a handful 50 g;
+        # a pinch 2 to 3 g, a handful 30 to 40
         ("pinch_plant_fr_2008", 1.5),
         ("handful_plant_fr_2008", 50),
         ("pinch_plant_fr_2012", 2.5),
