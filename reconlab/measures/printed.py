@@ -128,8 +128,8 @@ def _named(text: str) -> Understood | None:
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
         if is_sized(count.quantity):
             return _of_size(count.quantity, before, behind)
-        head = " ".join(head_before(line, at))
-        lead = before.lower().removesuffix(head).strip()
+        head = " ".join(token.text for token in line[at - len(head_before(line, at)) : at])
+        lead = before.removesuffix(head).strip().lower()
         return None if lead not in _ARTICLES else Understood(count.quantity, f"{head} {behind}".strip())
     return None
 
