@@ -505,10 +505,9 @@ def test_a_drachm_that_every_likely_custom_has_alike_is_chosen_though_the_custom
 def test_a_setting_no_source_speaks_for_says_what_is_near_and_chooses_nothing(place: str, region: str) -> None:
     here = [row for row in rows(Custom) if row.question == "weights" and region in row.regions]
     oldest, newest = min(row.from_year for row in here), max(row.to_year for row in here)
-    for year, said in (
-        (oldest - 1, f"the oldest for {place} is of {oldest}"),
-        (newest + 1, f"the newest for {place} ends with {newest}"),
-    ):
+    before = (oldest - 1, f"the oldest for {place} is of {oldest}")
+    after = (newest + 1, f"the newest for {place} ends with {newest}")
+    for year, said in (after,) if region == "US" else (before, after):  # before 1776 Britain's customs speak there
         found = convert("1 oz.", years=str(year), place=place)
         assert found.chosen is None
         assert said in found.notes[0]
@@ -544,6 +543,13 @@ def test_a_town_goes_by_the_measure_called_after_it(text: str, year: str, place:
     chosen = convert(text, years=year, place=place, book="household").chosen
     assert chosen is not None
     assert (chosen.mass_g or chosen.volume_ml) == pytest.approx(size, rel=1e-4)
+
+
+def test_ale_in_ireland_was_sold_by_the_irish_gallon() -> None:
+    # Nicholson, Men and Measures, ch. VIII: 217.6 cubic inches for ale, beer and spirits
+    chosen = convert("1 quart", of="ale", years="1790", place="Dublin", book="household").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(217.6 * 2.54**3 / 4, rel=1e-4)
 
 
 def test_a_conversion_shows_every_answer_and_its_reason() -> None:
