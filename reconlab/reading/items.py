@@ -253,7 +253,7 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
         words = [line[piece.first].text for piece in inside if line[piece.first].kind == "word"]
         if (
             close is not None
-            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + ("or" in words)
+            and 0 < len(words) <= _most_in_brackets(words, signs[at:close])
             and words[0].lower() not in _REMARKS
         ):
             whole = pieces[close].first - pieces[at].first == close - at  # else a strength stood in it
@@ -262,6 +262,16 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
     return kept if any(piece.kind == "text" for piece in kept) else pieces
 
 
+def _most_in_brackets(words: Sequence[str], signs: Sequence[str]) -> int:
+    """Return how many words another name may have; one set in other type, or made of two things, may have more."""
+    if signs[1] in _OTHER_TYPE and signs[-1] in _OTHER_TYPE:
+        return _FEW_IN_BRACKETS + 4
+    joint = any(word.lower() in _JOINTS for word in words)
+    return _FEW_IN_BRACKETS + ("-" in signs) + ("or" in words) + joint
+
+
+_OTHER_TYPE = ("~", "_")  # how a transcriber marks italics: (~Carbonate of soda~)
+_JOINTS = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "du")
 _REMARKS = ("see", "about", "say", "if", "vide", "which", "containing", "as", "not")
 
 

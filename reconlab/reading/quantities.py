@@ -314,15 +314,21 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     if unit is None or (unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"):
         return None
     numeral = _numerals(line, unit.after)
-    if numeral is None:
-        return None
     row = unit.meanings["unit"]
+    if numeral is None or (row.written == "abbreviation" and _has_unit_behind(line, unit, numeral)):
+        return None
     # "g. vi" is six grains: no metric amount is printed in Roman numerals.
     old_grain = row.value == "gram" and line[unit.after].kind == "word"
     token = "grain" if old_grain else row.value
     if row.written == "word":
         numeral, _ = _with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
     return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
+
+
+def _has_unit_behind(line: Sequence[Token], unit: Mark, numeral: _Number) -> bool:
+    """Return whether a number belongs to the unit behind it: "rührt man 6 Loth" holds no six handfuls (man. vj)."""
+    figures = line[numeral.after - 1].kind == "number" and line[unit.after - 1].text != "."
+    return figures and _unit(line, numeral.after) is not None
 
 
 def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:
