@@ -12,11 +12,12 @@ from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
 from reconlab.reading.damage import out_of_pattern
+from reconlab.reading.drafts import FEW_WORDS
 from reconlab.reading.lines import amounts_in, has_amount, read_line
 from reconlab.reading.pages import read_page
 from reconlab.reading.pieces import raw_pieces
 from reconlab.reading.rules import read_rule
-from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
 __all__ = ["read", "read_all"]
@@ -77,7 +78,7 @@ def read(
     one = _named(read_page(text, setting), title)
     if one is not None:
         return changed(one, text=text, lines=tuple(_asked(one.lines)))
-    printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
+    printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]
     amounts = [has_amount(line) for line in printed]
@@ -218,12 +219,13 @@ def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
     return [before, Line(id=str(number + 1), text=method, kind="direction", unread=((0, len(method)),))]
 
 
-def _joined(printed: list[str]) -> list[str]:
+def _joined(printed: list[str], *, titled: bool) -> list[str]:
     """Join what was broken over lines: names braced together, an amount parted from its unit, prose."""
     joined: list[str] = []
     open_ = False  # the last one has no amount yet and goes on
     for line in printed:
-        if joined and (open_ or _is_rest_of(line, joined[-1])):
+        shared = bool(joined) and (titled or len(joined) > 1) and _shares(line, joined[-1])
+        if joined and (open_ or shared or _is_rest_of(line, joined[-1])):
             joined[-1] += "\n" + line
         else:
             joined.append(line)
@@ -257,7 +259,24 @@ def _is_rest_of(line: str, before: str) -> bool:
     return first[0].text[0].islower() and (hanging or runs) and "unit" not in (end.meanings if end else ())
 
 
+def _hangs(line: Sequence[Token]) -> bool:
+    """Return whether a printed line ends with a word that joins it to the next: "Gum. Laccae, et"."""
+    return bool(line) and line[-1].text.lower() in ("et", "und", "and", "&") and not line[0].text.isupper()
+
+
+def _shares(line: str, before: str) -> bool:
+    """Return whether a line's "of each" speaks of the name in the line before too: it has but one name of its own."""
+    pieces = list(raw_pieces(tokens(line)))
+    kinds = [piece.kind for piece in pieces]
+    if "each" not in kinds or "quantity" not in kinds[kinds.index("each") :] or "text" in kinds[kinds.index("each") :]:
+        return False
+    found = tokens(line)
+    alone = not any(found[piece.first].text.lower() in (",", "and", "et", "&", "und") for piece in pieces[:-1])
+    last = before.rpartition("\n")[2]
+    return "text" in kinds[: kinds.index("each")] and alone and not has_amount(last) and len(last.split()) <= FEW_WORDS
+
+
 def _goes_on(line: str) -> bool:
     found = tokens(line)
     heading = mark_at(found, 0)
-    return line.endswith((",", "{", "}")) or (heading is not None and "heading" in heading.meanings)
+    return line.endswith((",", "{", "}")) or _hangs(found) or (heading is not None and "heading" in heading.meanings)

@@ -8,7 +8,7 @@ from functools import cache
 from reconlab.reading.quantities import Found, count_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.receipts import Amount, Measured, Quantity
-from reconlab.tables import CountedThing, rows
+from reconlab.tables import CountedThing, Notation, rows
 
 PIECE = "piece"
 _SIZED = "size_of_"  # starts the unit tokens of things measured by another's size
@@ -62,6 +62,8 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
             name = (*part, *words)
             if name in _names() and (part or one == _singular(name)) and _ends(line, after):
                 return found
+            if name in _of_other_tongues() and _ends(line, after):
+                return found
         if start >= len(line) or line[start].kind != "word" or line[start].text.lower() == "of":
             return None
         start += 1
@@ -86,7 +88,8 @@ def is_counted(name: str) -> bool:
     >>> is_counted("Whites of eggs"), is_counted("Egg powder")
     (True, False)
     """
-    return tuple(token.text.lower() for token in tokens(name) if token.text != "-") in _names()
+    words = tuple(token.text.lower() for token in tokens(name) if token.text != "-")
+    return words in _names() or words in _of_other_tongues()
 
 
 def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
@@ -180,5 +183,12 @@ def _names() -> Mapping[tuple[str, ...], str]:
 
 
 @cache
+def _of_other_tongues() -> frozenset[tuple[str, ...]]:
+    """Return the things that French, German and Latin receipts count."""
+    counted = (row.printed for row in rows(Notation) if row.meaning == "counted")
+    return frozenset(tuple(token.text.lower() for token in tokens(name)) for name in counted)
+
+
+@cache
 def _longest() -> int:
-    return max((len(name) for name in _names()), default=0)
+    return max((len(name) for name in (*_names(), *_of_other_tongues())), default=0)

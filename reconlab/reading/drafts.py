@@ -8,8 +8,9 @@ from dataclasses import replace as changed
 
 from reconlab.reading.carried import WHOLE
 from reconlab.reading.known import is_known
-from reconlab.reading.pieces import Piece
+from reconlab.reading.pieces import AMOUNTS, Piece
 from reconlab.reading.quantities import compound
+from reconlab.reading.run_together import run_together
 from reconlab.reading.tokens import Token
 from reconlab.receipts import Amount, Measured, Purpose, Quantity
 
@@ -223,8 +224,10 @@ class _AmountLast:
                     self.drafts += [self.open] if self.open.names and self.open.names[0].kind == "some" else []
                     return _spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
                 self.amount(piece)
-            elif piece.kind == "direction" and self.drafts and not self.open.names:
-                break
+            elif piece.kind == "direction" and self.drafts and not named(self.open.names):
+                if not _is_followed(self.clause, at):
+                    break
+                self.open = Draft()  # coque ex aq. font. lb. ij
             elif piece.kind in ("each", "total", "enough"):
                 self.mark(piece)
             elif piece.kind == "ditto" and named(self.open.names) and _is_amount(self.clause, at, self.line):
@@ -290,6 +293,14 @@ class _AmountLast:
             return [Draft(names=part) for part in parts_of(self.open.names, self.line)]
         last = self.drafts[-1].quantity
         return [self.open] if last is not None and last.second else []  # aloes (0.13 Gm. or 2 grains), and soap
+
+
+def _is_followed(clause: Sequence[Piece], at: int) -> bool:
+    """Return whether a name with an amount behind it comes after a direction."""
+    for following in range(at + 1, len(clause)):
+        if clause[following].kind in (*AMOUNTS, "some"):
+            return clause[following - 1].kind != "direction"
+    return False
 
 
 def _is_amount(clause: Sequence[Piece], at: int, line: Sequence[Token]) -> bool:
@@ -472,4 +483,9 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
 
 def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     """Give a quantity "of each" to every name before or behind it."""
-    return [changed(draft, names=part) for part in parts_of(draft.names, line)] or [draft]
+    parts = parts_of(draft.names, line)
+    return [
+        changed(draft, names=name, doubtful=draft.doubtful or len(names) > 1)
+        for names in (run_together(part, line) for part in parts)
+        for name in names
+    ] or [draft]

@@ -186,7 +186,7 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
 
 
 _BEFORE_NAMES = frozenset({
-    "these", "this", "those", "any",
+    "these", "this", "those", "any", "vel", "ou", "oder",
     "together", "well",
     "and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but",
 })  # fmt: skip

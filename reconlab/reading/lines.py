@@ -124,12 +124,31 @@ def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     if "direction" not in before:
         after = pieces[first].after
         of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
-        return "text" not in before or (of and pieces[first].quantity is not None)
+        of = of and pieces[first].quantity is not None
+        return "text" not in before or of or _unit_not_known(pieces, line)
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     after = pieces[first].after
     ends = after >= len(line) or line[after].text in ",;."
-    return not (named and ends)
+    return not (named and (ends or _has_sign_first(pieces[first], line)))
+
+
+def _has_sign_first(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount has its unit before its numeral, as Latin receipts print it: behind the name."""
+    mark = mark_at(line, piece.first)
+    return piece.kind == "quantity" and mark is not None and "unit" in mark.meanings and "number" not in mark.meanings
+
+
+def _unit_not_known(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a clause opens with a number whose unit is not known, as its last name has no amount behind it.
+
+    "Ein Fäßchen Essig, 3/4 Pfund Gallus, 4 Loth Alaun": its amounts belong to the names behind them.
+    """
+    told = [piece for piece in pieces if piece.kind in ("text", *AMOUNTS)]
+    if told[0].kind != "text" or told[-1].kind != "text" or line[told[0].first].kind == "number":
+        return False
+    mark = mark_at(line, told[0].first)
+    return mark is not None and "number" in mark.meanings and mark.meanings["number"].language in ("de", "fr")
 
 
 def amounts_in(text: str) -> int:
@@ -183,11 +202,13 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         following = pieces[index + 1] if index + 1 < len(pieces) else None
         stop = line[piece.after - 1].text == "."
         closes = so_far.closes if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
-        so_far.add(piece)
+        so_far.add(piece, signed=_has_sign_first(piece, line))
         if following is None or not stop or not so_far.seen:
             continue
-        capital = line[following.first].text[:1].isupper() or (following.kind == "quantity" and so_far.opens)
-        if capital and (following.kind == "direction" or closes):
+        behind = following.kind == "quantity" and not _has_sign_first(following, line) and so_far.opens
+        capital = line[following.first].text[:1].isupper()
+        told = following.kind == "direction"
+        if (capital and (told or (closes and not so_far.awaits))) or (behind and closes):
             yield sentence
             sentence, so_far = [], _SoFar()
     if sentence:
@@ -202,8 +223,10 @@ class _SoFar:
     told: bool = False  # a direction
     seen: bool = False  # an amount
     named: bool = False  # a word since the last amount
+    signed: bool = False  # its last amount has the unit before the numeral
 
-    def add(self, piece: Piece) -> None:
+    def add(self, piece: Piece, *, signed: bool) -> None:
+        self.signed = signed if piece.kind == "quantity" else self.signed and piece.kind != "direction"
         if piece.kind in ("quantity", "text"):
             self.first = self.first or piece.kind
             self.named = piece.kind == "text"
@@ -214,6 +237,11 @@ class _SoFar:
     def opens(self) -> bool:
         """Whether its amounts stand before their names; where they stand behind, the next may belong to it."""
         return self.first == "quantity" or self.told
+
+    @property
+    def awaits(self) -> bool:
+        """Whether words wait for their amount, in Latin: the stop of "tinctur. Rhei" ends no sentence."""
+        return self.signed and self.first == "text" and self.named
 
     @property
     def closes(self) -> bool:

@@ -126,7 +126,7 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None  # a dash leads on to an amount
     if kind == "preparation" and _is_part_of_name(line, at, mark.after):
         return None
-    if kind == "direction" and _is_initial(line, at):
+    if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
         return None  # N. F. is a book, not fiat
     return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
 
@@ -180,6 +180,13 @@ def _is_initial(line: Sequence[Token], at: int) -> bool:
         return False
     before = line[at - 2] if line[at - 1].text == "." else line[at - 1]
     return (len(before.text) == 1 and before.text.isupper()) or before.text == "&"
+
+
+def _is_adjective(line: Sequence[Token], at: int, mark: Mark) -> bool:
+    """Return whether a shortened word before an amount belongs to the name: "Aq. Chamam. distil. 16 ounces"."""
+    short = at > 0 and line[at - 1].text == "." and line[mark.after - 1].text == "."
+    unit = mark_at(line, mark.after) if short else None
+    return unit is not None and "unit" in unit.meanings and quantity_at(line, mark.after) is not None
 
 
 def _period_at(line: Sequence[Token], at: int) -> int | None:

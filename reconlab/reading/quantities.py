@@ -311,9 +311,12 @@ def _is_number(line: Sequence[Token], mark: Mark) -> bool:
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     """Read a sign or Latin unit with its numeral behind it: gr. xv, f℥ij, drachmas duas."""
     unit = _unit(line, at)
-    if unit is None or (unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"):
+    if unit is None:
         return None
     numeral = _numerals(line, unit.after)
+    word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
+    if word and not _is_abbreviated(line, unit, numeral):
+        return None
     row = unit.meanings["unit"]
     if numeral is None or (row.written == "abbreviation" and _has_unit_behind(line, unit, numeral)):
         return None
@@ -323,6 +326,12 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     if row.written == "word":
         numeral, _ = _with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
     return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
+
+
+def _is_abbreviated(line: Sequence[Token], unit: Mark, numeral: _Number | None) -> bool:
+    """Return whether an English word is a Latin abbreviation here: "drachm. ij", "drachm. dimid."."""
+    stop = line[unit.after - 1].text == "."
+    return numeral is not None and stop and line[unit.after].kind == "word" and line[unit.after].text.islower()
 
 
 def _has_unit_behind(line: Sequence[Token], unit: Mark, numeral: _Number) -> bool:
