@@ -9,15 +9,18 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace as changed
 from fractions import Fraction
+from functools import cache
 
 from reconlab.reading.known import is_known, takes_head
 from reconlab.reading.quantities import Found, count_at
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Amount, Item, Measured, Quantity
+from reconlab.tables import NameWord, rows
 
 UNIT, WHOLE = "ditto unit", "ditto amount"  # stand for a unit or an amount that is still to be taken over
 _OF = re.compile(r"\b(?:of|de|du|von)\s|\bd['\N{RIGHT SINGLE QUOTATION MARK}]", re.IGNORECASE)
-_THOSE = ("the", "them", "these", "those", "it", "this", "which", "each")
+_BEHIND_COUNT = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
+_THOSE = ("ces", "cette", "ceux", "celles", "leur", "la", "l'", "chaque", "chacun", "chacune", "the", "them", "these", "those", "it", "this", "which", "each")
 
 
 def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
@@ -57,7 +60,7 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     behind = mark_at(line, count.after)
     if behind is not None and "ditto" in behind.meanings:
         return Found(count.quantity, count.after + 1)
-    of = line[count.after].text.lower() == "of" and count.after + 1 < len(line)
+    of = line[count.after].text.lower() in _BEHIND_COUNT and count.after + 1 < len(line)
     named = of and line[count.after + 1].kind == "word" and line[count.after + 1].text.lower() not in _THOSE
     each = behind is not None and "each" in behind.meanings
     return Found(count.quantity, count.after) if seen and (named or each) else None
@@ -109,6 +112,7 @@ def resolved(item: Item, before: Item | None, headed: Item | None = None) -> Ite
     >>> [(item.name, item.quantities[0].parts[0].unit) for item in line.items]
     [('Oil of lemon', 'ounce'), ('Oil of bergamot', 'ounce')]
     """
+    item = _of_those(item, headed or before)
     if headed is not None and "carried" not in item.spans:
         item = _with_head(item, headed)
     elif "carried" in item.spans:
@@ -132,6 +136,68 @@ def _with_head(item: Item, before: Item) -> Item:
     plural = head.split()[0].lower().endswith("s")
     carries = plural or (item.each and before.each) or not is_known(item.name)
     return changed(item, name=f"{head}{item.name}" if carries else item.name, certain=False)
+
+
+_THAT = re.compile(r"(?:celles?|celui|ceux)\s+(?=d[eu]s?\s|d['\N{RIGHT SINGLE QUOTATION MARK}])", re.IGNORECASE)
+
+
+def _of_those(item: Item, headed: Item | None) -> Item:
+    """Put a name's head for the word that stands for it: "racine de calamus, celle d'aunée"."""
+    that, of = _THAT.match(item.name), _OF.search(headed.name) if headed else None
+    if that is None or of is None or headed is None:
+        return item
+    return changed(item, name=f"{headed.name[: of.start()].rstrip()} {item.name[that.end() :]}", certain=False)
+
+
+_LINK = r"(?:d[eu]s?(?:\s+la\b|\s+l['\N{RIGHT SINGLE QUOTATION MARK}])?\s*|d['\N{RIGHT SINGLE QUOTATION MARK}]\s*)"
+_LINKED = re.compile(rf"(?:^|[\s,&]){_LINK}$", re.IGNORECASE)
+
+
+def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
+    """Return an item of a French list with the head of its first name: "fleurs de sureau, de mélilot, de chaque ...".
+
+    Parameters
+    ----------
+    item : Item
+        As read.
+    headed : Item or None
+        The last item of the line whose name has a head.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    Item
+        The same where the head is not carried: behind a partitive ("de racine de ..., de myrrhe") only a plural is.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> line = read_line("fleurs de sureau, d'absinthe, de chaque une once", 1, among_ingredients=True)
+    >>> [item.name for item in line.items]
+    ['fleurs de sureau', "fleurs d'absinthe"]
+    """
+    if headed is None or not (item.each and headed.each) or _OF.search(item.name):
+        return item
+    if item.spans.get("amount") != headed.spans.get("amount") or "name" not in item.spans:
+        return item
+    link, of = _LINKED.search(text[: item.spans["name"][0][0]]), _OF.search(headed.name)
+    noun = headed.name[: of.start()].rstrip() if of else ""
+    if link is None or not noun or not _carries(headed, noun, text):
+        return item
+    words = link[0].lstrip(" ,&\n")
+    return changed(item, name=f"{noun} {words}{item.name}", certain=False)
+
+
+def _carries(headed: Item, noun: str, text: str) -> bool:
+    """Return whether a head is said of what follows: a plural is, a part of a plant where no "de" stands before it."""
+    partitive = _LINKED.search(text[: headed.spans["name"][0][0]]) is not None
+    return noun.endswith(("s", "x")) or (not partitive and noun.lower() in _parts_of_plants())
+
+
+@cache
+def _parts_of_plants() -> frozenset[str]:
+    return frozenset(row.word for row in rows(NameWord) if row.language == "fr" and row.role == "part")
 
 
 def has_head(item: Item) -> bool:
@@ -195,7 +261,7 @@ def _name(item: Item, before: Item | None) -> str:
     name = item.name
     if leading:
         name = f"{_head(before.name, leading)}{name}"
-    if trailing and len(words) > 1:
+    if trailing and len(words) > 1 and (len(name.split()) == 1 or leading):  # gomme du pays, idem (crushed too)
         name = f"{name} {words[-1]}"
     return name
 

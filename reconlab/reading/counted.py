@@ -64,7 +64,7 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
                 return found
             if name in _of_other_tongues() and _ends(line, after):
                 return found
-        if start >= len(line) or line[start].kind != "word" or line[start].text.lower() == "of":
+        if start >= len(line) or line[start].kind != "word" or _joins(line, start):
             return None
         start += 1
     return None
@@ -180,6 +180,12 @@ def _names() -> Mapping[tuple[str, ...], str]:
         for row in rows(CountedThing)
         for name in row.names
     }
+
+
+def _joins(line: Sequence[Token], at: int) -> bool:
+    """Return whether a word joins two: in "un lait d'amande" no almond is counted."""
+    mark = mark_at(line, at)
+    return line[at].text.lower() == "of" or (mark is not None and "joining" in mark.meanings)
 
 
 @cache

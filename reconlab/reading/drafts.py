@@ -467,8 +467,11 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
     3
     """
     parts: list[list[Piece]] = [[]]
-    for piece in names:
-        if line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break":
+    for at, piece in enumerate(names):
+        alternative = line[piece.first].text == "," and at + 1 < len(names) and _is_or(names[at + 1], line)
+        if alternative:  # racines de calamus, ou jonc odorant
+            parts[-1].append(piece)
+        elif line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break":
             parts.append([])
         else:
             parts[-1].append(piece)
@@ -479,6 +482,10 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
         else:
             joined[-1] += part
     return [part for part in joined if named(part)]
+
+
+def _is_or(piece: Piece, line: Sequence[Token]) -> bool:
+    return line[piece.first].text.lower() in ("or", "ou", "oder", "vel", "seu", "sive", "e", "ex")
 
 
 def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:

@@ -11,7 +11,7 @@ from functools import cache
 from reconlab.reading.counted import PIECE, is_counted
 from reconlab.reading.damage import is_torn, other_readings
 from reconlab.reading.drafts import Draft
-from reconlab.reading.pieces import VESSELS, Piece
+from reconlab.reading.pieces import VESSELS, Piece, is_decimal
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
 from reconlab.tables import Notation, rows
@@ -74,6 +74,8 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )
+    if quantities and _is_bare_decimal(quantities[0]):
+        return _in_grams(item)
     first = draft.quantity.first if draft.quantity else 0
     behind_dots = first > 0 and line[first - 1].kind == "leader"
     doubts = other_readings(quantities[0], behind_dots=behind_dots) if quantities else ()
@@ -84,6 +86,23 @@ def item_of(draft: Draft, line: Sequence[Token], text: str) -> Item:
         for doubt in doubts
     )
     return changed(item, certain=False, readings=readings)
+
+
+def _is_bare_decimal(quantity: Quantity) -> bool:
+    part = quantity.parts[0]
+    return len(quantity.parts) == 1 and part.unit is None and is_decimal(part.amount.printed)
+
+
+def _in_grams(item: Item) -> Item:
+    """Read a decimal without a unit as grams, as prescriptions with the decimal weight print them; or as parts."""
+    first, *others = item.quantities
+    part = first.parts[0]
+    grams = changed(first, parts=(changed(part, unit="gram"),))
+    amount = changed(part.amount, printed=f"{part.amount.printed} parts")
+    parts = changed(first, parts=(changed(part, unit="part", amount=amount),))
+    why = "the page prints no unit; only prescriptions of the continent leave out the gram behind a decimal comma"
+    other = Reading(changed(item, quantities=(parts, *others), certain=False), "possible", why)
+    return changed(item, quantities=(grams, *others), certain=False, readings=(other,))
 
 
 def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 
-from reconlab.reading.carried import has_head, resolved
+from reconlab.reading.carried import has_head, resolved, with_head_of_list
 from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import doubted, is_empty, item_of, unread_of, with_ids
@@ -80,6 +80,7 @@ def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: It
         if built and _starts_with_number(item.name):
             built[-1] = changed(built[-1], certain=False)  # unciam unam & dimidiam
             item = changed(item, certain=False)
+        item = with_head_of_list(item, headed, text)
         built.append(resolved(item, built[-1] if built else before, headed))
         headed = built[-1] if has_head(built[-1]) else headed
     return built
@@ -251,6 +252,9 @@ class _SoFar:
 
 def _is_whole_word(line: Sequence[Token], at: int) -> bool:
     longest_abbreviation = 4
+    mark = mark_at(line, at) if at >= 0 else None
+    if mark is not None and "opens" in mark.meanings:
+        return False  # "20,0 Pulv. Rhiz. Calam. 10,0"
     return at >= 0 and (len(line[at].text) > longest_abbreviation or line[at].kind != "word")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
@@ -77,6 +78,10 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     while at < len(line):
         if line[at].kind == "word" and mark_at(line, at) is None and not may_be_figure(line[at].text):
             yield Piece("text", at, at + 1)
+            at += 1
+            continue
+        if _is_each(line, at):
+            yield Piece("each", at, at + 1)
             at += 1
             continue
         strong = strength_at(line, at)
@@ -180,6 +185,15 @@ def _is_initial(line: Sequence[Token], at: int) -> bool:
         return False
     before = line[at - 2] if line[at - 1].text == "." else line[at - 1]
     return (len(before.text) == 1 and before.text.isupper()) or before.text == "&"
+
+
+def _is_each(line: Sequence[Token], at: int) -> bool:
+    """Return whether an "a" is what is left of "of each" in Latin: before a sign with its numeral, "a [ounce]ss"."""
+    unit = mark_at(line, at + 1) if line[at].text in ("a", "\N{LATIN SMALL LETTER A WITH GRAVE}") else None
+    if unit is None or "unit" not in unit.meanings or unit.meanings["unit"].written == "word":
+        return False
+    found = quantity_at(line, at + 1)
+    return found is not None and found.after > unit.after
 
 
 def _is_adjective(line: Sequence[Token], at: int, mark: Mark) -> bool:
@@ -302,7 +316,31 @@ def _bare_number(line: Sequence[Token], at: int) -> bool:
         return False
     ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
     starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
-    return ends or starts
+    return ends or starts or (at > 0 and is_decimal(line[at].text) and at + 1 < len(line))
+
+
+_DECIMAL = re.compile(r"\d{1,4},\d{1,2}|0,\d{3}")
+
+
+def is_decimal(figures: str) -> bool:
+    """Return whether figures have a decimal comma, as prescriptions of the continent print grams without a unit.
+
+    Parameters
+    ----------
+    figures : str
+        A number token.
+
+    Returns
+    -------
+    bool
+        Whether they have; "1,000" is a thousand.
+
+    Examples
+    --------
+    >>> is_decimal("20,0"), is_decimal("1,000"), is_decimal("2.5")
+    (True, False, False)
+    """
+    return _DECIMAL.fullmatch(figures) is not None
 
 
 def _bare_quantity(token: Token) -> Quantity:
