@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
+from reconlab.reading.carried import with_unit_of_column
 from reconlab.reading.damage import out_of_pattern
 from reconlab.reading.drafts import FEW_WORDS
 from reconlab.reading.lines import amounts_in, has_amount, read_line
@@ -93,7 +94,7 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
-    lines = _asked(lines)
+    lines = _asked(with_unit_of_column(lines))
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
 
 

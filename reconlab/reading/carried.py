@@ -14,7 +14,7 @@ from functools import cache
 from reconlab.reading.known import is_known, takes_head
 from reconlab.reading.quantities import Found, count_at
 from reconlab.reading.tokens import Token, mark_at
-from reconlab.receipts import Amount, Item, Measured, Quantity
+from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
 from reconlab.tables import NameWord, rows
 
 UNIT, WHOLE = "ditto unit", "ditto amount"  # stand for a unit or an amount that is still to be taken over
@@ -200,6 +200,55 @@ def _parts_of_plants() -> frozenset[str]:
     return frozenset(row.word for row in rows(NameWord) if row.language == "fr" and row.role == "part")
 
 
+def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:
+    """Return the lines of a receipt, a bare number behind a line with a unit in that unit: "2 parties", then "150".
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        As read, in order.
+
+    Returns
+    -------
+    list of Line
+        The same; a unit that was taken over is never certain, and the number as parts is its other reading.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> read("Teinture\nSulfate de fer..... 100 livres\nSulfate de cuivre..... 16").items[1].quantities[0].parts[0].unit
+    'livre'
+    """
+    kept: list[Line] = []
+    unit: Measured | None = None
+    for line in lines:
+        parts = line.items[0].quantities[0].parts if len(line.items) == 1 and line.items[0].quantities else ()
+        bare = len(parts) == 1 and parts[0].unit is None and parts[0].amount.value is not None
+        if bare and unit is not None and not line.items[0].readings:
+            kept.append(changed(line, items=(_in_unit(line.items[0], unit),)))
+            continue
+        kept.append(line)
+        unit = parts[-1] if parts and _is_column(parts[-1]) else unit if bare and unit else None
+    return kept
+
+
+def _is_column(part: Measured) -> bool:
+    return part.unit is not None and part.unit not in ("piece", "drop", UNIT, WHOLE) and part.written != "sign"
+
+
+def _in_unit(item: Item, given: Measured) -> Item:
+    first = item.quantities[0]
+    part = first.parts[0]
+    taken = changed(item, quantities=(changed(first, parts=(changed(part, unit=given.unit, written=given.written),)),))
+    if given.unit == "part":
+        return changed(taken, certain=False)
+    amount = changed(part.amount, printed=f"{part.amount.printed} parts")
+    parts = changed(first, parts=(changed(part, unit="part", amount=amount),))
+    why = "the unit is printed in a line above only; a number without one may mean parts"
+    other = Reading(changed(item, quantities=(parts,), certain=False), "possible", why)
+    return changed(taken, certain=False, readings=(other,))
+
+
 def has_head(item: Item) -> bool:
     """Return whether the name of an item has a head that the next may take over.
 
@@ -261,7 +310,7 @@ def _name(item: Item, before: Item | None) -> str:
     name = item.name
     if leading:
         name = f"{_head(before.name, leading)}{name}"
-    if trailing and len(words) > 1 and (len(name.split()) == 1 or leading):  # gomme du pays, idem (crushed too)
+    if trailing and len(words) > 1 and (leading or len(name.split()) == 1 or "," in before.name):
         name = f"{name} {words[-1]}"
     return name
 

@@ -228,6 +228,8 @@ class _AmountLast:
                 if not _is_followed(self.clause, at):
                     break
                 self.open = Draft()  # coque ex aq. font. lb. ij
+            elif piece.kind == "enough" and self.drafts and self.is_before_name(at):
+                return _spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
             elif piece.kind in ("each", "total", "enough"):
                 self.mark(piece)
             elif piece.kind == "ditto" and named(self.open.names) and _is_amount(self.clause, at, self.line):
@@ -235,6 +237,12 @@ class _AmountLast:
             else:
                 self.word(piece, at)
         return _spread_out([*self.drafts, *self.unmeasured()], self.line)
+
+    def is_before_name(self, at: int) -> bool:
+        """Return whether words of sufficiency speak of the name behind them: "ce qu'il faut de sirop"."""
+        waits = any(each.kind == "text" for each in self.open.names)
+        following = self.clause[at + 1] if at + 1 < len(self.clause) else None
+        return not waits and following is not None and self.line[following.first].text.lower() in _OF_WHAT
 
     def turns(self, at: int) -> bool:
         """Return whether amounts stand before their names from here: "rose oil, ten drops, and a pint of spirit"."""
@@ -293,6 +301,9 @@ class _AmountLast:
             return [Draft(names=part) for part in parts_of(self.open.names, self.line)]
         last = self.drafts[-1].quantity
         return [self.open] if last is not None and last.second else []  # aloes (0.13 Gm. or 2 grains), and soap
+
+
+_OF_WHAT = ("of", "de", "du", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von")
 
 
 def _is_followed(clause: Sequence[Piece], at: int) -> bool:

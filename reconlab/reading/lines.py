@@ -261,6 +261,13 @@ def _is_whole_word(line: Sequence[Token], at: int) -> bool:
 _BEHIND_COUNT = (",", "and", "&", "in", "into", "with")
 
 
+def _tells_on(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount or a direction of another tongue opens the words behind a colon."""
+    mark = mark_at(line, piece.after)
+    told = mark.meanings.get("direction") or mark.meanings.get("number") if mark is not None else None
+    return told is not None and told.language in ("fr", "de", "la")
+
+
 def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
     """Return whether words of preparation start at a piece, or behind it: "1 lemon, sliced"."""
     behind = mark_at(line, piece.after)
@@ -275,7 +282,8 @@ def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         counts = counted and mark in _BEHIND_COUNT and not _prepares(piece, line)
         opens = piece.counted and amounts
         cell = mark == "|" and not amounts  # the cells of a table: "| Starch | 2 oz. |"
-        if (mark in (";", "|") and not cell) or counts or opens:
+        closes = mark == ":" and amounts and _tells_on(piece, line)
+        if (mark in (";", "|") and not cell) or closes or counts or opens:
             if clause:
                 yield clause
             clause, amounts, counted = [], False, False

@@ -80,9 +80,18 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
             yield Piece("text", at, at + 1)
             at += 1
             continue
+        if _is_footnote(line, at):
+            yield Piece("point", at, at + 3)
+            at += 3
+            continue
         if _is_each(line, at):
             yield Piece("each", at, at + 1)
             at += 1
+            continue
+        tool = _tool_at(line, at)
+        if tool is not None:
+            yield Piece("ends", at, tool)
+            at = tool
             continue
         strong = strength_at(line, at)
         if strong is not None:
@@ -187,6 +196,12 @@ def _is_initial(line: Sequence[Token], at: int) -> bool:
     return (len(before.text) == 1 and before.text.isupper()) or before.text == "&"
 
 
+def _is_footnote(line: Sequence[Token], at: int) -> bool:
+    """Return whether the mark of a footnote hugs a word: "livres[1253]"."""
+    hugs = 0 < at < len(line) - 2 and line[at].text == "[" and line[at - 1].end == line[at].start
+    return hugs and line[at + 1].kind == "number" and line[at + 2].text == "]"
+
+
 def _is_each(line: Sequence[Token], at: int) -> bool:
     """Return whether an "a" is what is left of "of each" in Latin: before a sign with its numeral, "a [ounce]ss"."""
     unit = mark_at(line, at + 1) if line[at].text in ("a", "\N{LATIN SMALL LETTER A WITH GRAVE}") else None
@@ -226,16 +241,37 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     )
 
 
-_INTO = ("in", "into", "on", "upon", "with", "from", "over")
+_INTO = ("in", "into", "on", "upon", "with", "from", "over", "dans", "sur", "sous", "fond", "auf", "mit", "aus")
 VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "bottle", "jar", "bowl", "basin", "dish", "pan", "pot")
-_VESSELS = (*VESSELS, "sheet", "stick", "lump", "piece")
+_VESSELS = (
+    *VESSELS, "sheet", "stick", "lump", "piece",
+    "verre", "bouteille", "flacon", "vase", "bassine", "mortier", "plat", "terrine", "vaisseau", "linge", "matras",
+    "alambic", "cornue", "chaudron", "spatule", "feu",
+    "topf", "topfe", "glas", "glase", "flasche", "schüssel", "mörser", "krug", "kruge", "kolben", "pfanne", "kessel",
+    "gefäß", "gefäss", "gefäße", "tuch", "tuche", "holz", "holze", "spatel", "löffel", "feuer", "retorte", "büchse",
+)  # fmt: skip
 
 
 def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
     """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
-    behind = at > 0 and line[at - 1].text.lower() in _INTO
-    one = line[at].text.lower() in ("a", "an", "one")
+    before = at - 2 if at > 1 and line[at - 1].text.lower() in _ELIDED else at - 1
+    behind = at > 0 and line[before].text.lower() in _INTO
+    one = line[at].text.lower() in _ONE
     return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
+
+
+_ELIDED = ("d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
+_ONE = ("a", "an", "one", "un", "une", "ein", "eine", "einem", "einen", "einer")
+
+
+def _tool_at(line: Sequence[Token], at: int) -> int | None:
+    """Return the token behind a vessel or tool of another tongue: "mit einem Holz", "dans un vase"."""
+    if line[at].text.lower() not in _INTO or at + 2 >= len(line) or line[at + 1].text.lower() not in _ONE[3:]:
+        return None
+    for after in (at + 2, at + 3):  # a word of its kind may stand between: in einem eisernen Mörser
+        if after < len(line) and line[after].text.lower() in _VESSELS:
+            return after + 1
+    return None
 
 
 def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:

@@ -36,8 +36,10 @@ FEW = 30  # a class with fewer lines than this says little
 SAME_UNIT = {
     "unze": "ounce", "drachme": "drachm", "skrupel": "scruple", "scrupule": "scruple", "gran": "grain",
     "grain_fr": "grain", "pint_imperial": "pint", "gallon_imperial": "gallon", "size_of_nut": "size_of",
+    "quint": "quentchen", "knife_point": "pinch",
     "part_by_weight": "part", "part_by_measure": "part",
 }  # fmt: skip
+PART_OF = {"quarteron": ("livre", 0.25)}  # a token here, a part of another in the corpus
 NOT_TOLD = ("the", "a", "an", "of", "some", "de", "du", "des", "d", "la", "le", "l", "les", "der", "die", "das", "and")
 Found = Mapping[str, Any]  # an item of the corpus
 
@@ -173,6 +175,8 @@ def quantity_right(found: Found, quantity: Quantity | None) -> bool:
 
 
 def _part_right(wanted: Found, part: Measured) -> bool:
+    if part.unit in PART_OF and wanted["unit"] == PART_OF[part.unit][0]:
+        return _close((part.amount.value or 0) * PART_OF[part.unit][1], wanted["amount"])
     if _unit(part.unit) not in {_unit(wanted["unit"]), _unit(wanted.get("unit_implied") or wanted["unit"])}:
         return False
     amount = wanted["amount"]
