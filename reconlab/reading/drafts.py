@@ -11,7 +11,7 @@ from reconlab.reading.known import is_known
 from reconlab.reading.pieces import AMOUNTS, Piece
 from reconlab.reading.quantities import compound
 from reconlab.reading.run_together import run_together
-from reconlab.reading.tokens import Token
+from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Amount, Measured, Purpose, Quantity
 
 FEW_WORDS = 6  # a line without an amount that is longer than this is prose, not an ingredient
@@ -79,6 +79,7 @@ class _AmountFirst:
                 self.total = True
                 self.drafts[-1].purpose_pieces.append(piece)
             elif self.drafts:
+                self.drafts += [Draft(aside=True)] if self.is_something_else(piece, at) else []
                 self.drafts[-1].names.append(piece)
         return _spread_out([d for d in self.drafts if not d.aside or d.purpose != "ingredient"], self.line)
 
@@ -96,6 +97,15 @@ class _AmountFirst:
             self.drafts += [Draft(names=name, quantity=piece), Draft(aside=True)]
         else:
             self.drafts.append(Draft(quantity=piece, each=self.each and not self.drafts))
+
+    def is_something_else(self, piece: Piece, at: int) -> bool:
+        """Return whether a comma ends the name, in German or French: ", ein halbes Messchen ...", ", die Schale ..."."""
+        if not at or self.line[self.clause[at - 1].first].text != "," or not named(self.drafts[-1].names):
+            return False
+        mark = mark_at(self.line, piece.first)
+        count = mark.meanings.get("number") if mark is not None else None
+        article = self.line[piece.first].text in ("die", "der", "das", "welche")
+        return article or (count is not None and count.language in ("de", "fr"))
 
     def closes(self, at: int) -> bool:
         """Return whether an amount belongs to the name before it: "two ounces of amber, musk six grains, civet ..."."""

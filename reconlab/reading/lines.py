@@ -126,12 +126,16 @@ def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
         after = pieces[first].after
         of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         of = of and pieces[first].quantity is not None
-        return "text" not in before or of or _unit_not_known(pieces, line)
+        words = [line[piece.first].text.lower() for piece in pieces[:first] if piece.kind == "text"]
+        return set(words) <= set(_PREPOSITIONS) or of or _unit_not_known(pieces, line)
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     after = pieces[first].after
     ends = after >= len(line) or line[after].text in ",;."
     return not (named and (ends or _has_sign_first(pieces[first], line)))
+
+
+_PREPOSITIONS = ("zu", "auf", "aus", "in", "dans", "sur", "pour", "avec", "\N{LATIN SMALL LETTER A WITH GRAVE}", "mit")
 
 
 def _has_sign_first(piece: Piece, line: Sequence[Token]) -> bool:
