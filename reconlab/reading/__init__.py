@@ -230,7 +230,7 @@ def _joined(printed: list[str], *, titled: bool) -> list[str]:
             joined[-1] += "\n" + line
         else:
             joined.append(line)
-        open_ = _goes_on(line) and not _has_quantity(joined[-1])
+        open_ = (_goes_on(line) and not _has_quantity(joined[-1])) or _wants_name(joined[-1])
     return joined
 
 
@@ -246,6 +246,8 @@ def _is_rest_of(line: str, before: str) -> bool:
         return len(rows) - 1 - amount < amount + 1 and amount < len(rows)
     if before.count("(") > before.count(")") and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
         return True
+    if _is_amount_alone(line) and _ends_unmeasured(before):
+        return True
     last, first = tokens(before.rpartition("\n")[2])[-1:], tokens(line)
     if not last or not first or first[0].kind != "word":
         return False
@@ -258,6 +260,23 @@ def _is_rest_of(line: str, before: str) -> bool:
     few = 3  # words that may be wanting at the end of a line of prose
     runs = amounts_in(before) > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
     return first[0].text[0].islower() and (hanging or runs) and "unit" not in (end.meanings if end else ())
+
+
+def _is_amount_alone(line: str) -> bool:
+    """Return whether a printed line holds an amount and no name: it belongs to the name that ends the line before."""
+    kinds = {piece.kind for piece in raw_pieces(tokens(line))}
+    return "quantity" in kinds and kinds <= {"quantity", "point", "leader", "each"}
+
+
+def _ends_unmeasured(before: str) -> bool:
+    kinds = [piece.kind for piece in raw_pieces(tokens(before)) if piece.kind not in ("point", "leader", "break")]
+    return len(kinds) > 1 and kinds[-1] in ("text", "preparation") and "quantity" in kinds
+
+
+def _wants_name(line: str) -> bool:
+    """Return whether a printed line ends behind an amount, or words of quality behind one: "8 Loth gute"."""
+    kinds = [piece.kind for piece in raw_pieces(tokens(line)) if piece.kind not in ("point", "heading")]
+    return "quantity" in kinds and "text" not in kinds and kinds[-1] == "preparation"
 
 
 def _hangs(line: Sequence[Token]) -> bool:

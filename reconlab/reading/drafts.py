@@ -224,6 +224,7 @@ class _AmountLast:
         self.drafts: list[Draft] = []
         self.open = Draft()
         self.prose = False  # words that end a name in prose have come since the last amount
+        self.joins = set[int]()  # those words
         self.ended = False  # its name has ended, and its amount is still to come: "Magnesia to clear it, 2 oz."
 
     def read(self) -> list[Draft]:
@@ -258,6 +259,9 @@ class _AmountLast:
         """Return whether amounts stand before their names from here: "rose oil, ten drops, and a pint of spirit"."""
         if self.drafts and _goes_on(self.drafts[-1], self.open, self.clause[at], try_only=True):
             return False
+        waits = [piece for piece in named(self.open.names) if piece.first not in self.joins]
+        if not waits and self.prose and self.joins and self.drafts and _names_follow(self.clause, at):
+            return True  # Eisenvitriol 50,0 gelöst in 260,0 Salzsäure
         if named(self.open.names):
             of = at + 1 < len(self.clause) and self.line[self.clause[at + 1].first].text.lower() == "of"
             return of and bool(self.drafts) and (self.prose or self.open.names[0].kind == "some")
@@ -267,7 +271,7 @@ class _AmountLast:
         if not (self.drafts and _goes_on(self.drafts[-1], self.open, piece)):
             self.open.quantity = piece
             self.drafts.append(self.open)
-        self.open, self.ended, self.prose = Draft(), False, False
+        self.open, self.ended, self.prose, self.joins = Draft(), False, False, set()
 
     def mark(self, piece: Piece) -> None:
         if piece.kind == "each":
@@ -289,6 +293,7 @@ class _AmountLast:
             return
         elif piece.kind == "ends":
             self.prose = True
+            self.joins |= set(range(piece.first, piece.after))
             self.open.names += [Piece("text", one, one + 1) for one in range(piece.first, piece.after)]
         else:
             behind = piece.kind == "preparation" and not named(self.open.names) and self.is_last(at)

@@ -206,7 +206,7 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
 
 
 _BEFORE_NAMES = frozenset({
-    "these", "this", "those", "any", "vel", "ou", "oder",
+    "these", "this", "those", "any", "in", "ex", "vel", "ou", "oder",
     "together", "well",
     "and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but",
 })  # fmt: skip

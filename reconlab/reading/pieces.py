@@ -138,6 +138,8 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None  # the last letter of S.V.R. is no sign of a recipe
     if kind == "ditto" and line[at].text[0] in _DASHES and at and line[at - 1].kind != "break":
         return None  # a dash leads on to an amount
+    if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
+        return None  # bis es etwas roth geworden ist
     if kind == "preparation" and _is_part_of_name(line, at, mark.after):
         return None
     if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
@@ -209,6 +211,10 @@ def _is_each(line: Sequence[Token], at: int) -> bool:
         return False
     found = quantity_at(line, at + 1)
     return found is not None and found.after > unit.after
+
+
+def _is_noun(line: Sequence[Token], at: int) -> bool:
+    return at < len(line) and line[at].text[:1].isupper()
 
 
 def _is_adjective(line: Sequence[Token], at: int, mark: Mark) -> bool:

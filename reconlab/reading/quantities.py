@@ -234,7 +234,8 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     if unit is None:
         return None
     row = _unit_of_language(line, start, unit)
-    count, after = _with_fraction_behind(line, _or_two(line, count, unit.after), unit.after)
+    count, behind = _with_decimals_behind(line, _or_two(line, count, unit.after), unit)
+    count, after = _with_fraction_behind(line, count, behind)
     after = max(after, count.after)
     named = named_behind(line, row.value, after)
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
@@ -550,6 +551,27 @@ def _with_fraction_behind(line: Sequence[Token], count: _Number, after: int) -> 
     if half is None or _unit(line, half[1]):
         return count, after
     return _Number(count.low + half[0], count.high + half[0], half[1]), half[1]
+
+
+_METRIC = ("gram", "kilogram", "liter", "meter")
+
+
+def _with_decimals_behind(line: Sequence[Token], count: _Number, unit: Mark) -> tuple[_Number, int]:
+    """Add decimals printed behind a metric unit, as French books do: "0 g 05", "2 gr. 50"."""
+    at = unit.after
+    whole = count.low == count.high == int(count.low)
+    metric = unit.meanings["unit"].value in _METRIC or line[at - 1].text.lower() in ("gr", ".") and _is_gram(unit)
+    if not whole or not metric or at >= len(line) or not re.fullmatch(r"\d{1,3}", line[at].text):
+        return count, at
+    ends = at + 1 == len(line) or line[at + 1].text in (",", ";", ".", ")", "|") or line[at + 1].kind == "break"
+    if not ends or _unit(line, at + 1) or line[at - 1].kind == "number":
+        return count, at
+    part = Fraction(int(line[at].text), 10 ** len(line[at].text))
+    return _Number(count.low + part, count.high + part, at + 1), at + 1
+
+
+def _is_gram(unit: Mark) -> bool:
+    return unit.meanings["unit"].printed in ("gr", "gram")
 
 
 def _lone_fraction(line: Sequence[Token], count: _Number, after: int) -> tuple[Fraction, int] | None:
