@@ -20,7 +20,26 @@ from reconlab.tables import NameWord, rows
 UNIT, WHOLE = "ditto unit", "ditto amount"  # stand for a unit or an amount that is still to be taken over
 _OF = re.compile(r"\b(?:of|de|du|von)\s|\bd['\N{RIGHT SINGLE QUOTATION MARK}]", re.IGNORECASE)
 _BEHIND_COUNT = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
-_THOSE = ("ces", "cette", "ceux", "celles", "leur", "la", "l'", "chaque", "chacun", "chacune", "the", "them", "these", "those", "it", "this", "which", "each")
+_THOSE = (
+    "ces",
+    "cette",
+    "ceux",
+    "celles",
+    "leur",
+    "la",
+    "l'",
+    "chaque",
+    "chacun",
+    "chacune",
+    "the",
+    "them",
+    "these",
+    "those",
+    "it",
+    "this",
+    "which",
+    "each",
+)
 
 
 def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:

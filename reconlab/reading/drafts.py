@@ -236,9 +236,12 @@ class _AmountLast:
                     return _spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
                 self.amount(piece)
             elif piece.kind == "direction" and self.drafts and not named(self.open.names):
-                if not _is_followed(self.clause, at):
+                if _is_followed(self.clause, at):
+                    self.open = Draft()  # coque ex aq. font. lb. ij
+                elif self.open.names:
+                    self.open.names.append(piece)  # 15 oz., and add 2 dr. of ...
+                else:
                     break
-                self.open = Draft()  # coque ex aq. font. lb. ij
             elif piece.kind == "enough" and self.drafts and self.is_before_name(at):
                 return _spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
             elif piece.kind in ("each", "total", "enough"):
@@ -497,7 +500,9 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
         alternative = line[piece.first].text == "," and at + 1 < len(names) and _is_or(names[at + 1], line)
         if alternative:  # racines de calamus, ou jonc odorant
             parts[-1].append(piece)
-        elif line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break":
+        elif (
+            line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break"
+        ):
             parts.append([])
         else:
             parts[-1].append(piece)

@@ -127,7 +127,7 @@ def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
         of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         of = of and pieces[first].quantity is not None
         words = [line[piece.first].text.lower() for piece in pieces[:first] if piece.kind == "text"]
-        taken = first > 0 and kinds[first - 1] == "heading"
+        taken = first > 0 and kinds[first - 1] == "heading" and kinds[first] == "quantity"
         return taken or set(words) <= set(_PREPOSITIONS) or of or _unit_not_known(pieces, line)
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]

@@ -35,7 +35,11 @@ def run_together(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Pie
     """
     found: list[list[Piece]] = [[]]
     for at, piece in enumerate(names):
-        if _opens(piece, line, at) and _is_whole(found[-1], line) and any(each.kind == "text" for each in names[at + 1 :]):
+        if (
+            _opens(piece, line, at)
+            and _is_whole(found[-1], line)
+            and any(each.kind == "text" for each in names[at + 1 :])
+        ):
             found.append([])
         found[-1].append(piece)
     return found
