@@ -14,6 +14,7 @@ from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
 from reconlab.reading.carried import with_unit_of_column
 from reconlab.reading.damage import out_of_pattern
 from reconlab.reading.drafts import FEW_WORDS
+from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import amounts_in, has_amount, read_line
 from reconlab.reading.pages import read_page
 from reconlab.reading.pieces import raw_pieces
@@ -78,7 +79,7 @@ def read(
     read_rule(rule)
     one = _named(read_page(text, setting), title)
     if one is not None:
-        return changed(one, text=text, lines=tuple(_asked(one.lines)))
+        return changed(one, text=text, lines=tuple(_asked(_carried(one.lines, setting))))
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]
@@ -94,7 +95,7 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
-    lines = _asked(with_unit_of_column(lines))
+    lines = _asked(_carried(lines, setting))
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=tuple(lines), text=text)
 
 
@@ -140,7 +141,10 @@ def read_all(
     """
     check_text(text)
     read_rule(rule)
-    return read_page(text, Setting(years, place, book, rule, text_years, text_place))
+    setting = Setting(years, place, book, rule, text_years, text_place)
+    page = read_page(text, setting)
+    receipts = tuple(changed(one, lines=tuple(_carried(one.lines, setting))) for one in page.receipts)
+    return changed(page, receipts=receipts)
 
 
 def check_text(text: str) -> None:
@@ -188,6 +192,11 @@ def _named(page: Page, title: str) -> Receipt | None:
 
 def _words(text: str) -> str:
     return " ".join(re.findall(r"[^\W_]+", text.lower()))
+
+
+def _carried(lines: Sequence[Line], setting: Setting) -> list[Line]:
+    """Return lines with what a column, or place and time, tell of their units."""
+    return in_grams_or_grains(with_unit_of_column(lines), setting)
 
 
 def _asked(lines: Sequence[Line]) -> list[Line]:

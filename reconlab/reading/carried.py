@@ -220,7 +220,7 @@ def _parts_of_plants() -> frozenset[str]:
 
 
 def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:
-    """Return the lines of a receipt, a bare number behind a line with a unit in that unit: "2 parties", then "150".
+    r"""Return the lines of a receipt, a bare number behind a line with a unit in that unit: "2 parties", then "150".
 
     Parameters
     ----------

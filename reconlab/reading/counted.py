@@ -62,7 +62,7 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
             name = (*part, *words)
             if name in _names() and (part or one == _singular(name)) and _ends(line, after):
                 return found
-            if name in _of_other_tongues() and _ends(line, after):
+            if tuple(words) in _of_other_tongues() and _ends(line, after):
                 return found
         if start >= len(line) or line[start].kind != "word" or _joins(line, start):
             return None
@@ -113,6 +113,8 @@ def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
     ('yolks', 'of')
     """
     words = tuple(token.text.lower() for token in line[max(at - 2, 0) : at])
+    if words in _of_other_tongues():
+        return words  # le suc de six citrons, der Saft von 2 Citronen
     return words if len(words) > 1 and any(name[:2] == words for name in _names()) else ()
 
 

@@ -99,7 +99,7 @@ class _AmountFirst:
             self.drafts.append(Draft(quantity=piece, each=self.each and not self.drafts))
 
     def is_something_else(self, piece: Piece, at: int) -> bool:
-        """Return whether a comma ends the name, in German or French: ", ein halbes Messchen ...", ", die Schale ..."."""
+        """Return whether a comma ends the name, in German or French: ", ein halbes Messchen", ", die Schale"."""
         if not at or self.line[self.clause[at - 1].first].text != "," or not named(self.drafts[-1].names):
             return False
         mark = mark_at(self.line, piece.first)

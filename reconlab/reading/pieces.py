@@ -80,23 +80,10 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
             yield Piece("text", at, at + 1)
             at += 1
             continue
-        if _is_footnote(line, at):
-            yield Piece("point", at, at + 3)
-            at += 3
-            continue
-        if _is_each(line, at):
-            yield Piece("each", at, at + 1)
-            at += 1
-            continue
-        tool = _tool_at(line, at)
-        if tool is not None:
-            yield Piece("ends", at, tool)
-            at = tool
-            continue
-        strong = strength_at(line, at)
-        if strong is not None:
-            yield Piece(strong.kind, at, strong.after)
-            at = strong.after
+        no_amount = _no_amount_at(line, at)
+        if no_amount is not None:
+            yield no_amount
+            at = no_amount.after
             continue
         found = torn_at(line, at) or quantity_at(line, at)
         count = counted_at(line, at) if found is None else None
@@ -196,6 +183,19 @@ def _is_initial(line: Sequence[Token], at: int) -> bool:
         return False
     before = line[at - 2] if line[at - 1].text == "." else line[at - 1]
     return (len(before.text) == 1 and before.text.isupper()) or before.text == "&"
+
+
+def _no_amount_at(line: Sequence[Token], at: int) -> Piece | None:
+    """Return what looks like an amount and is none: a footnote's mark, "of each", a vessel, a strength."""
+    if _is_footnote(line, at):
+        return Piece("point", at, at + 3)
+    if _is_each(line, at):
+        return Piece("each", at, at + 1)
+    tool = _tool_at(line, at)
+    if tool is not None:
+        return Piece("ends", at, tool)
+    strong = strength_at(line, at)
+    return Piece(strong.kind, at, strong.after) if strong is not None else None
 
 
 def _is_footnote(line: Sequence[Token], at: int) -> bool:

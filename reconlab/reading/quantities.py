@@ -560,7 +560,7 @@ def _with_decimals_behind(line: Sequence[Token], count: _Number, unit: Mark) -> 
     """Add decimals printed behind a metric unit, as French books do: "0 g 05", "2 gr. 50"."""
     at = unit.after
     whole = count.low == count.high == int(count.low)
-    metric = unit.meanings["unit"].value in _METRIC or line[at - 1].text.lower() in ("gr", ".") and _is_gram(unit)
+    metric = unit.meanings["unit"].value in _METRIC or _is_gram(unit)
     if not whole or not metric or at >= len(line) or not re.fullmatch(r"\d{1,3}", line[at].text):
         return count, at
     ends = at + 1 == len(line) or line[at + 1].text in (",", ";", ".", ")", "|") or line[at + 1].kind == "break"
