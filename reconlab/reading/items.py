@@ -208,7 +208,7 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
 
 _BEFORE_NAMES = frozenset({
     "these", "this", "those", "any", "in", "ex", "vel", "ou", "oder",
-    "together", "well",
+    "together", "well", "le", "la", "les", "der", "die", "das", "den", "dem",
     "and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but",
 })  # fmt: skip
 _BEHIND_NAMES = frozenset({

@@ -286,13 +286,16 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     for piece in pieces:
         head = head_before(line, piece.first) if piece.counted else ()
         if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
-            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
+            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() in _ARTICLES
             found.insert(len(found) - len(head) - the, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
             found[at : at + 1] = [piece, changed(found[at], kind="preparation", quantity=None)]
         else:
             found.append(piece)
     return found
+
+
+_ARTICLES = ("the", "le", "la", "les", "der", "die", "das", "dem", "den")
 
 
 def _lone_count(pieces: Sequence[Piece]) -> int | None:
