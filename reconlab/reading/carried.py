@@ -268,6 +268,44 @@ def _in_unit(item: Item, given: Measured) -> Item:
     return changed(taken, certain=False, readings=(other,))
 
 
+def with_suspended_heads(items: Sequence[Item], text: str) -> list[Item]:
+    """Return items, those of a German compound broken by a hyphen whole: "Nelken- und Lavendelöl".
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The items of one line.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    list of Item
+        The same; what a hyphen leaves open is never certain.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> line = read_line("Nelken- und Lavendelöl, von jedem 1 Skrupel", 1, among_ingredients=True)
+    >>> [item.name for item in line.items]
+    ['Nelkenöl', 'Lavendelöl']
+    """
+    kept = list(items)
+    for at in range(len(kept) - 1, -1, -1):
+        spans = kept[at].spans.get("name", ())
+        if not spans or text[spans[-1][1] : spans[-1][1] + 2] not in ("- ", "-,"):
+            continue
+        name, following = kept[at].name, kept[at + 1].name.lower() if at + 1 < len(kept) else ""
+        heads = [head for head in _german_heads() if following.endswith(head) and following != head]
+        kept[at] = changed(kept[at], name=name + max(heads, key=len, default=""), certain=False)
+    return kept
+
+
+@cache
+def _german_heads() -> frozenset[str]:
+    return frozenset(row.word for row in rows(NameWord) if row.language == "de" and row.role in ("head", "part"))
+
+
 def has_head(item: Item) -> bool:
     """Return whether the name of an item has a head that the next may take over.
 

@@ -153,10 +153,22 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     abbreviated = sum(token.text == "." for token in words) > _FEW_POINTS  # may be two names run together
     return (
         not points
+        and not any(_is_number(line, piece) for piece in names)
         and not abbreviated
         and sum(token.kind == "word" for token in words) <= _LONGEST_PLAIN
         and not any(token.text.lower() in _DOUBTFUL or _LOST_SPACE.match(token.text) for token in words)
     )
+
+
+_ARTICLES_TOO = ("a", "an", "one")
+
+
+def _is_number(line: Sequence[Token], piece: Piece) -> bool:
+    """Return whether a word of a name is a number, whose unit may not be known: "flüssigen Amber ein Qventgen"."""
+    token = line[piece.first]
+    mark = mark_at(line, piece.first)
+    told = mark is not None and "number" in mark.meanings and token.text.lower() not in _ARTICLES_TOO
+    return token.kind == "number" or (told and mark is not None and mark.meanings["number"].language != "en")
 
 
 def _without_size(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -199,11 +211,16 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
     kept = list(pieces)
     while kept and (kept[0].kind != "text" or line[kept[0].first].text.lower() in _BEFORE_NAMES) and not _only(kept):
         kept.pop(0)
-    while kept and (kept[-1].kind != "text" or line[kept[-1].first].text.lower() in _BEHIND_NAMES) and not _only(kept):
+    while kept and (kept[-1].kind != "text" or _is_behind(line, kept[-1].first)) and not _only(kept):
         if line[kept[-1].first].text == ")" and any(line[piece.first].text == "(" for piece in kept):
             break
         kept.pop()
     return kept
+
+
+def _is_behind(line: Sequence[Token], at: int) -> bool:
+    """Return whether a word only joins what follows: the "or" of "litharge d'or" is gold."""
+    return line[at].text.lower() in _BEHIND_NAMES and not (at and line[at - 1].kind == "elided")
 
 
 _BEFORE_NAMES = frozenset({

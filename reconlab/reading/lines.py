@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 
-from reconlab.reading.carried import has_head, resolved, with_head_of_list
+from reconlab.reading.carried import has_head, resolved, with_head_of_list, with_suspended_heads
 from reconlab.reading.drafts import Draft, amount_first, amount_last, bare, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import doubted, is_empty, item_of, unread_of, with_ids
@@ -83,7 +83,7 @@ def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: It
         item = with_head_of_list(item, headed, text)
         built.append(resolved(item, built[-1] if built else before, headed))
         headed = built[-1] if has_head(built[-1]) else headed
-    return built
+    return with_suspended_heads(built, text)
 
 
 _VARIANT = re.compile(
@@ -208,7 +208,8 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         following = pieces[index + 1] if index + 1 < len(pieces) else None
         stop = line[piece.after - 1].text == "."
         closes = so_far.closes if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
-        so_far.add(piece, signed=_has_sign_first(piece, line))
+        if not (piece.kind == "text" and not so_far.first and line[piece.first].text.lower() in _PREPOSITIONS):
+            so_far.add(piece, signed=_has_sign_first(piece, line))
         if following is None or not stop or not so_far.seen:
             continue
         behind = following.kind == "quantity" and not _has_sign_first(following, line) and so_far.opens

@@ -57,4 +57,6 @@ def _is_whole(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether words are a name already: two of them, the last no joining word, such as cum or e."""
     words = [piece for piece in names if piece.kind == "text"]
     joins = bool(names) and (names[-1].kind == "joining" or line[names[-1].first].text.lower() in ("e", "vel"))
-    return len(words) >= _WHOLE_NAME and not joins
+    head = mark_at(line, words[0].first) if words else None
+    alone = head is None or "opens" not in head.meanings  # Camph. Sacch. saturn.
+    return len(words) >= _WHOLE_NAME - alone and bool(words) and not joins
