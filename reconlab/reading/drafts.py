@@ -501,7 +501,8 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
         if alternative:  # racines de calamus, ou jonc odorant
             parts[-1].append(piece)
         elif (
-            line[piece.first].text.lower() in (",", "and", "&", "et", "und", "u", "with", "{", "}") or piece.kind == "break"
+            line[piece.first].text.lower() in (",", "and", "&", "et", "und", "u", "with", "{", "}")
+            or piece.kind == "break"
         ):
             parts.append([])
         else:

@@ -218,9 +218,12 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
     return kept
 
 
+_APOSTROPHES = "'\N{RIGHT SINGLE QUOTATION MARK}"
+
+
 def _is_behind(line: Sequence[Token], at: int) -> bool:
     """Return whether a word only joins what follows: the "or" of "litharge d'or" is gold."""
-    return line[at].text.lower() in _BEHIND_NAMES and not (at and line[at - 1].kind == "elided")
+    return line[at].text.lower() in _BEHIND_NAMES and not (at and line[at - 1].text[-1] in _APOSTROPHES)
 
 
 _BEFORE_NAMES = frozenset({
