@@ -79,10 +79,18 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     behind = mark_at(line, count.after)
     if behind is not None and "ditto" in behind.meanings:
         return Found(count.quantity, count.after + 1)
+    if _is_dash(line, count.after) and line[count.after - 1].kind == "number":
+        return Found(count.quantity, count.after + 1)
     of = line[count.after].text.lower() in _BEHIND_COUNT and count.after + 1 < len(line)
     named = of and line[count.after + 1].kind == "word" and line[count.after + 1].text.lower() not in _THOSE
     each = behind is not None and "each" in behind.meanings
     return Found(count.quantity, count.after) if seen and (named or each) else None
+
+
+def _is_dash(line: Sequence[Token], at: int) -> bool:
+    """Return whether a dash behind a figure ends its line, and so stands for the unit above: "60 ---" with a dash."""
+    ends = at + 1 >= len(line) or line[at + 1].kind == "break"
+    return ends and line[at].text in ("\N{EM DASH}", "\N{EN DASH}", "-") and line[at].start > line[at - 1].end
 
 
 def leans(quantity: Quantity | None) -> bool:
@@ -243,7 +251,8 @@ def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:
     for line in lines:
         parts = line.items[0].quantities[0].parts if len(line.items) == 1 and line.items[0].quantities else ()
         bare = len(parts) == 1 and parts[0].unit is None and parts[0].amount.value is not None
-        if bare and unit is not None and not line.items[0].readings:
+        named = bare and not any(sign.isdigit() for sign in line.items[0].name)
+        if named and unit is not None and not line.items[0].readings:
             kept.append(changed(line, items=(_in_unit(line.items[0], unit),)))
             continue
         kept.append(line)

@@ -95,8 +95,18 @@ class _AmountFirst:
             *kept, name = _at_last_comma(last.names, self.line)
             last.names = [each for part in kept for each in part]
             self.drafts += [Draft(names=name, quantity=piece), Draft(aside=True)]
+        elif last and (both := self.compound(last, piece)):
+            last.quantity = both
         else:
             self.drafts.append(Draft(quantity=piece, each=self.each and not self.drafts))
+
+    def compound(self, last: Draft, piece: Piece) -> Piece | None:
+        """Return two amounts as one where nothing but a comma parts them: "5 Unzen, 2 Drachmen Honig"."""
+        first = last.quantity
+        if first is None or first.quantity is None or piece.quantity is None or named(last.names):
+            return None
+        both = compound(first.quantity, piece.quantity)
+        return Piece("quantity", first.first, piece.after, both) if both is not None else None
 
     def is_something_else(self, piece: Piece, at: int) -> bool:
         """Return whether a comma ends the name, in German or French: ", ein halbes Messchen", ", die Schale"."""

@@ -36,7 +36,7 @@ def in_grams_or_grains(lines: Sequence[Line], setting: Setting) -> list[Line]:
     >>> [receipt.items[0].quantities[0].parts[0].unit for receipt in read_in]
     ['grain', 'gram']
     """
-    standing = _standing_of_metric(setting)
+    standing = _standing_of_metric(setting) if setting.of_text.region else _told_by(lines)
     return [changed(line, items=tuple(_item(item, standing) for item in line.items)) for line in lines]
 
 
@@ -60,6 +60,19 @@ def _item(item: Item, standing: str) -> Item:
 def _with(item: Item, part: Measured, unit: str | None) -> Item:
     first, *others = item.quantities
     return changed(item, quantities=(changed(first, parts=(changed(part, unit=unit),)), *others))
+
+
+_METRIC_WORDS = re.compile(r"gramm|kilog|litre|\blit\b|liter|\bkil\b", re.IGNORECASE)
+_TONGUES = re.compile(r"\b(?:de|du|des|et|und|von|mit)\b|\bd['\N{RIGHT SINGLE QUOTATION MARK}]|[äöüß]", re.IGNORECASE)
+_ENGLISH = re.compile(r"\b(?:of|and|the|to)\b", re.IGNORECASE)
+
+
+def _told_by(lines: Sequence[Line]) -> str:
+    """Return how metric weights stand by the words alone: likely where a French or German receipt has them elsewhere."""
+    text = "\n".join(line.text for line in lines)
+    if not _TONGUES.search(text) or _ENGLISH.search(text):
+        return ""
+    return "likely" if _METRIC_WORDS.search(text) else "possible"
 
 
 def _standing_of_metric(setting: Setting) -> str:

@@ -233,6 +233,7 @@ _BEFORE_NAMES = frozenset({
 })  # fmt: skip
 _BEHIND_NAMES = frozenset({
     "and", "or", "in", "into", "with", "to", "from", "on", "upon", "over", "by", "as", "both", "all", "also", "then",
+    "\N{LATIN SMALL LETTER A WITH GRAVE}", "le", "la", "les", "de", "von", "avec", "zu", "mit",
     "at", "about", "each", "of", "a", "an", "the", "alone", "only", "apiece", "together", "well", "more", "please",
 })  # fmt: skip
 

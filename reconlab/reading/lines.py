@@ -57,7 +57,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
         opens = _opens_with_amount(sentence, line)
         for clause in _clauses(sentence, line):
             if any(piece.kind in AMOUNTS for piece in clause):
-                opens = _opens_with_amount(clause, line)
+                opens = _opens_with_amount(clause, line) or (opens and _ends_with_name(clause))
             elif any(piece.kind == "direction" for piece in clause):
                 continue
             drafts += amount_first(clause, line) if opens else amount_last(clause, line)
@@ -134,6 +134,12 @@ def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     after = pieces[first].after
     ends = after >= len(line) or line[after].text in ",;."
     return not (named and (ends or _has_sign_first(pieces[first], line)))
+
+
+def _ends_with_name(clause: Sequence[Piece]) -> bool:
+    """Return whether a name stands behind the last amount of a clause, as where amounts come first."""
+    told = [piece.kind for piece in clause if piece.kind in ("text", "direction", "ends", *AMOUNTS)]
+    return told[-1] == "text" and told[-2:] != ["direction", "text"]
 
 
 _PREPOSITIONS = ("zu", "auf", "aus", "in", "dans", "sur", "pour", "avec", "\N{LATIN SMALL LETTER A WITH GRAVE}", "mit")

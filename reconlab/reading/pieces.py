@@ -159,6 +159,7 @@ _LONGEST_THING = 5  # words
 _WORDS_BEHIND = (",", ";", ".", "of", "in", "with", "and", "or")
 
 
+_OF = ("of", "de", "du", "des", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
 _DASHES = "-\N{EM DASH}\N{EN DASH}"
 
 
@@ -191,6 +192,9 @@ def _no_amount_at(line: Sequence[Token], at: int) -> Piece | None:
         return Piece("point", at, at + 3)
     if _is_each(line, at):
         return Piece("each", at, at + 1)
+    starts = at == 0 or line[at - 1].kind == "break"
+    if starts and line[at].text in _DASHES and at + 1 < len(line) and line[at + 1].text.lower() in _OF:
+        return Piece("ditto", at, at + 1)  # a dash for the words above: "--- de bergamote"
     tool = _tool_at(line, at)
     if tool is not None:
         return Piece("ends", at, tool)

@@ -314,7 +314,7 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = _unit(line, at)
     if unit is None:
         return None
-    numeral = _numerals(line, unit.after)
+    numeral = _numerals(line, unit.after) or _one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
     if word and not _is_abbreviated(line, unit, numeral):
         return None
@@ -327,6 +327,16 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     if row.written == "word":
         numeral, _ = _with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
     return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
+
+
+def _one(line: Sequence[Token], at: int, unit: Mark) -> _Number | None:
+    """Read a Latin unit in the singular without a numeral as one: "Hydrargyri unciam, Sevi drachmam"."""
+    row = unit.meanings["unit"]
+    single = row.language == "la" and row.written == "word" and row.printed.endswith("am")
+    stops = unit.after >= len(line) or line[unit.after - 1].text == "."
+    ends = stops or line[unit.after].text.lower() in (",", ";", "cum", "et", "&")
+    named = at > 0 and line[at - 1].kind == "word" and "number" not in unit.meanings
+    return _Number(Fraction(1), Fraction(1), unit.after) if single and ends and named else None
 
 
 def _is_abbreviated(line: Sequence[Token], unit: Mark, numeral: _Number | None) -> bool:
@@ -518,7 +528,23 @@ def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     return Fraction(mark.meanings["number"].value), mark.after
 
 
-_ARTICLES = (("of", "a"), ("of", "an"), ("a",), ("an",), ("de",), ("d'",), ("d\N{RIGHT SINGLE QUOTATION MARK}",))
+_ARTICLES = (
+    ("of", "a"),
+    ("of", "an"),
+    ("d'", "une"),
+    ("d'", "un"),
+    ("d\N{RIGHT SINGLE QUOTATION MARK}", "une"),
+    ("d\N{RIGHT SINGLE QUOTATION MARK}", "un"),
+    ("von", "einem"),
+    ("von", "einer"),
+    ("eines",),
+    ("einer",),
+    ("a",),
+    ("an",),
+    ("de",),
+    ("d'",),
+    ("d\N{RIGHT SINGLE QUOTATION MARK}",),
+)
 
 
 def _skip_article(line: Sequence[Token], at: int) -> int:
