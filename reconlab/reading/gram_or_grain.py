@@ -63,7 +63,9 @@ def _with(item: Item, part: Measured, unit: str | None) -> Item:
 
 
 _METRIC_WORDS = re.compile(r"gramm|kilog|litre|\blit\b|liter|\bkil\b", re.IGNORECASE)
-_TONGUES = re.compile(r"\b(?:de|du|des|et|und|von|mit)\b|\bd['\N{RIGHT SINGLE QUOTATION MARK}]|[äöüß]", re.IGNORECASE)
+_TONGUES = re.compile(
+    r"\b(?:de|du|des|et|en|und|von|mit)\b|\bd['\N{RIGHT SINGLE QUOTATION MARK}]|[äöüßéèêàâîôûç]", re.IGNORECASE
+)
 _ENGLISH = re.compile(r"\b(?:of|and|the|to)\b", re.IGNORECASE)
 
 
