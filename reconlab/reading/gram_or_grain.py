@@ -70,7 +70,7 @@ _ENGLISH = re.compile(r"\b(?:of|and|the|to)\b", re.IGNORECASE)
 
 
 def _told_by(lines: Sequence[Line]) -> str:
-    """Return how metric weights stand by the words alone: likely where a French or German receipt has them elsewhere."""
+    """Return how metric weights stand by the words: likely where a French or German receipt has them elsewhere."""
     text = "\n".join(line.text for line in lines)
     if not _TONGUES.search(text) or _ENGLISH.search(text):
         return ""

@@ -329,12 +329,19 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
 
 
+_SINGULAR = frozenset({
+    "uncia", "unciam", "drachma", "drachmam", "libra", "libram", "fluiduncia", "fluidunciam", "fluidrachma",
+    "fluidrachmam", "scrupulus", "scrupulum", "granum", "congius", "congium", "octarius", "octarium", "manipulus",
+    "manipulum", "pugillus", "pugillum", "fasciculum", "gutta", "guttam", "pars", "partem",
+})  # fmt: skip
+
+
 def _one(line: Sequence[Token], at: int, unit: Mark) -> _Number | None:
     """Read a Latin unit in the singular without a numeral as one: "Hydrargyri unciam, Sevi drachmam"."""
     row = unit.meanings["unit"]
-    single = row.language == "la" and row.written == "word" and row.printed.endswith("am")
+    single = row.language == "la" and row.written == "word" and row.printed in _SINGULAR
     stops = unit.after >= len(line) or line[unit.after - 1].text == "."
-    ends = stops or line[unit.after].text.lower() in (",", ";", "cum", "et", "&")
+    ends = stops or line[unit.after].text.lower() in (",", ";", ":", "cum", "et", "&")
     named = at > 0 and line[at - 1].kind == "word" and "number" not in unit.meanings
     return _Number(Fraction(1), Fraction(1), unit.after) if single and ends and named else None
 
