@@ -62,7 +62,7 @@ class _AmountFirst:
     def __init__(self, clause: Sequence[Piece], line: Sequence[Token]) -> None:
         self.clause, self.line = clause, line
         self.drafts: list[Draft] = []
-        self.each = self.total = False
+        self.each = self.total = self.coming = False
 
     def read(self) -> list[Draft]:
         for at, piece in enumerate(self.clause):
@@ -70,6 +70,8 @@ class _AmountFirst:
                 self.amount(piece, at)
             elif piece.kind in ("enough", "some"):
                 self.unmeasured(piece, at)
+            elif piece.kind == "each" and piece.quantity is None and self.is_before_amount(at):
+                self.coming = True
             elif piece.kind == "each":
                 self.each = True
                 _share(self.drafts, piece)
@@ -98,7 +100,15 @@ class _AmountFirst:
         elif last and (both := self.compound(last, piece)):
             last.quantity = both
         else:
-            self.drafts.append(Draft(quantity=piece, each=self.each and not self.drafts))
+            self.drafts.append(Draft(quantity=piece, each=self.coming or (self.each and not self.drafts)))
+            self.coming = False
+
+    def is_before_amount(self, at: int) -> bool:
+        """Return whether "each" speaks of the names behind the amount that follows: "je 30 Gr. Myrrhen und Aloe"."""
+        amount = self.clause[at + 1] if at + 1 < len(self.clause) else None
+        return (
+            bool(self.drafts) and amount is not None and amount.kind == "quantity" and _opens_name(self.clause, at + 1)
+        )
 
     def compound(self, last: Draft, piece: Piece) -> Piece | None:
         """Return two amounts as one where nothing but a comma parts them: "5 Unzen, 2 Drachmen Honig"."""

@@ -167,6 +167,9 @@ def _is_number(line: Sequence[Token], piece: Piece) -> bool:
     """Return whether a word of a name is a number, whose unit may not be known: "flüssigen Amber ein Qventgen"."""
     token = line[piece.first]
     mark = mark_at(line, piece.first)
+    unit = mark.meanings.get("unit") if mark is not None and piece.first else None
+    if unit is not None and unit.language in ("fr", "de", "la") and unit.written == "word":
+        return True  # an amount that was not understood stands in the name
     told = mark is not None and "number" in mark.meanings and token.text.lower() not in _ARTICLES_TOO
     return token.kind == "number" or (told and mark is not None and mark.meanings["number"].language != "en")
 

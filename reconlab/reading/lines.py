@@ -127,7 +127,7 @@ def _opens_with_amount(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
         of = pieces[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         of = of and pieces[first].quantity is not None
         words = [line[piece.first].text.lower() for piece in pieces[:first] if piece.kind == "text"]
-        taken = first > 0 and kinds[first - 1] == "heading" and kinds[first] == "quantity"
+        taken = first > 0 and kinds[first] == "quantity" and _leads(pieces[first - 1], line)
         return taken or set(words) <= set(_PREPOSITIONS) or of or _unit_not_known(pieces, line)
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
@@ -143,6 +143,11 @@ def _ends_with_name(clause: Sequence[Piece]) -> bool:
 
 
 _PREPOSITIONS = ("zu", "auf", "aus", "in", "dans", "sur", "pour", "avec", "\N{LATIN SMALL LETTER A WITH GRAVE}", "mit")
+
+
+def _leads(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether a heading or a preposition leads to amounts before their names: "aus 1 Theil Zinkoxyd und ..."."""
+    return piece.kind == "heading" or line[piece.first].text.lower() == "aus"
 
 
 def _has_sign_first(piece: Piece, line: Sequence[Token]) -> bool:

@@ -247,6 +247,8 @@ def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
     """Return the meaning of a unit's word in the language of the number before it: "halfe a pinte" is no French one."""
     count = mark_at(line, at)
     language = count.meanings["number"].language if count and "number" in count.meanings else ""
+    if line[at].text.lower() == "six" and any(token.text.lower() in _FRENCH for token in line):
+        language = "fr"
     row = unit.meanings["unit"]
     return row if row.language == language else _by_language().get((row.printed, language), row)
 
@@ -329,6 +331,22 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     return Measured(_amount(line, numeral, at, numeral.after), token, row.written), numeral.after
 
 
+_FRENCH = frozenset(
+    {
+        "de",
+        "d'",
+        "d\N{RIGHT SINGLE QUOTATION MARK}",
+        "du",
+        "des",
+        "eau",
+        "huile",
+        "une",
+        "deux",
+        "trois",
+        "quatre",
+        "esprit",
+    }
+)
 _SINGULAR = frozenset({
     "uncia", "unciam", "drachma", "drachmam", "libra", "libram", "fluiduncia", "fluidunciam", "fluidrachma",
     "fluidrachmam", "scrupulus", "scrupulum", "granum", "congius", "congium", "octarius", "octarium", "manipulus",
