@@ -233,13 +233,17 @@ def _joined(printed: list[str], *, titled: bool) -> list[str]:
     """Join what was broken over lines: names braced together, an amount parted from its unit, prose."""
     joined: list[str] = []
     open_ = False  # the last one has no amount yet and goes on
+    measured = False  # it holds an amount
     for line in printed:
-        shared = bool(joined) and (titled or len(joined) > 1) and _shares(line, joined[-1])
-        if joined and (open_ or shared or _is_rest_of(line, joined[-1])):
+        shares = bool(joined) and (titled or len(joined) > 1)
+        if joined and (open_ or (shares and _shares(line, joined[-1])) or _is_rest_of(line, joined[-1])):
             joined[-1] += "\n" + line
+            measured = measured or _has_quantity(line)
+            open_ = _goes_on(line) and not measured
         else:
             joined.append(line)
-        open_ = (_goes_on(line) and not _has_quantity(joined[-1])) or _wants_name(joined[-1])
+            measured = _has_quantity(line)
+            open_ = (_goes_on(line) and not measured) or _wants_name(line)
     return joined
 
 
@@ -273,6 +277,8 @@ def _is_rest_of(line: str, before: str) -> bool:
 
 def _is_amount_alone(line: str) -> bool:
     """Return whether a printed line holds an amount and no name: it belongs to the name that ends the line before."""
+    if len(line.split()) > FEW_WORDS:
+        return False
     kinds = {piece.kind for piece in raw_pieces(tokens(line))}
     return "quantity" in kinds and kinds <= {"quantity", "point", "leader", "each"}
 

@@ -245,6 +245,7 @@ class _AmountLast:
         self.open = Draft()
         self.prose = False  # words that end a name in prose have come since the last amount
         self.joins = set[int]()  # those words
+        self.next_amount = 0  # behind the last direction looked at
         self.ended = False  # its name has ended, and its amount is still to come: "Magnesia to clear it, 2 oz."
 
     def read(self) -> list[Draft]:
@@ -256,7 +257,7 @@ class _AmountLast:
                     return _spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
                 self.amount(piece)
             elif piece.kind == "direction" and self.drafts and not named(self.open.names):
-                if _is_followed(self.clause, at):
+                if self.is_followed(at):
                     self.open = Draft()  # coque ex aq. font. lb. ij
                 elif self.open.names:
                     self.open.names.append(piece)  # 15 oz., and add 2 dr. of ...
@@ -271,6 +272,14 @@ class _AmountLast:
             else:
                 self.word(piece, at)
         return _spread_out([*self.drafts, *self.unmeasured()], self.line)
+
+    def is_followed(self, at: int) -> bool:
+        """Return whether a name with an amount behind it comes after a direction."""
+        if self.next_amount <= at:
+            amounts = (later for later in range(at + 1, len(self.clause)) if self.clause[later].kind in _TOLD)
+            self.next_amount = next(amounts, len(self.clause))
+        found = self.next_amount < len(self.clause)
+        return found and self.clause[self.next_amount - 1].kind != "direction"
 
     def is_before_name(self, at: int) -> bool:
         """Return whether words of sufficiency speak of the name behind them: "ce qu'il faut de sirop"."""
@@ -341,15 +350,8 @@ class _AmountLast:
         return [self.open] if last is not None and last.second else []  # aloes (0.13 Gm. or 2 grains), and soap
 
 
+_TOLD = (*AMOUNTS, "some")
 _OF_WHAT = ("of", "de", "du", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von")
-
-
-def _is_followed(clause: Sequence[Piece], at: int) -> bool:
-    """Return whether a name with an amount behind it comes after a direction."""
-    for following in range(at + 1, len(clause)):
-        if clause[following].kind in (*AMOUNTS, "some"):
-            return clause[following - 1].kind != "direction"
-    return False
 
 
 def _is_amount(clause: Sequence[Piece], at: int, line: Sequence[Token]) -> bool:

@@ -247,7 +247,9 @@ def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
     """Return the meaning of a unit's word in the language of the number before it: "halfe a pinte" is no French one."""
     count = mark_at(line, at)
     language = count.meanings["number"].language if count and "number" in count.meanings else ""
-    if line[at].text.lower() == "six" and any(token.text.lower() in _FRENCH for token in line):
+    if line[at].text.lower() == "six" and any(
+        near.text.lower() in _FRENCH for near in line[max(at - _NEAR, 0) : at + _NEAR]
+    ):
         language = "fr"
     row = unit.meanings["unit"]
     return row if row.language == language else _by_language().get((row.printed, language), row)
@@ -347,6 +349,7 @@ _FRENCH = frozenset(
         "esprit",
     }
 )
+_NEAR = 30  # words that tell the tongue of a number
 _SINGULAR = frozenset({
     "uncia", "unciam", "drachma", "drachmam", "libra", "libram", "fluiduncia", "fluidunciam", "fluidrachma",
     "fluidrachmam", "scrupulus", "scrupulum", "granum", "congius", "congium", "octarius", "octarium", "manipulus",

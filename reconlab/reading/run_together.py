@@ -34,12 +34,9 @@ def run_together(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Pie
     (2, 1)
     """
     found: list[list[Piece]] = [[]]
+    last = max((at for at, piece in enumerate(names) if piece.kind == "text"), default=0)
     for at, piece in enumerate(names):
-        if (
-            _opens(piece, line, at)
-            and _is_whole(found[-1], line)
-            and any(each.kind == "text" for each in names[at + 1 :])
-        ):
+        if at < last and _opens(piece, line, at) and _is_whole(found[-1], line):
             found.append([])
         found[-1].append(piece)
     return found
