@@ -19,6 +19,8 @@ _LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
 _LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "dans", "aus", "auf"))
 DOUBTFUL = frozenset({
     "with", "their", "color", "colour",
+    "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r", "pour", "vom", "beim", "ist", "sind", "noch", "auf", "avec",
+    "dans", "sur", "on", "plus",
     "und", "mit", "man", "auch", "nebst", "dazu", "hinein", "sie", "es", "wird", "aus", "zu", "die", "der", "das",
     "dem", "den", "vel", "ex", "e", "cum", "per", "dein", "simul", "ou", "qui", "que", "les", "le", "tout", "celle",
     "celles", "en", "environ", "adde", "m", "admisce", "oder", "et", "in", "ebensoviel", "and", "or", "it", "its",
@@ -75,8 +77,24 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     points = [token.text for token in words if token.kind == "point"]
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
+    if any(_is_number(line, piece) for piece in names):
+        return False
     told = [token.text.lower() for token in words if token.kind == "word"]
     return len(told) <= _LONGEST_PLAIN and DOUBTFUL.isdisjoint(told) and not any(map(_LOST_SPACE.match, told))
+
+
+_ARTICLES = ("a", "an", "one")
+
+
+def _is_number(line: Sequence[Token], piece: Piece) -> bool:
+    """Return whether a word of a name is a number, whose unit may not be known: "flüssigen Amber ein Qventgen"."""
+    token = line[piece.first]
+    mark = mark_at(line, piece.first)
+    unit = mark.meanings.get("unit") if mark is not None and piece.first else None
+    if unit is not None and unit.language in ("fr", "de", "la") and unit.written == "word":
+        return True  # an amount that was not understood stands in the name
+    told = mark is not None and "number" in mark.meanings and token.text.lower() not in _ARTICLES
+    return token.kind == "number" or (told and mark is not None and mark.meanings["number"].language != "en")
 
 
 def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:

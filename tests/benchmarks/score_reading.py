@@ -38,7 +38,7 @@ FEW = 30  # a class with fewer lines than this says little
 SAME_UNIT = {
     "unze": "ounce", "drachme": "drachm", "skrupel": "scruple", "scrupule": "scruple", "gran": "grain",
     "grain_fr": "grain", "pint_imperial": "pint", "gallon_imperial": "gallon", "size_of_nut": "size_of",
-    "part_by_weight": "part", "part_by_measure": "part", "quint": "quentchen",
+    "part_by_weight": "part", "part_by_measure": "part", "quint": "quentchen", "knife_point": "pinch",
 }  # fmt: skip
 PART_OF = {"quarteron": ("livre", 0.25)}  # written in the corpus as a share of the greater unit
 CORRECTIONS = Path(__file__).with_name("reading_corrections.csv")  # of the corpus, each with its reason
