@@ -9,6 +9,7 @@ from dataclasses import replace as changed
 
 from reconlab.reading.damage import is_torn
 from reconlab.reading.drafts import Draft
+from reconlab.reading.known import is_part
 from reconlab.reading.pieces import Piece
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Span
@@ -16,7 +17,7 @@ from reconlab.receipts import Item, Quantity, Span
 _LONGEST_PLAIN = 7  # words
 _FEW_POINTS = 2
 _LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
-_LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "dans", "aus", "auf"))
+_LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "for", "to", "per", "dans", "aus", "auf"))
 DOUBTFUL = frozenset({
     "with", "their", "color", "colour",
     "und", "mit", "man", "auch", "nebst", "dazu", "hinein", "sie", "es", "wird", "aus", "zu", "die", "der", "das",
@@ -76,6 +77,8 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
     told = [token.text.lower() for token in words if token.kind == "word"]
+    if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
+        return False  # a figure in the name, or only a part of a plant
     return len(told) <= _LONGEST_PLAIN and DOUBTFUL.isdisjoint(told) and not any(map(_LOST_SPACE.match, told))
 
 
@@ -83,7 +86,7 @@ def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether the words before a name tie it to others: "dissolved in wine", "a gallon of the liquor"."""
     first = names[0].first
     before = line[first - 1].text.lower() if first else ""
-    if before in _LEADING_IN:
+    if before in _LEADING_IN and first > 1:  # "From lard, 2 lbs." opens a receipt
         return True
     of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
     headed = any(line[piece.first].text.lower() == "of" for piece in names)

@@ -140,6 +140,8 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None
     if kind == "direction" and _is_initial(line, at):
         return None  # N. F. is a book, not fiat
+    if kind in ("direction", "ends") and _tells_of_a_thing(line, at, mark.after):
+        return None  # boiled oil
     return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
 
 
@@ -193,6 +195,13 @@ def _is_initial(line: Sequence[Token], at: int) -> bool:
         return False
     letter = line[before].text
     return (len(letter) == 1 and letter.isupper()) or letter == "&"
+
+
+def _tells_of_a_thing(line: Sequence[Token], at: int, after: int) -> bool:
+    """Return whether a word of something done stands before a name as a part of it: "add of boiled oil"."""
+    opens = at == 0 or line[at - 1].text.lower() in ("of", ",", ";")
+    named = after < len(line) and line[after].kind == "word" and mark_at(line, after) is None
+    return opens and named and after == at + 1 and line[at].text.lower().endswith("ed")
 
 
 def _period_at(line: Sequence[Token], at: int) -> int | None:
