@@ -29,6 +29,9 @@ DOUBTFUL = frozenset({
 })  # fmt: skip
 
 
+_WAYS = ("measure", "measures", "weight", "weights")
+
+
 def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether nothing in an item's words raises a doubt.
 
@@ -155,6 +158,7 @@ def _relative_apart(items: Sequence[Item]) -> list[Item]:
 def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
     """Return whether figures stand in words that were not read, and whether an amount does."""
     figures = number = unit = False
+    start = at
     while at < len(line) and line[at].start < end:
         mark = mark_at(line, at)
         meanings = set(mark.meanings) if mark is not None else set()
@@ -162,4 +166,5 @@ def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
         number = number or line[at].kind == "number" or "number" in meanings
         unit = unit or "unit" in meanings
         at += 1
-    return figures or unit, number and unit
+    ways = any(token.text.lower() in _WAYS for token in line[start:at])  # (all by measure): said of every unit
+    return figures or unit or ways, ways or (number and unit)
