@@ -89,7 +89,7 @@ _BESIDE = ("preparation", "strength", "ditto")  # in fields of their own
 
 def _name_in(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces that name the thing, without what is said beside the name."""
-    kept = _without_edges(names, line)
+    kept = _without_edges(_behind_bracket(names, line), line)
     if any(piece.kind in _BESIDE for piece in kept):
         kept = _without_edges([piece for piece in kept if piece.kind not in _BESIDE], line)
     return _without_brackets(kept, line)
@@ -110,6 +110,16 @@ def _in_grams(item: Item) -> Item:
     why = "the page prints no unit; only prescriptions of the continent leave out the gram behind a decimal comma"
     other = Reading(changed(item, quantities=(parts, *others), certain=False), "possible", why)
     return changed(item, quantities=(grams, *others), certain=False, readings=(other,))
+
+
+def _behind_bracket(names: Sequence[Piece], line: Sequence[Token]) -> Sequence[Piece]:
+    """Return the pieces behind a bracket that stands before a name and tells of the amount: "12 drops (minims) oil"."""
+    signs = [line[piece.first].text for piece in names]
+    if signs[:1] != ["("] or ")" not in signs:
+        return names
+    close = signs.index(")")
+    marks = (mark_at(line, piece.first) for piece in names[1:close])
+    return names[close + 1 :] if any(mark is not None and "unit" in mark.meanings for mark in marks) else names
 
 
 def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
@@ -171,7 +181,7 @@ def _is_behind(line: Sequence[Token], at: int) -> bool:
 
 
 _BEFORE_NAMES = frozenset({
-    "these", "this", "those", "any", "in", "ex", "vel", "ou", "oder",
+    "these", "this", "those", "any", "in", "ex", "vel", "ou", "oder", "from",
     "together", "well", "le", "la", "les", "der", "die", "das", "den", "dem",
     "and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but",
 })  # fmt: skip

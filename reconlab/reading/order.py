@@ -62,7 +62,7 @@ def order_of(clause: Sequence[Piece], line: Sequence[Token]) -> Order:
     >>> from reconlab.reading.tokens import tokens
     >>> line = tokens("a Maas of vinegar, 4 ounces of alum, 2 ounces of gum")
     >>> order_of(pieces_of(line), line)
-    Order(leading=2, closing=0)
+    Order(leading=3, closing=0)
     """
     leading = closing = 0
     for at, piece in enumerate(clause):

@@ -144,7 +144,7 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None  # a dash leads on to an amount
     if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
         return None  # bis es etwas roth geworden ist
-    if kind == "preparation" and _is_part_of_name(line, at, mark.after):
+    if _is_in_name(line, at, mark.after, kind):
         return None
     if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
         return None  # N. F. is a book, not fiat
@@ -178,6 +178,13 @@ _WORDS_BEHIND = (",", ";", ".", "of", "in", "with", "and", "or")
 
 _OF = ("of", "de", "du", "des", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
 _DASHES = "-\N{EM DASH}\N{EN DASH}"
+
+
+def _is_in_name(line: Sequence[Token], at: int, after: int, kind: str | None) -> bool:
+    """Return whether a word of quality, or of something done ("boiled oil"), is part of a name."""
+    if kind == "preparation":
+        return _is_part_of_name(line, at, after)
+    return kind in ("direction", "ends") and _tells_of_a_thing(line, at, after)
 
 
 def _is_part_of_name(line: Sequence[Token], at: int, after: int) -> bool:
@@ -241,6 +248,13 @@ def _is_adjective(line: Sequence[Token], at: int, mark: Mark) -> bool:
     short = at > 0 and line[at - 1].text == "." and line[mark.after - 1].text == "."
     unit = mark_at(line, mark.after) if short else None
     return unit is not None and "unit" in unit.meanings and quantity_at(line, mark.after) is not None
+
+
+def _tells_of_a_thing(line: Sequence[Token], at: int, after: int) -> bool:
+    """Return whether a word of something done stands before a name as a part of it: "add of boiled oil"."""
+    opens = at == 0 or line[at - 1].text.lower() in ("of", ",", ";")
+    named = after < len(line) and line[after].kind == "word" and mark_at(line, after) is None
+    return opens and named and after == at + 1 and line[at].text.lower().endswith("ed")
 
 
 def _period_at(line: Sequence[Token], at: int) -> int | None:

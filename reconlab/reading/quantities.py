@@ -123,6 +123,9 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
+    if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
+        article = _skip_article(line, count.after)
+        count = count._replace(after=article) if _unit(line, article) else count
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
