@@ -93,11 +93,15 @@ class Card:
 
     def _repr_html_(self) -> str:
         """Return the card as HTML without ids, colours of its own or anything that needs a mouse."""
+        return self.html()
+
+    def html(self, *, labelled: bool = False) -> str:
+        """Return the card as HTML; `labelled` where each cell carries its heading, for tables shown row by row."""
         parts = [f"<h3>{escape(self.title)}</h3>"]
         if self.notes:
             parts.append("<ul>" + "".join(f"<li>{escape(note)}</li>" for note in self.notes) + "</ul>")
-        parts += [_html_beside(pair) for pair in self.beside]
-        parts += [_html_table(table) for table in self.tables]
+        parts += [_html_beside(pair, labelled=labelled) for pair in self.beside]
+        parts += [_html_table(table, labelled=labelled) for table in self.tables]
         if self.picture:
             parts.append(f"<figure>{self.picture}<figcaption>{escape(self.picture_text)}</figcaption></figure>")
         parts += [_html_chain(chain) for chain in self.chains]
@@ -238,16 +242,17 @@ _LEFT = ' style="text-align: left"'  # a notebook would set words to the right
 
 # Side by side where there is room, one under the other where not; the underlines are drawn in the ink of the page.
 _SIDES = ' style="display: flex; flex-wrap: wrap; gap: 0 2rem; align-items: flex-start"'
-_SIDE = ' style="flex: 1 1 20rem; min-width: 0; overflow-x: auto"'
+_SIDE = ' style="flex: 1 1 20rem; max-width: 100%"'
+_SCALE = 0.4  # of a picture's dots: all lines of a page stand in one size
 _LINE = ' style="margin: 0.35rem 0; line-height: 1.9; white-space: pre-wrap"'
 
 
-def _html_beside(pair: Beside) -> str:
+def _html_beside(pair: Beside, *, labelled: bool) -> str:
     title = f"<h4>{escape(pair.title)}</h4>" if pair.title else ""
     means = ", ".join(f"{_underlined(kind, kind)} {escape(word)}" for kind, word in pair.means)
     legend = f"<p>Underlined: {means}.</p>" if means else ""
     lines = "".join(_html_printed(line) for line in pair.lines)
-    table = f"<div{_SIDE}>{_html_table(pair.table)}</div>" if pair.table else ""
+    table = f"<div{_SIDE}>{_html_table(pair.table, labelled=labelled)}</div>" if pair.table else ""
     return f"{title}{legend}<div{_SIDES}><div{_SIDE}>{lines}</div>{table}</div>"
 
 
@@ -258,7 +263,9 @@ def _html_printed(line: Printed) -> str:
         return f"<p{_LINE}>{words}{note}</p>"
     data = b64encode(line.picture).decode()
     said = escape("".join(text for text, _ in line.stretches), quote=True)
-    shown = f'<img src="data:image/png;base64,{data}" alt="in the picture: {said}" style="max-width: 100%">'
+    wide = round(_SCALE * int.from_bytes(line.picture[16:20]))  # where a PNG says its width
+    looks = f"width: {wide}px; max-width: 100%; height: auto"
+    shown = f'<img src="data:image/png;base64,{data}" alt="in the picture: {said}" style="{looks}">'
     return f"<p{_LINE}>{shown}<br>{words}{note}</p>"
 
 
@@ -269,16 +276,23 @@ def _underlined(words: str, kind: str) -> str:
     return f'<span style="{looks}">{escape(words)}</span>'
 
 
-def _html_table(table: Table) -> str:
+def _html_table(table: Table, *, labelled: bool = False) -> str:
     head = "".join(f'<th scope="col"{_LEFT}>{escape(heading)}</th>' for heading in table.headings)
     body = "".join(
         f'<tr><th scope="row"{_LEFT}>{escape(first)}</th>'
-        + "".join(f"<td{_LEFT}>{escape(cell)}</td>" for cell in rest)
+        + "".join(
+            f"<td{_LEFT}{_label(head, cell) if labelled else ''}>{escape(cell)}</td>"
+            for head, cell in zip(table.headings[1:], rest, strict=True)
+        )
         + "</tr>"
         for first, *rest in table.rows
     )
     caption = f"<caption>{escape(table.title)}</caption>" if table.title else ""
     return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _label(heading: str, cell: str) -> str:
+    return f' data-head="{escape(heading, quote=True)}: "' if heading and cell else ""
 
 
 def _html_chain(chain: Chain) -> str:

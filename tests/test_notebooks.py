@@ -113,6 +113,8 @@ def test_the_words_before_a_cell_claim_what_it_shows(name: str) -> None:
     [
         ("00_the_whole_job.ipynb", "gives 15.28 g", "15.28", "right"),
         ("00_the_whole_job.ipynb", "gives 15.28 g", "38.20", "not yet"),
+        ("01_reading_old_print.ipynb", "gives 1.75 ounces", "1.75", "right"),
+        ("01_reading_old_print.ipynb", "gives 1.75 ounces", "134", "not yet"),
         ("02_which_ounce_which_pint.ipynb", "gives 21.3 g", "21.3", "right"),
         ("02_which_ounce_which_pint.ipynb", "gives 21.3 g", "23.3", "not yet"),
         ("03_what_was_it.ipynb", "*bismuth subnitrate*", '"Bismuth subnitrate"', "right"),

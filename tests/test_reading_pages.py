@@ -1,6 +1,7 @@
 """Whole pages become receipts: pages invented in the layouts books print, and what is refused."""
 
 import itertools
+import time
 
 import pytest
 from click.testing import CliRunner
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 
 import reconlab as rl
 from reconlab.cli import shell
-from reconlab.errors import InputError, ReconlabError, SeveralReceiptsError
+from reconlab.errors import InputError, NoIngredientError, ReconlabError, SeveralReceiptsError
 
 PAGE = """          THE TOILET TABLE.                     41
 
@@ -62,7 +63,80 @@ def test_the_shell_shows_every_receipt_of_a_page() -> None:
     assert "LIP SALVE" in done.output
 
 
-@pytest.mark.parametrize("text", ["", "  \n ", "<html><body><p>Wax, 1 oz.</p></body></html>"])
+UNMARKED = "COLD CREAM.\n\nWax, 1 oz.\nOil, 4 oz.\n\nMelt them.\n\nLip salve\nWax, 2 oz.\nLard, 3 oz.\n"
+
+
+def test_one_receipt_or_two_is_a_question_that_a_decision_settles() -> None:
+    page = rl.read_all(UNMARKED)
+    (question,) = page.questions
+    assert (len(page.receipts), question.open, question.options[0].key) == (2, True, "two receipts")
+    assert not page.receipts[1].sure
+    one = rl.read_all(UNMARKED, decisions=[rl.Decision(question=question.id, option="one receipt", because="one pot")])
+    assert [len(receipt.items) for receipt in one.receipts] == [4]
+    assert not one.questions[0].open
+    assert "Is 'Lip salve' a receipt of its own" in str(page)
+
+
+def test_an_amount_far_from_all_others_is_doubted_on_a_page_too() -> None:
+    page = rl.read_all("SALVE.\n\nWax, 14 lb.\nLard, 1 lb.\nOil, 2 lb.\n\nCREAM.\n\nWax, 1 oz.\nOil, 4 oz.\n")
+    assert [item.certain for item in page.receipts[0].items] == [False, True, True]
+
+
+def test_two_columns_that_differ_are_doubted() -> None:
+    page = rl.read_all("PILLS.\n\nAloes, 0.13 Gm. or 20 grains\nMyrrh, 0.13 Gm. or 2 grains\n")
+    assert [item.certain for item in page.receipts[0].items] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("text", "titles"),
+    [
+        ("COLD CREAM.\nWax 1 oz.\nOil 4 oz.\nLard 2 oz.\nMix.\nLIP SALVE.\nWax 2 oz.\nLard 3 oz.\n", 2),
+        ("III\n\nWax, 1 oz.\nOil, 4 oz.\n\nIV\n\nWax, 2 oz.\nLard, 3 oz.\n", 2),
+        ("CHALK. Chalk 2 oz., orris 1 oz.; mix. Or, chalk 3 parts, bole 1 part.\n", 2),
+        ("6. (Nugent.) Lard, 2 oz.; wax, 1 oz.\n\n7. Wax, 3 oz.; palm oil, 1 oz.\n", 2),
+        ("Pilula Ruffi Take of aloes two ounces, myrrh one ounce.\n", 1),
+        ("Prices current.\n\nOil of lavender, per oz. . . . 4s. 6d.\nSpermaceti, per lb. . . . 1s. 10d.\n", 0),
+        ("TABLE.\n\n20 grains make 1 scruple\n3 scruples make 1 drachm\n", 0),
+        ("1840  12  13.5  88\n1841  13  14.5  89\n1842  14  15.5  90\n", 0),
+    ],
+)
+def test_as_many_receipts_are_read_as_a_page_prints(text: str, titles: int) -> None:
+    assert len(rl.read_all(text).receipts) == titles
+
+
+def test_the_words_of_a_receipt_of_a_page_read_again_give_the_same() -> None:
+    for receipt in rl.read_all(PAGE).receipts:
+        (again,) = rl.read_all(receipt.text).receipts
+        assert (again.title, [line.items for line in again.lines]) == (
+            receipt.title,
+            [line.items for line in receipt.lines],
+        )
+
+
+def test_a_page_of_figures_is_no_receipt() -> None:
+    with pytest.raises(NoIngredientError):
+        rl.read("1840  12  13.5  88\n1841  13  14.5  89\n")
+
+
+def test_a_bare_letter_at_the_end_of_a_page_is_not_lost() -> None:
+    page = rl.read_all("Mix the wax with the oil. (b) Another.")
+    assert "".join(part.text for part in page.parts).endswith("(b) Another.")
+
+
+def test_joining_many_broken_lines_takes_time_in_proportion() -> None:
+    def took(lines: int) -> float:
+        began = time.process_time()
+        with pytest.raises(InputError):
+            rl.read("     \nR." * lines)
+        return time.process_time() - began
+
+    took(10)
+    assert took(1600) < 20 * max(took(200), 0.01)
+
+
+@pytest.mark.parametrize(
+    "text", ["\x00\x01\x02\x03PNG\x0e\x0f", "\ufffd" * 40, "", "  \n ", "<html><body><p>Wax, 1 oz.</p></body></html>"]
+)
 def test_what_is_no_page_is_refused(text: str) -> None:
     with pytest.raises(InputError):
         rl.read_all(text)

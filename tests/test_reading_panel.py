@@ -78,7 +78,7 @@ def test_a_corrected_line_is_a_decision_and_the_page_stays_as_printed(work: Desk
     assert work.record.transcription.strip() == PAGE
     assert work.record.decisions[0].because == "the other copy is clear"
     assert orphans(work.record) == ()
-    assert "is to read 'White wax, 1 oz.', because the other copy is clear" in str(work.as_read)
+    assert "is to read 'White wax, 1 oz.', because: the other copy is clear" in str(work.as_read)
     with pytest.raises(UnknownNameError, match="no line 'Talc'"):
         work.correct("Talc", "Chalk")
     work.correct("White vax, 1 oz.", "White vax, 1 oz.")

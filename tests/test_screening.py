@@ -299,15 +299,16 @@ def test_nothing_found_is_never_called_safe() -> None:
 
 
 def test_every_finding_of_law_has_a_source_and_the_date_of_its_text() -> None:
-    ruled = dict.fromkeys(row.substance for row in rows(Rule))
-    every = formula_of_shares("all", [(substance, "0.05") for substance in ruled])
-    for form in (FACE, BODY, CREAM, "toilet water", "hair powder", "tooth powder", "soap", "lip salve"):
-        for law in ("EU", "GB"):
-            for finding in screen(every, Use(form, law, AFTER)).findings:
-                if finding.rule == "not looked up":
-                    continue
-                assert finding.reason.all_sources(), str(finding)
-                assert finding.gate == "never handled" or finding.law_read_as_of, str(finding)
+    ruled = list(dict.fromkeys(row.substance for row in rows(Rule)))
+    for start in range(0, len(ruled), 100):
+        some = formula_of_shares("some", [(substance, "0.1") for substance in ruled[start : start + 100]])
+        for form in (FACE, BODY, CREAM, "toilet water", "hair powder", "tooth powder", "soap", "lip salve"):
+            for law in ("EU", "GB"):
+                for finding in screen(some, Use(form, law, AFTER)).findings:
+                    if finding.rule == "not looked up":
+                        continue
+                    assert finding.reason.all_sources(), str(finding)
+                    assert finding.gate == "never handled" or finding.law_read_as_of, str(finding)
 
 
 def test_the_texts_of_the_law_are_shown_with_their_days() -> None:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from reconlab.benchwork import Plan
     from reconlab.formula import Formula
     from reconlab.reading.image import PicturedPage
-    from reconlab.receipts import Receipt, Use
+    from reconlab.receipts import Receipt, SettingWords, Use
 
 
 PICTURES = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".webp")
@@ -33,9 +33,17 @@ SETTING = {
 }
 
 
-def in_setting(asked: Mapping[str, str]) -> dict[str, str]:
+def in_setting(asked: Mapping[str, str]) -> SettingWords:
     """Return what was said of a book by the names the library gives it."""
-    return {{"year": "years", "text_year": "text_years"}.get(key, key): asked.get(key, "") for key in SETTING}
+    said = {key: asked.get(key, "") for key in SETTING}
+    return {
+        "years": said["year"],
+        "place": said["place"],
+        "book": said["book"],
+        "rule": said["rule"],
+        "text_years": said["text_year"],
+        "text_place": said["text_place"],
+    }
 
 
 def page_text(source: Path) -> str:

@@ -21,7 +21,7 @@ FIRST = "00_the_whole_job.ipynb"
 OWN = "09_your_own_receipt.ipynb"
 _RECORD_OF_OWN = "my-receipt.yaml"  # as the notebook names it
 _QUIET = Path(__file__).parent / "jupyter"  # settings that keep notices of news off the page
-_ENDS = (".ipynb", ".yaml", ".svg")  # what a person uses of the shipped folder
+_ENDS = (".ipynb", ".yaml", ".svg", ".png")  # what a person uses of the shipped folder
 
 
 def copy_notebooks(folder: Path) -> list[Path]:

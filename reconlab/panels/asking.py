@@ -26,6 +26,7 @@ class Choice:
         self.answers.add_class("rl-field")
         self.answers.layout.width = "auto"
         self.answers.observe(lambda _: self._own_only_where_chosen(), "value")
+        self._own_only_where_chosen()
 
     def offer(self, asked: Asked | None) -> None:
         """Put a question, or none; nothing is chosen until a person chooses."""

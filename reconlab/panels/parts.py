@@ -61,6 +61,13 @@ _LOOKS = """
 .rl-panel .widget-html-content th, .rl-panel .widget-html-content td {text-align: left; vertical-align: top}
 .rl-panel .widget-html-content table {margin: 0.25rem 0 0.75rem}
 .rl-panel .widget-html-content caption {text-align: left; font-weight: bold}
+@media (max-width: 1000px) {  /* no room for five columns: each row is told cell by cell */
+  .rl-panel table:has(td:nth-child(4)) thead {display: none}
+  .rl-panel table:has(td:nth-child(4)) :is(tbody, tr, th, td) {display: block; padding: 0 0 2px}
+  .rl-panel table:has(td:nth-child(4)) td:empty {display: none}
+  .rl-panel table:has(td:nth-child(4)) tr {padding: 4px 0}
+  .rl-panel table:has(td:nth-child(4)) td::before {content: attr(data-head)}
+}
 """
 
 
@@ -297,8 +304,8 @@ def show(place: Any, what: Card | Table | Shown | None) -> None:  # noqa: ANN401
     >>> place.value
     '<div class="jp-RenderedHTMLCommon"><section><h3>Powder</h3></section></div>'
     """
-    card = Card("", tables=(what,)) if isinstance(what, Table) else what
-    html = "" if card is None else common(card._repr_html_().replace("<h3></h3>", ""))
+    card = Card("", tables=(what,)) if isinstance(what, Table) else what.card() if isinstance(what, Shown) else what
+    html = "" if card is None else common(card.html(labelled=True).replace("<h3></h3>", ""))
     if place.value != html:  # what has not changed keeps its opened chains
         place.value = html
 

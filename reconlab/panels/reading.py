@@ -152,16 +152,18 @@ class ReadingPanel(DeskPanel):
         printed = dict.fromkeys(" ".join(one.split()) for one in self.work.record.transcription.splitlines())
         titles = self.work.page.titles if self.has_page else ()
         with self.quiet.filling():
+            picked = self.line.value
             offer(self.line, [(one[:_SHOWN], one) for one in printed if one])
             keep = self.work.receipt.title if self.has_text and not self.which.options else None
             offer(self.which, [(title or "without a title", title) for title in titles], keep=keep)
-            if not self.reads.value:
+            if self.line.value != picked:
                 self._copy_line()
         if len(titles) > 1:  # hidden until there is a choice, and never again: the keyboard may stand in it
             self.which_row.layout.display = ""
         elif not self.chosen_said.text:
             self.which_row.layout.display = "none"
         super().drawn()
+        self.question_group.layout.display = "" if self.question.options else "none"  # what is settled stays in it
         show(self.as_read, self.work.as_read if self.has_page else None)
 
     def _line_picked(self) -> None:

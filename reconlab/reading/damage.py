@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import cache, lru_cache
 
+from reconlab.reading.parallel import checked
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at, number
@@ -287,7 +288,7 @@ def _value(item: Item) -> float:
 def _beside(item: Item, most: Mapping[str | None, Sequence[Item]]) -> Item:
     part = _first(item)
     others = most[part.unit] if part is not None else ()
-    return out_of_pattern(item, [each for each in others if each is not item])
+    return checked(out_of_pattern(item, [each for each in others if each is not item]))
 
 
 _FEW = 2

@@ -84,7 +84,9 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     section = _section(text)
     if section is not None:
         return section
-    found = _run_in(rest, numbered=numbered or bool(variant)) or _alone(rest, run, first, numbered, deep)
+    found = _run_in(rest, numbered=numbered or bool(variant)) or _alone(
+        rest, run, first=first, numbered=numbered, deep=deep
+    )
     if found is not None:
         found = Opening(found.kind, found.title, found.value, found.body + start, found.sure, numbered)
     if found is None:
@@ -165,27 +167,30 @@ def _before_taking(head: str) -> Opening | None:
     return Opening("title", title.strip(_STRIPPED), "", taken.start, sure=False)
 
 
-def _alone(text: str, run: Run, first: bool, numbered: bool, deep: int) -> Opening | None:  # noqa: FBT001, PLR0911 - a way out for each mark
+def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int) -> Opening | None:
     """Return a title that stands alone in its line."""
     words = text.strip()
-    if len(words) > _LONGEST_ALONE or len(words.split()) > _MOST_WORDS or words[-1] in ",;:\N{EM DASH}-":
+    capitals = is_capitals(words)
+    if not _is_short(words) or not _may_be_title(words) or (run.tabular and not capitals):
         return None
-    if not _may_be_title(words):
-        return None
-    centred, capitals = run.indent >= deep, is_capitals(words)
     marked = words[0] in _MARKS and words[-1] in _MARKS + "."
-    if run.tabular and not capitals:
+    sure = capitals or numbered or marked
+    if not (sure or run.indent >= deep) and (_tells(words) or not _is_set_apart(words, run, first=first)):
         return None
-    if capitals or centred or marked or numbered:
-        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=capitals or numbered or marked)
-    if _tells(words):
-        return None
-    if run.heads:
-        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=is_titled(words))
-    few = len(words.split()) <= _FEW
-    if (is_titled(words) and (words[-1] != "." or few)) or ((first or run.blanks > 1) and (words[-1] != "." or few)):
-        return Opening("title", words.strip(_STRIPPED), "", len(text), sure=False)
-    return None
+    centred = run.indent >= deep
+    listed = run.heads and not centred and is_titled(words)
+    return Opening("title", words.strip(_STRIPPED), "", len(text), sure=sure or listed)
+
+
+def _is_short(words: str) -> bool:
+    few = len(words) <= _LONGEST_ALONE and len(words.split()) <= _MOST_WORDS
+    return few and words[-1] not in ",;:\N{EM DASH}-"
+
+
+def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:
+    """Return whether a line is set like a title: over a list, in capitals, or with room around it."""
+    closed = words[-1] == "." and len(words.split()) > _FEW
+    return run.heads or (not closed and (is_titled(words) or first or run.blanks > 1))
 
 
 def _may_be_title(text: str) -> bool:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from reconlab.reading.lines import amounts_in
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import phrases
-from reconlab.reading.quantities import roman
+from reconlab.reading.roman import roman
 
 _INNER = re.compile(r"(?:(?<=\s)|(?<=--)|(?<=\N{EM DASH}))[(\[]_?(\d{1,2}|[a-h])_?[)\]][.:]?\s+(?=[^\W_])")
 _DASH = re.compile(r"[.:]?_?\s?(?:--+|\N{EM DASH})")  # behind the heading of a part: "Prep.", "Use."
@@ -41,7 +41,7 @@ def parts_of(run: Run) -> Iterator[Run]:
     text = run.text
     marks = list(_INNER.finditer(text))
     inside = {mark.start() for mark in marks} if marks and _counts(marks) else set()
-    again = (at for at in _sentence_starts(text, "variant") if variant_end(text[at:]))
+    again = (at for at in _sentence_starts(text, "variant") if variant_end(text[at : at + _OPENING + _NEAR]))
     yield from _cut(run, {*inside, *again})
 
 
@@ -152,7 +152,7 @@ def counted(lines: Sequence[Run]) -> frozenset[str]:
 
 
 def _number(word: str) -> int:
-    return int(word) if word.isdigit() else roman(word) or 0
+    return int(word) if word.isdigit() else int(roman(word) or 0)
 
 
 def number_end(text: str, numbers: frozenset[str]) -> int:

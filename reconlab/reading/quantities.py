@@ -123,6 +123,9 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
+    if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
+        article = _skip_article(line, count.after)
+        count = count._replace(after=article) if _unit(line, article) else count
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
@@ -134,7 +137,8 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     if unit is None:
         return None
     row = _unit_of_language(line, start, unit)
-    count, after = _with_fraction_behind(line, _or_two(line, count, unit.after), unit.after)
+    count, behind = _with_decimals_behind(line, _or_two(line, count, unit.after), unit)
+    count, after = _with_fraction_behind(line, count, behind)
     after = max(after, count.after)
     named = named_behind(line, row.value, after)
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
@@ -149,6 +153,10 @@ def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
     """Return the meaning of a unit's word in the language of the number before it: "halfe a pinte" is no French one."""
     count = mark_at(line, at)
     language = count.meanings["number"].language if count and "number" in count.meanings else ""
+    if line[at].text.lower() == "six" and any(
+        near.text.lower() in _FRENCH for near in line[max(at - _NEAR, 0) : at + _NEAR]
+    ):
+        language = "fr"
     row = unit.meanings["unit"]
     return row if row.language == language else _by_language().get((row.printed, language), row)
 
@@ -216,13 +224,13 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = _unit(line, at)
     if unit is None:
         return None
+    numeral = _numerals(line, unit.after) or _one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
-    if word and not _is_numeral(line, unit.after):
-        return None
-    numeral = _numerals(line, unit.after)
-    if numeral is None:
+    if word and not (_is_numeral(line, unit.after) or _is_abbreviated(line, unit, numeral)):
         return None
     row = unit.meanings["unit"]
+    if numeral is None or (row.written == "abbreviation" and _has_unit_behind(line, unit, numeral)):
+        return None
     # "g. vi" is six grains: no metric amount is printed in Roman numerals.
     old_grain = row.value == "gram" and line[unit.after].kind == "word"
     token = "grain" if old_grain else row.value
@@ -251,6 +259,52 @@ def _with_semis(line: Sequence[Token], numeral: _Number) -> _Number:
         return numeral
     half = numeral.low + Fraction(1, 2)
     return _Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
+
+
+_FRENCH = frozenset(
+    {
+        "de",
+        "d'",
+        "d\N{RIGHT SINGLE QUOTATION MARK}",
+        "du",
+        "des",
+        "eau",
+        "huile",
+        "une",
+        "deux",
+        "trois",
+        "quatre",
+        "esprit",
+    }
+)
+_NEAR = 30  # words that tell the tongue of a number
+_SINGULAR = frozenset({
+    "uncia", "unciam", "drachma", "drachmam", "libra", "libram", "fluiduncia", "fluidunciam", "fluidrachma",
+    "fluidrachmam", "scrupulus", "scrupulum", "granum", "congius", "congium", "octarius", "octarium", "manipulus",
+    "manipulum", "pugillus", "pugillum", "fasciculum", "gutta", "guttam", "pars", "partem",
+})  # fmt: skip
+
+
+def _one(line: Sequence[Token], at: int, unit: Mark) -> _Number | None:
+    """Read a Latin unit in the singular without a numeral as one: "Hydrargyri unciam, Sevi drachmam"."""
+    row = unit.meanings["unit"]
+    single = row.language == "la" and row.written == "word" and row.printed in _SINGULAR
+    stops = unit.after >= len(line) or line[unit.after - 1].text == "."
+    ends = stops or line[unit.after].text.lower() in (",", ";", ":", "cum", "et", "&")
+    named = at > 0 and line[at - 1].kind == "word" and "number" not in unit.meanings
+    return _Number(Fraction(1), Fraction(1), unit.after) if single and ends and named else None
+
+
+def _is_abbreviated(line: Sequence[Token], unit: Mark, numeral: _Number | None) -> bool:
+    """Return whether an English word is a Latin abbreviation here: "drachm. ij", "drachm. dimid."."""
+    stop = line[unit.after - 1].text == "."
+    return numeral is not None and stop and line[unit.after].kind == "word" and line[unit.after].text.islower()
+
+
+def _has_unit_behind(line: Sequence[Token], unit: Mark, numeral: _Number) -> bool:
+    """Return whether a number belongs to the unit behind it: "rührt man 6 Loth" holds no six handfuls (man. vj)."""
+    figures = line[numeral.after - 1].kind == "number" and line[unit.after - 1].text != "."
+    return figures and _unit(line, numeral.after) is not None
 
 
 def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:
@@ -437,7 +491,23 @@ def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     return Fraction(mark.meanings["number"].value), mark.after
 
 
-_ARTICLES = (("of", "a"), ("of", "an"), ("a",), ("an",), ("de",), ("d'",), ("d\N{RIGHT SINGLE QUOTATION MARK}",))
+_ARTICLES = (
+    ("of", "a"),
+    ("of", "an"),
+    ("d'", "une"),
+    ("d'", "un"),
+    ("d\N{RIGHT SINGLE QUOTATION MARK}", "une"),
+    ("d\N{RIGHT SINGLE QUOTATION MARK}", "un"),
+    ("von", "einem"),
+    ("von", "einer"),
+    ("eines",),
+    ("einer",),
+    ("a",),
+    ("an",),
+    ("de",),
+    ("d'",),
+    ("d\N{RIGHT SINGLE QUOTATION MARK}",),
+)
 
 
 def _skip_article(line: Sequence[Token], at: int) -> int:
@@ -470,6 +540,27 @@ def _with_fraction_behind(line: Sequence[Token], count: _Number, after: int) -> 
     if half is None or _unit(line, half[1]):
         return count, after
     return _Number(count.low + half[0], count.high + half[0], half[1]), half[1]
+
+
+_METRIC = ("gram", "kilogram", "liter", "meter")
+
+
+def _with_decimals_behind(line: Sequence[Token], count: _Number, unit: Mark) -> tuple[_Number, int]:
+    """Add decimals printed behind a metric unit, as French books do: "0 g 05", "2 gr. 50"."""
+    at = unit.after
+    whole = count.low == count.high == int(count.low)
+    metric = unit.meanings["unit"].value in _METRIC or _is_gram(unit)
+    if not whole or not metric or at >= len(line) or not re.fullmatch(r"\d{1,3}", line[at].text):
+        return count, at
+    ends = at + 1 == len(line) or line[at + 1].text in (",", ";", ".", ")", "|") or line[at + 1].kind == "break"
+    if not ends or _unit(line, at + 1) or line[at - 1].kind == "number":
+        return count, at
+    part = Fraction(int(line[at].text), 10 ** len(line[at].text))
+    return _Number(count.low + part, count.high + part, at + 1), at + 1
+
+
+def _is_gram(unit: Mark) -> bool:
+    return unit.meanings["unit"].printed in ("gr", "gram")
 
 
 def _lone_fraction(line: Sequence[Token], count: _Number, after: int) -> tuple[Fraction, int] | None:

@@ -58,7 +58,7 @@ _NUMBER = rf"""
   | \d+[.,\N{{MIDDLE DOT}}]\d+ | (?<![^\W\d_])[.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4; no ".2" in "N. F.2"
 """
 
-_LETTERS = r"(?:[^\W\d_][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
+_LETTERS = rf"(?:[^\W\d_{_FRACTION}][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
 

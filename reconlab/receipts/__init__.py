@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cache, cached_property
-from typing import Literal
+from typing import Literal, TypedDict
 
 from reconlab.display import Card, Shown
 from reconlab.errors import InputError, nearest
@@ -28,6 +28,17 @@ _YEARS = re.compile(
     r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?"
 )
 _SEVERAL = re.compile(r"\s*(?:\band\b|\bet\b|\bund\b|[&;/:])\s*")  # what stands between two places of a title page
+
+
+class SettingWords(TypedDict):
+    """What is said of a book, as the library's functions ask for it."""
+
+    years: str
+    place: str
+    book: str
+    rule: str
+    text_years: str
+    text_place: str
 
 
 @dataclass(frozen=True)

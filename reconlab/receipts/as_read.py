@@ -58,7 +58,7 @@ def beside(receipt: Receipt, title: str = "", pictured: Callable[[Line], Iterabl
     used = {kind for line in lines for _, kind in line.stretches}
     rows = tuple(_row(item) for item in receipt.items)
     means = tuple((kind, word) for kind, word in MEANS if kind in used)
-    return Beside(title, lines, means, Table("", HEADS, rows) if rows else None)
+    return Beside(title, lines, means, _table(rows) if rows else None)
 
 
 def not_sure(receipt: Receipt) -> Iterator[str]:
@@ -146,6 +146,12 @@ def amount_as_read(item: Item) -> str:
         said.append(" + ".join(parts))
     amounts = " or ".join(said)
     return " ".join(filter(None, ("to make" if item.purpose == "total" else "", amounts))) if amounts else item.purpose
+
+
+def _table(rows: tuple[tuple[str, ...], ...]) -> Table:
+    """Return the table of what was read; a column in which nothing stands is left out."""
+    kept = [at for at, head in enumerate(HEADS) if head == "name" or any(row[at] for row in rows)]
+    return Table("", tuple(HEADS[at] for at in kept), tuple(tuple(row[at] for at in kept) for row in rows))
 
 
 def _row(item: Item) -> tuple[str, ...]:

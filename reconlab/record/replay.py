@@ -15,7 +15,7 @@ from reconlab.formula import Formula
 from reconlab.materia import folded
 from reconlab.reading import read, read_all
 from reconlab.reasons import Decision, Question, Spread
-from reconlab.receipts import Page, Receipt, Setting
+from reconlab.receipts import Page, Receipt, Setting, SettingWords
 from reconlab.record.parts import LITERAL, Reconstruction, TablesUsed, Version
 from reconlab.tables import overlay_checksum
 from reconlab.translation import translate
@@ -143,7 +143,7 @@ def _as_corrected(line: str, option: str | None) -> str:
     return line[: len(line) - len(line.lstrip())] + " ".join(option.split())  # it stands as far in as it is printed
 
 
-def _said(setting: Setting) -> dict[str, str]:
+def _said(setting: Setting) -> SettingWords:
     """Return a setting as the reading asks for it."""
     return {
         "years": setting.years,

@@ -67,7 +67,7 @@ class Views(OnFile):
         mended = (d for d in self.record.decisions if d.question.startswith("line: "))
         notes = (
             f"Corrected: {d.question.removeprefix('line: ')!r} is to read {d.option!r}"
-            + (f", because {d.because}." if d.because else ".")
+            + (f", because: {d.because}." if d.because else ".")
             for d in mended
         )
         return replace(shown, notes=(*chosen, *notes, *shown.notes))

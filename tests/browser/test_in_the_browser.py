@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import time
 from collections.abc import Callable
@@ -11,12 +10,13 @@ from typing import Any
 
 import psutil
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from reconlab.benchwork import bench
-from reconlab.record import Reconstruction, formula_of, open_record
+from reconlab.record import formula_of, open_record
 from reconlab.writeup import write
+
+from .looking import LOOKS, PANEL, kept, pick, picture, run_here, serious, until
 
 TEXT = """Parade White.
 Flake white ............ 1 oz.
@@ -25,42 +25,9 @@ French chalk ........... 2 dr.
 Glycerine .............. 3 fl. dr.
 Rose water ............. to 8 fl. oz."""
 SAVED_S = 2.0  # longer than what is typed takes to be in the record
-PANEL = ".rl-panel"
-LOOKS = [(1280, False), (1280, True), (768, False), (768, True)]
-OURS = ".jp-Cell-outputArea .jp-OutputArea-output"  # JupyterLab's own page has faults that are not ours
-
 Open = Callable[..., Page]
 GoTo = Callable[..., None]
 Tables = Callable[..., list[list[list[str]]]]
-
-
-def run_here(page: Page) -> None:
-    """Run the first code cell by keyboard, and stay in it."""
-    page.locator(".jp-CodeCell").first.focus()
-    page.keyboard.press("Control+Enter")
-    page.locator(PANEL).wait_for()
-
-
-def until(says: Callable[[], object], seconds: float = 10) -> float:
-    """Wait until something is so, and return how long it took."""
-    start = time.monotonic()
-    while not says():
-        assert time.monotonic() - start < seconds, "it did not come about"
-        time.sleep(0.02)
-    return time.monotonic() - start
-
-
-def kept(path: Path, says: Callable[[Reconstruction], object]) -> Reconstruction:
-    """Return the record once it says so."""
-    until(lambda: path.exists() and says(open_record(path)))
-    return open_record(path)
-
-
-def pick(page: Page, words: str) -> None:
-    """Choose from the list that has the focus, by typing the beginning of the words."""
-    page.keyboard.type(words)
-    chosen = page.evaluate("document.activeElement.options[document.activeElement.selectedIndex].text")
-    assert chosen.replace("\N{NO-BREAK SPACE}", " ").startswith(words), chosen
 
 
 def shown_formula(page: Page, tables: Tables) -> list[list[str]]:
@@ -241,18 +208,6 @@ def test_a_second_tab_on_a_record_may_look_and_not_write(window: Open, lab: Any,
     kept(path, lambda record: record.source.years == "1911")
 
 
-def serious(page: Page) -> list[str]:
-    """Return what axe finds in what we show."""
-    response = Axe().run(page, context={"include": [[OURS]]}).response
-    found = [*response["violations"], *(one for one in response["incomplete"] if one["id"] == "duplicate-id-aria")]
-    return [
-        f"{fault['id']}: {fault['help']}: {node['html'][:200]}"
-        for fault in found
-        if fault["impact"] in ("serious", "critical")
-        for node in fault["nodes"]
-    ]
-
-
 @pytest.mark.parametrize(("width", "dark"), LOOKS, ids=["wide", "wide dark", "narrow", "narrow dark"])
 def test_what_we_show_is_for_everybody_and_fits(
     width: int,
@@ -279,14 +234,3 @@ def test_what_we_show_is_for_everybody_and_fits(
         first.locator(".jp-OutputArea-output table").first.wait_for()
         assert serious(first) == []
         picture(first, f"00-{name}")
-
-
-def picture(page: Page, name: str) -> None:
-    """Keep a picture of the whole notebook where a folder for pictures is named."""
-    if folder := os.environ.get("RECONLAB_PICTURES"):
-        whole = page.locator(".jp-WindowedPanel-outer").evaluate(
-            "seen => { seen.scrollTop = 0; return seen.firstElementChild.scrollHeight + 150; }"
-        )
-        page.set_viewport_size({"width": page.viewport_size["width"], "height": min(int(whole), 12_000)})
-        page.wait_for_timeout(300)
-        page.screenshot(path=Path(folder) / f"{name}.png")
