@@ -128,9 +128,11 @@ def _named(text: str) -> Understood | None:
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
         if is_sized(count.quantity):
             return _of_size(count.quantity, before, behind)
-        head = " ".join(token.text for token in line[at - len(head_before(line, at)) : at])
-        lead = before.removesuffix(head).strip().lower()
-        return None if lead not in _ARTICLES else Understood(count.quantity, f"{head} {behind}".strip())
+        words, length = before.lower().split(), len(head_before(line, at))
+        lead, head = words[: len(words) - length], words[len(words) - length :]
+        return (
+            None if " ".join(lead) not in _ARTICLES else Understood(count.quantity, " ".join((*head, behind)).strip())
+        )
     return None
 
 
