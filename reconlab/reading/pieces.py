@@ -75,7 +75,7 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     seen = False  # an amount with a unit
     while at < len(line):
         mark = mark_at(line, at)
-        aside = _no_amount_at(line, at) if line[at].text.lower() in _LIKE_AMOUNTS else None
+        aside = _no_amount_at(line, at) if line[at].text in _LIKE_AMOUNTS else None
         if aside is not None:
             yield aside
             at = aside.after
@@ -225,7 +225,9 @@ def _no_amount_at(line: Sequence[Token], at: int) -> Piece | None:
 
 
 _INTO = ("in", "into", "on", "upon", "with", "from", "over", "dans", "sur", "sous", "fond", "auf", "mit", "aus")
-_LIKE_AMOUNTS = frozenset(("[", "a", "\N{LATIN SMALL LETTER A WITH GRAVE}", *_DASHES, *_INTO))  # open what is none
+_LIKE_AMOUNTS = frozenset((
+    "[", "a", "\N{LATIN SMALL LETTER A WITH GRAVE}", *_DASHES, *_INTO, *(word.capitalize() for word in _INTO),
+))  # fmt: skip
 
 
 def _is_footnote(line: Sequence[Token], at: int) -> bool:

@@ -123,7 +123,7 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
-    if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
+    if line[count.after - 1].kind == "number" and count.high < 1:  # ¾ of a pound
         article = _skip_article(line, count.after)
         count = count._replace(after=article) if _unit(line, article) else count
     whole = _part_of_unit(line, count, start)
@@ -548,9 +548,10 @@ _METRIC = ("gram", "kilogram", "liter", "meter")
 def _with_decimals_behind(line: Sequence[Token], count: _Number, unit: Mark) -> tuple[_Number, int]:
     """Add decimals printed behind a metric unit, as French books do: "0 g 05", "2 gr. 50"."""
     at = unit.after
+    if at >= len(line) or line[at].kind != "number" or not re.fullmatch(r"\d{1,3}", line[at].text):
+        return count, at
     whole = count.low == count.high == int(count.low)
-    metric = unit.meanings["unit"].value in _METRIC or _is_gram(unit)
-    if not whole or not metric or at >= len(line) or not re.fullmatch(r"\d{1,3}", line[at].text):
+    if not whole or not (unit.meanings["unit"].value in _METRIC or _is_gram(unit)):
         return count, at
     ends = at + 1 == len(line) or line[at + 1].text in (",", ";", ".", ")", "|") or line[at + 1].kind == "break"
     if not ends or _unit(line, at + 1) or line[at - 1].kind == "number":
