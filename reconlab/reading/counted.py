@@ -61,7 +61,7 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
     for _ in range(_BETWEEN + 1):
         for words, after in _runs(line, start):
             name = (*part, *words)
-            if name in _names() and (part or one == _singular(name)) and _ends(line, after):
+            if name in _names() and (part or name in _without_s() or one == _singular(name)) and _ends(line, after):
                 return found
             if tuple(words) in _of_other_tongues() and _ends(line, after):
                 return found
@@ -203,6 +203,13 @@ def _of_other_tongues() -> frozenset[tuple[str, ...]]:
     """Return the things that French, German and Latin receipts count."""
     counted = (row.printed for row in rows(Notation) if row.meaning == "counted")
     return frozenset(tuple(_spelt(token.text) for token in tokens(name)) for name in counted)
+
+
+@cache
+def _without_s() -> frozenset[tuple[str, ...]]:
+    """Return the German names, told by their capital: "2 Eier" and "3 Eiweiß" are plurals without an s."""
+    german = {name for row in rows(CountedThing) for name in row.names if name[0].isupper()}
+    return frozenset(tuple(_spelt(token.text) for token in tokens(name)) for name in german)
 
 
 @cache
