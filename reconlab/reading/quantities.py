@@ -378,6 +378,12 @@ def _count(line: Sequence[Token], at: int) -> Number | None:
 _TEN, _DOZEN, _TWENTY, _HUNDRED = 10, 12, 20, 100
 
 
+def _is_only_unit(line: Sequence[Token], at: int) -> bool:
+    """Return whether a unit stands here and no number: "un demi-setier", but not "un quart d'once"."""
+    unit = unit_at(line, at)
+    return unit is not None and not _is_number(line, unit)
+
+
 def _words(line: Sequence[Token], at: int) -> Number | None:
     """Read a number in words: twenty-five, half a, three-quarters of an, one and a half, two dozen."""
     value = _word_value(line, at)
@@ -387,7 +393,7 @@ def _words(line: Sequence[Token], at: int) -> Number | None:
     tens = _word_value(line, after + 1) if total < _TEN and line[after : after + 1] else None
     if tens and line[after].text.lower() == "und" and _TWENTY <= tens[0] < _HUNDRED:  # vier und zwanzig
         return Number(total + tens[0], total + tens[0], tens[1])
-    while not unit_at(line, after) and (following := _word_value(line, after)) is not None:  # un demi-setier is a unit
+    while not _is_only_unit(line, after) and (following := _word_value(line, after)) is not None:
         step = following[0]
         if step < 1 or step == _DOZEN or step >= _HUNDRED:  # a fraction, dozens, hundreds multiply
             total *= step
