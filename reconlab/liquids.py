@@ -17,6 +17,7 @@ from reconlab.spirit import (
     SPIRIT,
     content_of,
     gravity_from_degrees,
+    gravity_in,
     has_table,
     named_gravity,
     percents_from_gravity,
@@ -39,6 +40,7 @@ _BESIDE_NAME = re.compile(
 )
 _BY_VOLUME = re.compile(r"\bby (?:vol|meas)|\bv/v\b|\bw/v\b|\bvol(?:ume)?\b", re.IGNORECASE)
 _WATER_LIKE = 1.0  # a liquid lighter than water is counted on the light scale
+_SOLUTIONS = ("acid", "alkali")  # classes whose liquids are solids or acids in water
 _UNIT = "% w/w"
 
 
@@ -150,6 +152,8 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     >>> found.value.number, round(found.gravity, 3)
     (32.5, 0.891)
     """
+    if not of.strip() and gravity_in(without_stops(text)):
+        return None  # a gravity of nothing named is a spirit's
     said = _figure_in(without_stops(text))
     name = of.strip() or (said.beside if said else text)
     keys = _meant(name, setting)
@@ -159,8 +163,10 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     if said is None:
         found = [_by_name(key, standing) for key, standing in keys if content_of(key) is not None]
         return LiquidAnswer(text, name, setting, tuple(found)) if found and len(found) == len(keys) else None
-    if not keys and not of.strip() and said.counts != "Twaddell" and (not name or _of_spirit(text, setting)):
-        return None  # "85 per cent by volume", "0,900 spec. Gewicht": the words beside the figure name no liquid
+    if not keys and said.counts != "Twaddell":
+        unnamed = not name or said.counts == "share"  # of what nobody knows, per cents tell nothing
+        if unnamed or (not of.strip() and _of_spirit(text, setting)):
+            return None  # "85 per cent by volume", "0,900 spec. Gewicht": the words beside the figure name no liquid
     if said.counts == "share" and keys and _BY_VOLUME.search(text):
         raise InputError(
             f"no table tells what a share of {name} by volume weighs",
@@ -274,7 +280,8 @@ def _is_lighter(solute: str) -> bool | None:
         return next(row.sp_gr for row in rows(SolutionDensity) if row.substance == solute) < _WATER_LIKE
     if properties(solute, "density") and thing(solute).liquid:
         return density(solute).number < _WATER_LIKE
-    return None if thing(solute).liquid else False  # of what is dissolved, only gases and spirits make water lighter
+    dissolved = not thing(solute).liquid or thing(solute).class_ in _SOLUTIONS
+    return False if dissolved else None  # of what is dissolved, only gases and spirits make water lighter
 
 
 def _with_content(one: LiquidMeaning, solute: str) -> Iterator[LiquidMeaning]:

@@ -42,6 +42,7 @@ _THREE_BEHIND = re.compile(r"(?P<whole>[1-9]\d{0,2})[.,](?P<three>\d{3})(?!\d)")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
 _ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
+_ARTICLES = ("", "the", "le", "la", "les", "das", "die", "der", "den")
 _LUMP = re.compile(r"^(?:(?:an?|the|of|piece|lump|bit|some|as|much|large|big)\b\s*)+|[\s,]*(?:\b(?:about|of|the)\s*)*$")
 
 
@@ -130,9 +131,11 @@ def _named(text: str) -> Understood | None:
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
         if is_sized(count.quantity):
             return _of_size(count.quantity, before, behind)
-        start = line[at - len(head_before(line, at))].start
-        lead, head = text[:start].strip().lower(), text[start : line[at].start].strip()
-        return None if lead not in ("", "the") else Understood(count.quantity, f"{head} {behind}".strip())
+        words, length = before.lower().split(), len(head_before(line, at))
+        lead, head = words[: len(words) - length], words[len(words) - length :]
+        return (
+            None if " ".join(lead) not in _ARTICLES else Understood(count.quantity, " ".join((*head, behind)).strip())
+        )
     return None
 
 

@@ -12,12 +12,15 @@ from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
 from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
+from reconlab.reading.carried import with_unit_of_column
 from reconlab.reading.damage import in_pattern
+from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.pages import read_page
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
-from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.sides import FEW_WORDS
+from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
@@ -82,7 +85,7 @@ def read(
     one = _named(read_page(text, setting), title)
     if one is not None:
         return changed(one, text=text)
-    printed = _joined([line.strip() for line in text.splitlines() if line.strip()])
+    printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
     if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
         title, printed = printed[0], printed[1:]
     amounts = [has_amount(line) for line in printed]
@@ -97,7 +100,8 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
-    return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(lines), text=text)
+    told = in_grams_or_grains(with_unit_of_column(lines), setting)
+    return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(told), text=text)
 
 
 def read_all(
@@ -240,15 +244,21 @@ class _Joined:
         if self.measured is None and (_amounts(row) if self.rows else kinds):
             self.measured = len(self.rows)
         self.depth += row.count("(") - row.count(")")
+        self.opens = (_goes_on(row) and not self.quantity) or (not self.rows and self.quantity and _wants_name(row))
         self.rows.append(row)
-        self.opens = _goes_on(row) and not self.quantity
 
 
-def _joined(printed: list[str]) -> list[str]:
+def _joined(printed: list[str], *, titled: bool) -> list[str]:
     """Join what was broken over lines: names braced together, an amount parted from its unit, prose."""
     joined: list[_Joined] = []
     for line in printed:
-        if not joined or not (joined[-1].opens or _is_rest_of(line, joined[-1])):
+        under_title = not (titled or len(joined) > 1)
+        goes_on = bool(joined) and (
+            joined[-1].opens
+            or (not under_title and _shares(line, joined[-1].rows[-1]))
+            or _is_rest_of(line, joined[-1])
+        )
+        if not goes_on:
             joined.append(_Joined())
         joined[-1].add(line)
     return ["\n".join(one.rows) for one in joined]
@@ -264,6 +274,8 @@ def _is_rest_of(line: str, before: _Joined) -> bool:
         at = before.measured  # a name behind the amount of its brace
         return at is not None and len(before.rows) - 1 - at < at + 1
     if before.depth > 0 and ")" in line and "(" not in line.split(")", maxsplit=1)[0]:
+        return True
+    if before.quantity and _is_amount_alone(line) and _ends_with_name(before.rows[-1]):
         return True
     last, first = tokens(before.rows[-1])[-1:], tokens(line)
     if not last or not first or first[0].kind != "word":
@@ -282,7 +294,42 @@ def _is_rest_of(line: str, before: _Joined) -> bool:
 _BRACED = 30  # rows of a brace
 
 
+def _is_amount_alone(line: str) -> bool:
+    """Return whether a printed line holds an amount and no name: it belongs to the name that ends the line before."""
+    if len(line.split()) > FEW_WORDS:
+        return False
+    kinds = {piece.kind for piece in raw_pieces(tokens(line))}
+    return "quantity" in kinds and kinds <= {"quantity", "point", "leader", "each"}
+
+
+def _ends_with_name(row: str) -> bool:
+    kinds = [piece.kind for piece in raw_pieces(tokens(row)) if piece.kind not in ("point", "leader")]
+    return bool(kinds) and kinds[-1] in ("text", "preparation")
+
+
+def _wants_name(line: str) -> bool:
+    """Return whether a printed line ends behind an amount, or words of quality behind one: "8 Loth gute"."""
+    kinds = [piece.kind for piece in raw_pieces(tokens(line)) if piece.kind not in ("point", "heading")]
+    return "quantity" in kinds and "text" not in kinds and kinds[-1] == "preparation"
+
+
+def _hangs(line: Sequence[Token]) -> bool:
+    """Return whether a printed line ends with a word that joins it to the next: "Gum. Laccae, et"."""
+    return bool(line) and line[-1].text.lower() in ("et", "und", "and", "&") and not line[0].text.isupper()
+
+
+def _shares(line: str, last: str) -> bool:
+    """Return whether a line's "of each" speaks of the name in the line before too: it has but one name of its own."""
+    pieces = list(raw_pieces(tokens(line)))
+    kinds = [piece.kind for piece in pieces]
+    if "each" not in kinds or "quantity" not in kinds[kinds.index("each") :] or "text" in kinds[kinds.index("each") :]:
+        return False
+    found = tokens(line)
+    alone = not any(found[piece.first].text.lower() in (",", "and", "et", "&", "und") for piece in pieces[:-1])
+    return "text" in kinds[: kinds.index("each")] and alone and not has_amount(last) and len(last.split()) <= FEW_WORDS
+
+
 def _goes_on(line: str) -> bool:
     found = tokens(line)
     heading = mark_at(found, 0)
-    return line.endswith((",", "{", "}")) or (heading is not None and "heading" in heading.meanings)
+    return line.endswith((",", "{", "}")) or _hangs(found) or (heading is not None and "heading" in heading.meanings)

@@ -9,15 +9,37 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace as changed
 from fractions import Fraction
+from functools import cache
 
 from reconlab.reading.known import is_known, takes_head
 from reconlab.reading.quantities import Found, count_at
 from reconlab.reading.tokens import Token, mark_at
-from reconlab.receipts import Amount, Item, Measured, Quantity
+from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
+from reconlab.tables import NameWord, rows
 
 UNIT, WHOLE = "ditto unit", "ditto amount"  # stand for a unit or an amount that is still to be taken over
 _OF = re.compile(r"\b(?:of|de|du|von)\s|\bd['\N{RIGHT SINGLE QUOTATION MARK}]", re.IGNORECASE)
-_THOSE = ("the", "them", "these", "those", "it", "this", "which", "each")
+_BEHIND_COUNT = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
+_THOSE = (
+    "ces",
+    "cette",
+    "ceux",
+    "celles",
+    "leur",
+    "la",
+    "l'",
+    "chaque",
+    "chacun",
+    "chacune",
+    "the",
+    "them",
+    "these",
+    "those",
+    "it",
+    "this",
+    "which",
+    "each",
+)
 
 
 def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
@@ -57,10 +79,19 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     behind = mark_at(line, count.after)
     if behind is not None and "ditto" in behind.meanings:
         return Found(count.quantity, count.after + 1)
-    of = line[count.after].text.lower() == "of" and count.after + 1 < len(line)
+    led = at > 0 and (line[at - 1].kind == "leader" or line[at - 1].text == ",")
+    if led and _is_dash(line, count.after) and line[count.after - 1].kind == "number":
+        return Found(count.quantity, count.after + 1)
+    of = line[count.after].text.lower() in _BEHIND_COUNT and count.after + 1 < len(line)
     named = of and line[count.after + 1].kind == "word" and line[count.after + 1].text.lower() not in _THOSE
     each = behind is not None and "each" in behind.meanings
     return Found(count.quantity, count.after) if seen and (named or each) else None
+
+
+def _is_dash(line: Sequence[Token], at: int) -> bool:
+    """Return whether a dash behind a figure ends its line, and so stands for the unit above: "60 ---" with a dash."""
+    ends = at + 1 >= len(line) or line[at + 1].kind == "break"
+    return ends and line[at].text in ("\N{EM DASH}", "\N{EN DASH}", "-") and line[at].start > line[at - 1].end
 
 
 def leans(quantity: Quantity | None) -> bool:
@@ -109,6 +140,7 @@ def resolved(item: Item, before: Item | None, headed: Item | None = None) -> Ite
     >>> [(item.name, item.quantities[0].parts[0].unit) for item in line.items]
     [('Oil of lemon', 'ounce'), ('Oil of bergamot', 'ounce')]
     """
+    item = _of_those(item, headed or before)
     if headed is not None and "carried" not in item.spans:
         item = _with_head(item, headed)
     elif "carried" in item.spans:
@@ -129,11 +161,163 @@ def _with_head(item: Item, before: Item) -> Item:
     head = before.name[: of.end()]
     shared = item.each and before.each
     if not takes_head(head, item.name):
-        named = is_known(item.name) or len(words) > 1 or not shared
+        named = is_known(item.name) or len(words) > 1 or not shared or not head.endswith("of ")
         return changed(item, name=item.name if named else f"{head}{item.name}", certain=item.certain and not shared)
     plural = head.split()[0].lower().endswith("s")
     carries = plural or shared or not is_known(item.name)
     return changed(item, name=f"{head}{item.name}" if carries else item.name, certain=False)
+
+
+_THAT = re.compile(r"(?:celles?|celui|ceux)\s+(?=d[eu]s?\s|d['\N{RIGHT SINGLE QUOTATION MARK}])", re.IGNORECASE)
+
+
+def _of_those(item: Item, headed: Item | None) -> Item:
+    """Put a name's head for the word that stands for it: "racine de calamus, celle d'aunée"."""
+    that, of = _THAT.match(item.name), _OF.search(headed.name) if headed else None
+    if that is None or of is None or headed is None:
+        return item
+    return changed(item, name=f"{headed.name[: of.start()].rstrip()} {item.name[that.end() :]}", certain=False)
+
+
+_LINK = r"(?:d[eu]s?(?:\s+la\b|\s+l['\N{RIGHT SINGLE QUOTATION MARK}])?\s*|d['\N{RIGHT SINGLE QUOTATION MARK}]\s*)"
+_LINKED = re.compile(rf"(?:^|[\s,&]){_LINK}$", re.IGNORECASE)
+
+
+def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
+    """Return an item of a French list with the head of its first name: "fleurs de sureau, de mélilot, de chaque ...".
+
+    Parameters
+    ----------
+    item : Item
+        As read.
+    headed : Item or None
+        The last item of the line whose name has a head.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    Item
+        The same where the head is not carried: behind a partitive ("de racine de ..., de myrrhe") only a plural is.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> line = read_line("fleurs de sureau, d'absinthe, de chaque une once", 1, among_ingredients=True)
+    >>> [item.name for item in line.items]
+    ['fleurs de sureau', "fleurs d'absinthe"]
+    """
+    if not item.each or headed is None or not headed.each or _OF.search(item.name):
+        return item
+    if item.spans.get("amount") != headed.spans.get("amount") or "name" not in item.spans:
+        return item
+    link, of = _LINKED.search(text[: item.spans["name"][0][0]]), _OF.search(headed.name)
+    noun = headed.name[: of.start()].rstrip() if of else ""
+    if link is None or not noun or not _carries(headed, noun, text):
+        return item
+    words = link[0].lstrip(" ,&\n")
+    return changed(item, name=f"{noun} {words}{item.name}", certain=False)
+
+
+def _carries(headed: Item, noun: str, text: str) -> bool:
+    """Return whether a head is said of what follows: a plural is, a part of a plant where no "de" stands before it."""
+    partitive = _LINKED.search(text[: headed.spans["name"][0][0]]) is not None
+    return noun.endswith(("s", "x")) or (not partitive and noun.lower() in _parts_of_plants())
+
+
+@cache
+def _parts_of_plants() -> frozenset[str]:
+    return frozenset(row.word for row in rows(NameWord) if row.language == "fr" and row.role == "part")
+
+
+def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:
+    r"""Return the lines of a receipt, a bare number behind a line with a unit in that unit: "2 parties", then "150".
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        As read, in order.
+
+    Returns
+    -------
+    list of Line
+        The same; a unit that was taken over is never certain, and the number as parts is its other reading.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> read("Teinture\nSulfate de fer..... 100 livres\nSulfate de cuivre..... 16").items[1].quantities[0].parts[0].unit
+    'livre'
+    """
+    kept: list[Line] = []
+    unit: Measured | None = None
+    for line in lines:
+        parts = line.items[0].quantities[0].parts if len(line.items) == 1 and line.items[0].quantities else ()
+        bare = len(parts) == 1 and parts[0].unit is None and parts[0].amount.value is not None
+        named = bare and not any(sign.isdigit() for sign in line.items[0].name)
+        if named and unit is not None and not line.items[0].readings:
+            kept.append(changed(line, items=(_in_unit(line.items[0], unit),)))
+            continue
+        kept.append(line)
+        unit = parts[-1] if parts and _is_column(parts[-1]) else unit if bare and unit else None
+    return kept
+
+
+def _is_column(part: Measured) -> bool:
+    return part.unit is not None and part.unit not in ("piece", "drop", UNIT, WHOLE) and part.written != "sign"
+
+
+def _in_unit(item: Item, given: Measured) -> Item:
+    first = item.quantities[0]
+    part = first.parts[0]
+    taken = changed(item, quantities=(changed(first, parts=(changed(part, unit=given.unit, written=given.written),)),))
+    if given.unit == "part":
+        return changed(taken, certain=False)
+    amount = changed(part.amount, printed=f"{part.amount.printed} parts")
+    parts = changed(first, parts=(changed(part, unit="part", amount=amount),))
+    why = "the unit is printed in a line above only; a number without one may mean parts"
+    other = Reading(changed(item, quantities=(parts,), certain=False), "possible", why)
+    return changed(taken, certain=False, readings=(other,))
+
+
+def with_suspended_heads(items: Sequence[Item], text: str) -> list[Item]:
+    """Return items, those of a German compound broken by a hyphen whole: "Nelken- und Lavendelöl".
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The items of one line.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    list of Item
+        The same; what a hyphen leaves open is never certain.
+
+    Examples
+    --------
+    >>> from reconlab.reading.lines import read_line
+    >>> line = read_line("Nelken- und Lavendelöl, von jedem 1 Skrupel", 1, among_ingredients=True)
+    >>> [item.name for item in line.items]
+    ['Nelkenöl', 'Lavendelöl']
+    """
+    kept = list(items)
+    if "-" not in text:
+        return kept
+    for at in range(len(kept) - 1, -1, -1):
+        spans = kept[at].spans.get("name", ())
+        if not spans or text[spans[-1][1] : spans[-1][1] + 2] not in ("- ", "-,"):
+            continue
+        name, following = kept[at].name, kept[at + 1].name.lower() if at + 1 < len(kept) else ""
+        heads = [head for head in _german_heads() if following.endswith(head) and following != head]
+        kept[at] = changed(kept[at], name=name + max(heads, key=len, default=""), certain=False)
+    return kept
+
+
+@cache
+def _german_heads() -> frozenset[str]:
+    return frozenset(row.word for row in rows(NameWord) if row.language == "de" and row.role in ("head", "part"))
 
 
 def has_head(item: Item) -> bool:
@@ -197,7 +381,7 @@ def _name(item: Item, before: Item | None) -> str:
     name = item.name
     if leading:
         name = f"{_head(before.name, leading)}{name}"
-    if trailing and len(words) > 1:
+    if trailing and len(words) > 1 and (leading or len(name.split()) == 1 or "," in before.name):
         name = f"{name} {words[-1]}"
     return name
 

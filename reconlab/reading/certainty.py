@@ -9,6 +9,7 @@ from dataclasses import replace as changed
 
 from reconlab.reading.damage import is_torn
 from reconlab.reading.drafts import Draft
+from reconlab.reading.known import is_part
 from reconlab.reading.pieces import Piece
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Span
@@ -16,9 +17,11 @@ from reconlab.receipts import Item, Quantity, Span
 _LONGEST_PLAIN = 7  # words
 _FEW_POINTS = 2
 _LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
-_LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "dans", "aus", "auf"))
+_LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "for", "to", "per", "dans", "aus", "auf"))
 DOUBTFUL = frozenset({
     "with", "their", "color", "colour",
+    "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r", "pour", "vom", "beim", "ist", "sind", "noch", "auf", "avec",
+    "dans", "sur", "on", "plus",
     "und", "mit", "man", "auch", "nebst", "dazu", "hinein", "sie", "es", "wird", "aus", "zu", "die", "der", "das",
     "dem", "den", "vel", "ex", "e", "cum", "per", "dein", "simul", "ou", "qui", "que", "les", "le", "tout", "celle",
     "celles", "en", "environ", "adde", "m", "admisce", "oder", "et", "in", "ebensoviel", "and", "or", "it", "its",
@@ -26,6 +29,9 @@ DOUBTFUL = frozenset({
     "being", "been", "not", "every", "if", "when", "while", "so", "then", "as", "by", "other", "another", "former",
     "latter", "only", "some", "any", "all", "both",
 })  # fmt: skip
+
+
+_WAYS = ("measure", "measures", "weight", "weights")
 
 
 def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece], line: Sequence[Token]) -> bool:
@@ -76,14 +82,38 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
     told = [token.text.lower() for token in words if token.kind == "word"]
-    return len(told) <= _LONGEST_PLAIN and DOUBTFUL.isdisjoint(told) and not any(map(_LOST_SPACE.match, told))
+    if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
+        return False  # a figure in the name, or only a part of a plant
+    return (
+        len(told) <= _LONGEST_PLAIN
+        and DOUBTFUL.isdisjoint(told)
+        and not any(map(_LOST_SPACE.match, told))
+        and not _holds_number(names, line)
+    )
+
+
+_ARTICLES = ("a", "an", "one")
+
+
+def _holds_number(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether an amount that was not understood stands in a name: "flüssigen Amber ein Qventgen"."""
+    for piece in names:
+        mark = mark_at(line, piece.first)
+        if mark is None:
+            continue
+        unit, number = mark.meanings.get("unit") if piece.first else None, mark.meanings.get("number")
+        if unit is not None and unit.language in ("fr", "de", "la") and unit.written == "word":
+            return True
+        if number is not None and number.language != "en" and line[piece.first].text.lower() not in _ARTICLES:
+            return True
+    return False
 
 
 def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether the words before a name tie it to others: "dissolved in wine", "a gallon of the liquor"."""
     first = names[0].first
     before = line[first - 1].text.lower() if first else ""
-    if before in _LEADING_IN:
+    if before in _LEADING_IN and first > 1:  # "From lard, 2 lbs." opens a receipt
         return True
     of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
     headed = any(line[piece.first].text.lower() == "of" for piece in names)
@@ -152,6 +182,7 @@ def _relative_apart(items: Sequence[Item]) -> list[Item]:
 def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
     """Return whether figures stand in words that were not read, and whether an amount does."""
     figures = number = unit = False
+    start = at
     while at < len(line) and line[at].start < end:
         mark = mark_at(line, at)
         meanings = set(mark.meanings) if mark is not None else set()
@@ -159,4 +190,5 @@ def _amount_in(line: Sequence[Token], at: int, end: int) -> tuple[bool, bool]:
         number = number or line[at].kind == "number" or "number" in meanings
         unit = unit or "unit" in meanings
         at += 1
-    return figures or unit, number and unit
+    ways = any(token.text.lower() in _WAYS for token in line[start:at])  # (all by measure): said of every unit
+    return figures or unit or ways, ways or (number and unit)

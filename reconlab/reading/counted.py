@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 from reconlab.reading.quantities import Found, count_at
 from reconlab.reading.tokens import Token, folded, mark_at, tokens
 from reconlab.receipts import Amount, Measured, Quantity
-from reconlab.tables import CountedThing, rows
+from reconlab.tables import CountedThing, Notation, rows
 
 PIECE = "piece"
 _SIZED = "size_of_"  # starts the unit tokens of things measured by another's size
@@ -61,9 +61,11 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
     for _ in range(_BETWEEN + 1):
         for words, after in _runs(line, start):
             name = (*part, *words)
-            if name in _names() and (part or one == _singular(name)) and _ends(line, after):
+            if name in _names() and (part or name in _without_s() or one == _singular(name)) and _ends(line, after):
                 return found
-        if start >= len(line) or line[start].kind != "word" or line[start].text.lower() == "of":
+            if tuple(words) in _of_other_tongues() and _ends(line, after):
+                return found
+        if start >= len(line) or line[start].kind != "word" or _joins(line, start):
             return None
         start += 1
     return None
@@ -87,7 +89,8 @@ def is_counted(name: str) -> bool:
     >>> is_counted("Whites of eggs"), is_counted("Egg powder")
     (True, False)
     """
-    return tuple(_spelt(token.text) for token in tokens(name) if token.text != "-") in _names()
+    words = tuple(_spelt(token.text) for token in tokens(name) if token.text != "-")
+    return words in _names() or words in _of_other_tongues()
 
 
 def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
@@ -111,6 +114,8 @@ def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
     ('yolks', 'of')
     """
     words = tuple(_spelt(token.text) for token in line[max(at - 2, 0) : at])
+    if words in _of_other_tongues():
+        return words  # le suc de six citrons, der Saft von 2 Citronen
     return words if len(words) > 1 and any(name[:2] == words for name in _names()) else ()
 
 
@@ -187,6 +192,26 @@ def _names() -> Mapping[tuple[str, ...], str]:
     }
 
 
+def _joins(line: Sequence[Token], at: int) -> bool:
+    """Return whether a word joins two: in "un lait d'amande" no almond is counted."""
+    mark = mark_at(line, at)
+    return line[at].text.lower() == "of" or (mark is not None and "joining" in mark.meanings)
+
+
+@cache
+def _of_other_tongues() -> frozenset[tuple[str, ...]]:
+    """Return the things that French, German and Latin receipts count."""
+    counted = (row.printed for row in rows(Notation) if row.meaning == "counted")
+    return frozenset(tuple(_spelt(token.text) for token in tokens(name)) for name in counted)
+
+
+@cache
+def _without_s() -> frozenset[tuple[str, ...]]:
+    """Return the German names, told by their capital: "2 Eier" and "3 Eiweiß" are plurals without an s."""
+    german = {name for row in rows(CountedThing) for name in row.names if name[0].isupper()}
+    return frozenset(tuple(_spelt(token.text) for token in tokens(name)) for name in german)
+
+
 @cache
 def _longest() -> int:
-    return max((len(name) for name in _names()), default=0)
+    return max((len(name) for name in (*_names(), *_of_other_tongues())), default=0)

@@ -8,6 +8,7 @@ from dataclasses import replace as changed
 
 from reconlab.reading.known import is_head, is_known, takes_head
 from reconlab.reading.pieces import Piece
+from reconlab.reading.run_together import run_together
 from reconlab.reading.tokens import Token
 from reconlab.receipts import Purpose
 
@@ -121,8 +122,11 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
     3
     """
     parts: list[list[Piece]] = [[]]
-    for piece in names:
-        if line[piece.first].text.lower() in (",", "and", "&", "et", "und", "with", "{", "}") or piece.kind == "break":
+    for at, piece in enumerate(names):
+        sign = line[piece.first].text.lower()
+        if sign == "," and at + 1 < len(names) and line[names[at + 1].first].text.lower() in _LEANING:
+            parts[-1].append(piece)  # racines de calamus, ou jonc odorant
+        elif piece.kind == "break" or sign in _BETWEEN:
             parts.append([])
         else:
             parts[-1].append(piece)
@@ -136,6 +140,7 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
     return [part for part in joined if named(part)]
 
 
+_BETWEEN = frozenset((",", "and", "&", "et", "und", "u", "with", "{", "}"))
 _LEANING = frozenset(("or", "ou", "oder", "vel", "seu", "sive", "e", "ex"))  # "calamus, or reed, of each"
 
 
@@ -145,8 +150,10 @@ def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     shares_noun = [_shares_noun(part, parts[-1], line) for part in parts]
     cut = any(_is_abbreviated(part, line) for part in parts[1:])
     return [
-        changed(draft, names=part, doubtful=draft.doubtful or cut or shared)
+        changed(draft, names=names, doubtful=draft.doubtful or cut or shared or len(apart) > 1)
         for part, shared in zip(parts, shares_noun, strict=True)
+        for apart in (run_together(part, line),)
+        for names in apart
     ] or [draft]
 
 

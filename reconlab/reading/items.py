@@ -10,7 +10,7 @@ from reconlab.reading.certainty import DOUBTFUL, is_sure
 from reconlab.reading.counted import PIECE, is_counted
 from reconlab.reading.damage import other_readings
 from reconlab.reading.drafts import Draft
-from reconlab.reading.pieces import VESSELS, Piece
+from reconlab.reading.pieces import VESSELS, Piece, is_decimal
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
 
@@ -70,6 +70,8 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )
+    if quantities and _is_bare_decimal(quantities[0]):
+        return _in_grams(item)
     first = draft.quantity.first if draft.quantity else 0
     behind_dots = first > 0 and line[first - 1].kind == "leader"
     doubts = other_readings(quantities[0], behind_dots=behind_dots) if quantities else ()
@@ -87,10 +89,37 @@ _BESIDE = ("preparation", "strength", "ditto")  # in fields of their own
 
 def _name_in(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces that name the thing, without what is said beside the name."""
-    kept = _without_edges(names, line)
+    kept = _without_edges(_behind_bracket(names, line), line)
     if any(piece.kind in _BESIDE for piece in kept):
         kept = _without_edges([piece for piece in kept if piece.kind not in _BESIDE], line)
     return _without_brackets(kept, line)
+
+
+def _is_bare_decimal(quantity: Quantity) -> bool:
+    part = quantity.parts[0]
+    return len(quantity.parts) == 1 and part.unit is None and is_decimal(part.amount.printed)
+
+
+def _in_grams(item: Item) -> Item:
+    """Read a decimal without a unit as grams, as prescriptions with the decimal weight print them; or as parts."""
+    first, *others = item.quantities
+    part = first.parts[0]
+    grams = changed(first, parts=(changed(part, unit="gram"),))
+    amount = changed(part.amount, printed=f"{part.amount.printed} parts")
+    parts = changed(first, parts=(changed(part, unit="part", amount=amount),))
+    why = "the page prints no unit; only prescriptions of the continent leave out the gram behind a decimal comma"
+    other = Reading(changed(item, quantities=(parts, *others), certain=False), "possible", why)
+    return changed(item, quantities=(grams, *others), certain=False, readings=(other,))
+
+
+def _behind_bracket(names: Sequence[Piece], line: Sequence[Token]) -> Sequence[Piece]:
+    """Return the pieces behind a bracket that stands before a name and tells of the amount: "12 drops (minims) oil"."""
+    signs = [line[piece.first].text for piece in names]
+    if signs[:1] != ["("] or ")" not in signs:
+        return names
+    close = signs.index(")")
+    marks = (mark_at(line, piece.first) for piece in names[1:close])
+    return names[close + 1 :] if any(mark is not None and "unit" in mark.meanings for mark in marks) else names
 
 
 def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
@@ -136,20 +165,29 @@ def _without_edges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
     kept = list(pieces)
     while kept and (kept[0].kind != "text" or line[kept[0].first].text.lower() in _BEFORE_NAMES) and not _only(kept):
         kept.pop(0)
-    while kept and (kept[-1].kind != "text" or line[kept[-1].first].text.lower() in _BEHIND_NAMES) and not _only(kept):
+    while kept and (kept[-1].kind != "text" or _is_behind(line, kept[-1].first)) and not _only(kept):
         if line[kept[-1].first].text == ")" and any(line[piece.first].text == "(" for piece in kept):
             break
         kept.pop()
     return kept
 
 
+_APOSTROPHES = "'\N{RIGHT SINGLE QUOTATION MARK}"
+
+
+def _is_behind(line: Sequence[Token], at: int) -> bool:
+    """Return whether a word only joins what follows: the "or" of "litharge d'or" is gold."""
+    return line[at].text.lower() in _BEHIND_NAMES and not (at and line[at - 1].text[-1] in _APOSTROPHES)
+
+
 _BEFORE_NAMES = frozenset({
-    "these", "this", "those", "any",
-    "together", "well",
+    "these", "this", "those", "any", "in", "ex", "vel", "ou", "oder", "from",
+    "together", "well", "le", "la", "les", "der", "die", "das", "den", "dem",
     "and", "of", "the", "or", "just", "also", "then", "a", "an", "add", "but",
 })  # fmt: skip
 _BEHIND_NAMES = frozenset({
     "and", "or", "in", "into", "with", "to", "from", "on", "upon", "over", "by", "as", "both", "all", "also", "then",
+    "\N{LATIN SMALL LETTER A WITH GRAVE}", "le", "la", "les", "de", "von", "avec", "zu", "mit",
     "at", "about", "each", "of", "a", "an", "the", "alone", "only", "apiece", "together", "well", "more", "please",
 })  # fmt: skip
 
@@ -214,7 +252,7 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
         words = [line[piece.first].text for piece in inside if line[piece.first].kind == "word"]
         if (
             close is not None
-            and 0 < len(words) <= _FEW_IN_BRACKETS + ("-" in signs) + bool({"or", "of"} & set(words))
+            and 0 < len(words) <= _most_in_brackets(words, signs[at:close])
             and words[0].lower() not in _REMARKS
         ):
             whole = pieces[close].first - pieces[at].first == close - at  # else a strength stood in it
@@ -223,6 +261,16 @@ def _without_brackets(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]
     return kept if any(piece.kind == "text" for piece in kept) else pieces
 
 
+def _most_in_brackets(words: Sequence[str], signs: Sequence[str]) -> int:
+    """Return how many words another name may have; one set in other type, or made of two things, may have more."""
+    if signs[1] in _OTHER_TYPE and signs[-1] in _OTHER_TYPE:
+        return _FEW_IN_BRACKETS + 4
+    joint = any(word.lower() in _JOINTS for word in words)
+    return _FEW_IN_BRACKETS + ("-" in signs) + ("or" in words) + joint
+
+
+_OTHER_TYPE = ("~", "_")  # how a transcriber marks italics: (~Carbonate of soda~)
+_JOINTS = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "du")
 _REMARKS = ("of", "see", "about", "say", "if", "vide", "which", "containing", "as", "not")
 
 

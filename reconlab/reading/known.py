@@ -80,6 +80,32 @@ def is_head(word: str) -> bool:
     return word.lower() in _heads()
 
 
+def is_part(word: str) -> bool:
+    """Return whether a word names only a part of a plant, which says nothing without the plant: "roots".
+
+    Parameters
+    ----------
+    word : str
+        The word.
+
+    Returns
+    -------
+    bool
+        Whether it is one on file.
+
+    Examples
+    --------
+    >>> is_part("roots"), is_part("madder")
+    (True, False)
+    """
+    return word.lower().removesuffix("s") in _parts()
+
+
+@cache
+def _parts() -> frozenset[str]:
+    return frozenset(row.word.removesuffix("s") for row in rows(NameWord) if row.role == "part")
+
+
 @cache
 def _heads() -> frozenset[str]:
     return frozenset(row.word.lower() for row in rows(NameWord))

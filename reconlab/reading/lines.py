@@ -11,12 +11,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 
-from reconlab.reading.carried import has_head, resolved
+from reconlab.reading.carried import has_head, resolved, with_head_of_list, with_suspended_heads
 from reconlab.reading.certainty import doubted
 from reconlab.reading.drafts import Draft, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
-from reconlab.reading.order import opens_with_amount, order_of
+from reconlab.reading.order import PREPOSITIONS, ends_with_name, has_sign_first, opens_with_amount, order_of
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
@@ -73,7 +73,7 @@ def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft
     for clause in _clauses(sentence, line):
         order = order_of(clause, line)
         if _holds_amount(clause):
-            opens = opens_with_amount(clause, line, order)
+            opens = opens_with_amount(clause, line, order) or (bool(opens) and ends_with_name(clause))
         elif any(piece.kind == "direction" for piece in clause):
             continue
         elif opens is None:
@@ -103,9 +103,10 @@ def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: It
         if built and _starts_with_number(item.name):
             built[-1] = changed(built[-1], certain=False)  # unciam unam & dimidiam
             item = changed(item, certain=False)
+        item = with_head_of_list(item, headed, text)
         built.append(resolved(item, built[-1] if built else before, headed))
         headed = built[-1] if has_head(built[-1]) else headed
-    return built
+    return with_suspended_heads(built, text)
 
 
 _VARIANT = re.compile(
@@ -113,9 +114,12 @@ _VARIANT = re.compile(
 )  # II.---Starch with a long dash, (_b_) Starch
 
 
+_LONGEST_NUMBER = 3  # words
+
+
 def _starts_with_number(name: str) -> bool:
     """Return whether a name starts with a number, which may belong to the amount before it."""
-    mark = mark_at(tokens(name), 0)
+    mark = mark_at(tokens(" ".join(name.split()[:_LONGEST_NUMBER])), 0)
     return mark is not None and "number" in mark.meanings
 
 
@@ -193,11 +197,14 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         following = pieces[index + 1] if index + 1 < len(pieces) else None
         stop = line[piece.after - 1].text == "."
         closes = so_far.closes if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
-        so_far.add(piece)
+        if not (piece.kind == "text" and not so_far.first and line[piece.first].text.lower() in PREPOSITIONS):
+            so_far.add(piece, signed=has_sign_first(piece, line))
         if following is None or not stop or not so_far.seen:
             continue
-        capital = line[following.first].text[:1].isupper() or so_far.opens_before(following)
-        if capital and (following.kind == "direction" or closes):
+        behind = so_far.opens_before(following) and not has_sign_first(following, line)
+        capital = line[following.first].text[:1].isupper()
+        told = following.kind == "direction"
+        if (capital and (told or (closes and not so_far.awaits))) or (behind and closes):
             yield sentence
             sentence, so_far = [], _SoFar()
     if sentence:
@@ -212,8 +219,10 @@ class _SoFar:
     told: bool = False  # a direction
     seen: bool = False  # an amount
     named: bool = False  # a word since the last amount
+    signed: bool = False  # its last amount has the unit before the numeral
 
-    def add(self, piece: Piece) -> None:
+    def add(self, piece: Piece, *, signed: bool) -> None:
+        self.signed = signed if piece.kind == "quantity" else self.signed and piece.kind != "direction"
         if piece.kind in ("quantity", "text"):
             self.first = self.first or piece.kind
             self.named = piece.kind == "text"
@@ -228,6 +237,11 @@ class _SoFar:
         return self.first == "quantity" or (self.told and not signed)
 
     @property
+    def awaits(self) -> bool:
+        """Whether words wait for their amount, in Latin: the stop of "tinctur. Rhei" ends no sentence."""
+        return self.signed and self.first == "text" and self.named
+
+    @property
     def closes(self) -> bool:
         """Whether an amount that comes now belongs to a name before it: the stop is not its unit's alone."""
         return self.first == "text" and self.named
@@ -235,10 +249,20 @@ class _SoFar:
 
 def _is_whole_word(line: Sequence[Token], at: int) -> bool:
     longest_abbreviation = 4
+    mark = mark_at(line, at) if at >= 0 else None
+    if mark is not None and "opens" in mark.meanings:
+        return False  # "20,0 Pulv. Rhiz. Calam. 10,0"
     return at >= 0 and (len(line[at].text) > longest_abbreviation or line[at].kind != "word")
 
 
 _BEHIND_COUNT = (",", "and", "&", "in", "into", "with")
+
+
+def _tells_on(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount or a direction of another tongue opens the words behind a colon."""
+    mark = mark_at(line, piece.after)
+    told = mark.meanings.get("direction") or mark.meanings.get("number") if mark is not None else None
+    return told is not None and told.language in ("fr", "de", "la")
 
 
 def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
@@ -248,7 +272,7 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
-    if not any(piece.counted or line[piece.first].text in ";|" for piece in sentence):
+    if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []
@@ -258,7 +282,8 @@ def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         counts = counted and mark in _BEHIND_COUNT and not _prepares(piece, line)
         opens = piece.counted and amounts
         cell = mark == "|" and not amounts  # the cells of a table: "| Starch | 2 oz. |"
-        if (mark in (";", "|") and not cell) or counts or opens:
+        closes = mark == ":" and amounts and _tells_on(piece, line)
+        if (mark in (";", "|") and not cell) or closes or counts or opens:
             if clause:
                 yield clause
             clause, amounts, counted = [], False, False

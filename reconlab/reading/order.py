@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from reconlab.reading.pieces import AMOUNTS, Piece
-from reconlab.reading.tokens import Token
+from reconlab.reading.tokens import Token, mark_at
 
 _PARTED = frozenset((",", ";", ":", "|"))
 _JOINED = frozenset(("and", "&", "et", "und", "with", "mit", "cum", "avec", "then", "add"))
@@ -62,7 +62,7 @@ def order_of(clause: Sequence[Piece], line: Sequence[Token]) -> Order:
     >>> from reconlab.reading.tokens import tokens
     >>> line = tokens("a Maas of vinegar, 4 ounces of alum, 2 ounces of gum")
     >>> order_of(pieces_of(line), line)
-    Order(leading=2, closing=0)
+    Order(leading=3, closing=0)
     """
     leading = closing = 0
     for at, piece in enumerate(clause):
@@ -110,16 +110,94 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Ord
     before = kinds[:first]
     after = clause[first].after
     if "direction" not in before:
-        if "text" not in before:
+        words = [line[piece.first].text.lower() for piece in clause[:first] if piece.kind == "text"]
+        if PREPOSITIONS.issuperset(words) or (first and kinds[first] == "quantity" and _leads(clause[first - 1], line)):
             return True
         of = clause[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         if of and clause[first].quantity is not None:
+            return True
+        if _unit_not_known(clause, line):
             return True
         return order.leading >= _FEW and not order.closing and clause[-1].kind != "quantity"
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     ends = after >= len(line) or line[after].text in ",;."
-    return not (named and (ends or _closed_throughout(clause, first, order)))
+    return not (named and (ends or has_sign_first(clause[first], line) or _closed_throughout(clause, first, order)))
+
+
+PREPOSITIONS = frozenset((
+    "zu", "auf", "aus", "in", "dans", "sur", "pour", "avec", "\N{LATIN SMALL LETTER A WITH GRAVE}", "mit",
+))  # fmt: skip
+
+
+_TOLD = ("text", *AMOUNTS)
+
+
+def ends_with_name(clause: Sequence[Piece]) -> bool:
+    """Return whether a name stands behind the last amount of a clause, as where amounts come first.
+
+    Parameters
+    ----------
+    clause : sequence of Piece
+        The pieces, an amount among them.
+
+    Returns
+    -------
+    bool
+        Whether one does.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> ends_with_name(pieces_of(tokens("1 oz. of wax"))), ends_with_name(pieces_of(tokens("Wax, 1 oz.")))
+    (True, False)
+    """
+    told = [piece.kind for piece in clause if piece.kind in ("text", "direction", "ends", *AMOUNTS)]
+    return told[-1] == "text" and told[-2:] != ["direction", "text"]
+
+
+def has_sign_first(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount has its unit before its numeral, as Latin receipts print it: behind the name.
+
+    Parameters
+    ----------
+    piece : Piece
+        An amount or any other.
+    line : sequence of Token
+        The line it is of.
+
+    Returns
+    -------
+    bool
+        Whether it has.
+
+    Examples
+    --------
+    >>> from reconlab.reading.pieces import pieces_of
+    >>> from reconlab.reading.tokens import tokens
+    >>> [has_sign_first(pieces_of(line)[0], line) for line in (tokens("gr. xv"), tokens("15 grains"))]
+    [True, False]
+    """
+    mark = mark_at(line, piece.first) if piece.kind == "quantity" else None
+    return mark is not None and "unit" in mark.meanings and "number" not in mark.meanings
+
+
+def _leads(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether a heading or a preposition leads to amounts before their names: "aus 1 Theil Zinkoxyd und ..."."""
+    return piece.kind == "heading" or line[piece.first].text.lower() == "aus"
+
+
+def _unit_not_known(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a clause opens with a number whose unit is not known, as its last name has no amount behind it.
+
+    "Ein Fäßchen Essig, 3/4 Pfund Gallus, 4 Loth Alaun": its amounts belong to the names behind them.
+    """
+    first = next(piece for piece in pieces if piece.kind in _TOLD)
+    mark = mark_at(line, first.first) if first.kind == "text" and line[first.first].kind != "number" else None
+    if mark is None or "number" not in mark.meanings or mark.meanings["number"].language not in ("de", "fr"):
+        return False
+    return next(piece for piece in reversed(pieces) if piece.kind in _TOLD).kind == "text"
 
 
 def _closed_throughout(clause: Sequence[Piece], first: int, order: Order) -> bool:

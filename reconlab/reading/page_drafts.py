@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
+from reconlab.reading.carried import with_unit_of_column
 from reconlab.reading.damage import in_pattern
+from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.items import with_ids
 from reconlab.reading.one_or_two import TWO, Doubt, asked, settled
 from reconlab.reading.phrases import phrases
@@ -184,7 +186,7 @@ def page_of(text: str, setting: Setting, gathered: Sequence[Draft], decisions: S
                 Receipt(
                     title=draft.title,
                     setting=setting,
-                    lines=in_pattern(lines),
+                    lines=in_pattern(in_grams_or_grains(with_unit_of_column(lines), setting)),
                     text=text[start:end],
                     sure=draft.doubt is None,
                 )

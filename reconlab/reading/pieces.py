@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -74,6 +75,11 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     seen = False  # an amount with a unit
     while at < len(line):
         mark = mark_at(line, at)
+        aside = _no_amount_at(line, at) if line[at].text in _LIKE_AMOUNTS else None
+        if aside is not None:
+            yield aside
+            at = aside.after
+            continue
         strong = strength_at(line, at) if _may_be_strength(line[at], mark) else None
         amount = _amount_at(line, at, seen=seen) if strong is None and _may_be_amount(line[at], mark) else None
         seen = seen or amount is not None
@@ -136,9 +142,11 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None  # the last letter of S.V.R. is no sign of a recipe
     if kind == "ditto" and line[at].text[0] in _DASHES and at and line[at - 1].kind != "break":
         return None  # a dash leads on to an amount
-    if kind == "preparation" and _is_part_of_name(line, at, mark.after):
+    if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
+        return None  # bis es etwas roth geworden ist
+    if _is_in_name(line, at, mark.after, kind):
         return None
-    if kind == "direction" and _is_initial(line, at):
+    if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
         return None  # N. F. is a book, not fiat
     return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
 
@@ -168,7 +176,15 @@ _LONGEST_THING = 5  # words
 _WORDS_BEHIND = (",", ";", ".", "of", "in", "with", "and", "or")
 
 
+_OF = ("of", "de", "du", "des", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
 _DASHES = "-\N{EM DASH}\N{EN DASH}"
+
+
+def _is_in_name(line: Sequence[Token], at: int, after: int, kind: str | None) -> bool:
+    """Return whether a word of quality, or of something done ("boiled oil"), is part of a name."""
+    if kind == "preparation":
+        return _is_part_of_name(line, at, after)
+    return kind in ("direction", "ends") and _tells_of_a_thing(line, at, after)
 
 
 def _is_part_of_name(line: Sequence[Token], at: int, after: int) -> bool:
@@ -195,6 +211,58 @@ def _is_initial(line: Sequence[Token], at: int) -> bool:
     return (len(letter) == 1 and letter.isupper()) or letter == "&"
 
 
+def _no_amount_at(line: Sequence[Token], at: int) -> Piece | None:
+    """Return what looks like an amount and is none: a footnote's mark, "of each", a dash, a vessel."""
+    if _is_footnote(line, at):
+        return Piece("point", at, at + 3)
+    if _is_each(line, at):
+        return Piece("each", at, at + 1)
+    starts = at == 0 or line[at - 1].kind == "break"
+    if starts and line[at].text in _DASHES and at + 1 < len(line) and line[at + 1].text.lower() in _OF:
+        return Piece("ditto", at, at + 1)  # a dash for the words above: "--- de bergamote"
+    tool = _tool_at(line, at)
+    return Piece("ends", at, tool) if tool is not None else None
+
+
+_INTO = ("in", "into", "on", "upon", "with", "from", "over", "dans", "sur", "sous", "fond", "auf", "mit", "aus")
+_LIKE_AMOUNTS = frozenset((
+    "[", "a", "\N{LATIN SMALL LETTER A WITH GRAVE}", *_DASHES, *_INTO, *(word.capitalize() for word in _INTO),
+))  # fmt: skip
+
+
+def _is_footnote(line: Sequence[Token], at: int) -> bool:
+    """Return whether the mark of a footnote hugs a word: "livres[1253]"."""
+    hugs = 0 < at < len(line) - 2 and line[at].text == "[" and line[at - 1].end == line[at].start
+    return hugs and line[at + 1].kind == "number" and line[at + 2].text == "]"
+
+
+def _is_each(line: Sequence[Token], at: int) -> bool:
+    """Return whether an "a" is what is left of "of each" in Latin: before a sign with its numeral, "a [ounce]ss"."""
+    unit = mark_at(line, at + 1) if line[at].text in ("a", "\N{LATIN SMALL LETTER A WITH GRAVE}") else None
+    if unit is None or "unit" not in unit.meanings or unit.meanings["unit"].written == "word":
+        return False
+    found = quantity_at(line, at + 1)
+    return found is not None and found.after > unit.after
+
+
+def _is_noun(line: Sequence[Token], at: int) -> bool:
+    return at < len(line) and line[at].text[:1].isupper()
+
+
+def _is_adjective(line: Sequence[Token], at: int, mark: Mark) -> bool:
+    """Return whether a shortened word before an amount belongs to the name: "Aq. Chamam. distil. 16 ounces"."""
+    short = at > 0 and line[at - 1].text == "." and line[mark.after - 1].text == "."
+    unit = mark_at(line, mark.after) if short else None
+    return unit is not None and "unit" in unit.meanings and quantity_at(line, mark.after) is not None
+
+
+def _tells_of_a_thing(line: Sequence[Token], at: int, after: int) -> bool:
+    """Return whether a word of something done stands before a name as a part of it: "add of boiled oil"."""
+    opens = at == 0 or line[at - 1].text.lower() in ("of", ",", ";")
+    named = after < len(line) and line[after].kind == "word" and mark_at(line, after) is None
+    return opens and named and after == at + 1 and line[at].text.lower().endswith("ed")
+
+
 def _period_at(line: Sequence[Token], at: int) -> int | None:
     """Return the token behind a time that starts here: "for 14 days", "half an hour"."""
     mark = mark_at(line, at)
@@ -218,18 +286,38 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     )
 
 
-_INTO = ("in", "into", "on", "upon", "with", "from", "over")
 VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "bottle", "jar", "bowl", "basin", "dish", "pan", "pot")
-_VESSELS = (*VESSELS, "sheet", "stick", "lump", "piece")
+_VESSELS = (
+    *VESSELS, "sheet", "stick", "lump", "piece",
+    "verre", "bouteille", "flacon", "vase", "bassine", "mortier", "plat", "terrine", "vaisseau", "linge", "matras",
+    "alambic", "cornue", "chaudron", "spatule", "feu",
+    "topf", "topfe", "glas", "glase", "flasche", "schüssel", "mörser", "krug", "kruge", "kolben", "pfanne", "kessel",
+    "gefäß", "gefäss", "gefäße", "tuch", "tuche", "holz", "holze", "spatel", "löffel", "feuer", "retorte", "büchse",
+)  # fmt: skip
 
 
 def _in_use(line: Sequence[Token], at: int, after: int) -> bool:
     """Return whether a vessel or tool is only used: "put into a cup", "stir with a stick" hold no amount."""
-    behind = at > 0 and line[at - 1].text.lower() in _INTO
-    one = line[at].text.lower() in ("a", "an", "one")
+    before = at - 2 if at > 1 and line[at - 1].text.lower() in _ELIDED else at - 1
+    behind = at > 0 and line[before].text.lower() in _INTO
+    one = line[at].text.lower() in _ONE
     if at > 1 and line[at - 2].text == "," and after < len(line) and line[after].text.lower() == "of":
         return False  # ..., with a small piece of camphor
     return behind and one and any(token.text.lower() in _VESSELS for token in line[at:after])
+
+
+_ELIDED = ("d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
+_ONE = ("a", "an", "one", "un", "une", "ein", "eine", "einem", "einen", "einer")
+
+
+def _tool_at(line: Sequence[Token], at: int) -> int | None:
+    """Return the token behind a vessel or tool of another tongue: "mit einem Holz", "dans un vase"."""
+    if line[at].text.lower() not in _INTO or at + 2 >= len(line) or line[at + 1].text.lower() not in _ONE[3:]:
+        return None
+    for after in (at + 2, at + 3):  # a word of its kind may stand between: in einem eisernen Mörser
+        if after < len(line) and line[after].text.lower() in _VESSELS:
+            return after + 1
+    return None
 
 
 def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -240,13 +328,16 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     for piece in pieces:
         head = head_before(line, piece.first) if piece.counted else ()
         if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
-            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() == "the"
+            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() in _ARTICLES
             found.insert(len(found) - len(head) - the, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
             found[at : at + 1] = [piece, found[at]._replace(kind="preparation", quantity=None)]
         else:
             found.append(piece)
     return found
+
+
+_ARTICLES = ("the", "le", "la", "les", "der", "die", "das", "dem", "den")
 
 
 def _lone_count(pieces: Sequence[Piece]) -> int | None:
@@ -315,7 +406,31 @@ def _bare_number(line: Sequence[Token], at: int) -> bool:
         return False
     ends = at + 1 == len(line) or line[at + 1].text in ";.,|" or line[at + 1].kind == "break"
     starts = (at == 0 or line[at - 1].text in ";|") and at + 1 < len(line) and line[at + 1].kind == "word"
-    return ends or starts
+    return ends or starts or (at > 0 and is_decimal(line[at].text) and at + 1 < len(line))
+
+
+_DECIMAL = re.compile(r"\d{1,4},\d{1,2}|0,\d{3}")
+
+
+def is_decimal(figures: str) -> bool:
+    """Return whether figures have a decimal comma, as prescriptions of the continent print grams without a unit.
+
+    Parameters
+    ----------
+    figures : str
+        A number token.
+
+    Returns
+    -------
+    bool
+        Whether they have; "1,000" is a thousand.
+
+    Examples
+    --------
+    >>> is_decimal("20,0"), is_decimal("1,000"), is_decimal("2.5")
+    (True, False, False)
+    """
+    return _DECIMAL.fullmatch(figures) is not None
 
 
 def _bare_quantity(token: Token) -> Quantity:

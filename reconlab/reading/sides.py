@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from reconlab.reading.carried import WHOLE
 from reconlab.reading.descending import compound
 from reconlab.reading.drafts import Draft, named, parts_of, spread_out
-from reconlab.reading.pieces import Piece
-from reconlab.reading.tokens import Token
+from reconlab.reading.pieces import AMOUNTS, Piece
+from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Amount, Measured, Quantity
 
 FEW_WORDS = 6  # a line without an amount that is longer than this is prose, not an ingredient
@@ -46,7 +46,7 @@ class _AmountFirst:
     def __init__(self, clause: Sequence[Piece], line: Sequence[Token]) -> None:
         self.clause, self.line = clause, line
         self.drafts: list[Draft] = []
-        self.each = self.total = False
+        self.each = self.total = self.coming = False
         self.late = False  # "of each" stood behind the names, and no amount has come since
 
     def read(self) -> list[Draft]:
@@ -55,6 +55,8 @@ class _AmountFirst:
                 self.amount(piece, at)
             elif piece.kind in ("enough", "some"):
                 self.unmeasured(piece, at)
+            elif piece.kind == "each" and piece.quantity is None and self.is_before_amount(at):
+                self.coming = True
             elif piece.kind == "each":
                 self.each = True
                 self.late = bool(self.drafts) and bool(named(self.drafts[-1].names))
@@ -65,6 +67,7 @@ class _AmountFirst:
                 self.total = True
                 self.drafts[-1].purpose_pieces.append(piece)
             elif self.drafts:
+                self.drafts += [Draft(aside=True)] if self.is_something_else(piece, at) else []
                 self.drafts[-1].names.append(piece)
                 self.drafts[-1].doubtful |= self.late and piece.kind == "text"
         return spread_out([d for d in self.drafts if not d.aside or d.purpose != "ingredient"], self.line)
@@ -82,8 +85,26 @@ class _AmountFirst:
             *kept, name = _at_last_comma(last.names, self.line)
             last.names = [each for part in kept for each in part]
             self.drafts += [Draft(names=name, quantity=piece), Draft(aside=True)]
+        elif last and (both := _compound(last, piece)):
+            last.quantity = both
         else:
-            self.drafts.append(Draft(quantity=piece, each=self.each and not self.drafts))
+            self.drafts.append(Draft(quantity=piece, each=self.coming or (self.each and not self.drafts)))
+            self.coming = False
+
+    def is_before_amount(self, at: int) -> bool:
+        """Return whether "each" speaks of the names behind the amount that follows: "je 30 Gr. Myrrhen und Aloe"."""
+        amount = self.clause[at + 1] if at + 1 < len(self.clause) else None
+        told = bool(self.drafts) and amount is not None and amount.kind == "quantity"
+        return told and _opens_name(self.clause, at + 1)
+
+    def is_something_else(self, piece: Piece, at: int) -> bool:
+        """Return whether a comma ends the name, in German or French: ", ein halbes Messchen", ", die Schale"."""
+        if not at or self.line[self.clause[at - 1].first].text != "," or not named(self.drafts[-1].names):
+            return False
+        mark = mark_at(self.line, piece.first)
+        count = mark.meanings.get("number") if mark is not None else None
+        article = self.line[piece.first].text in ("die", "der", "das", "welche")
+        return article or (count is not None and count.language in ("de", "fr"))
 
     def closes(self, at: int) -> bool:
         """Return whether an amount belongs to the name before it: "two ounces of amber, musk six grains, civet ..."."""
@@ -101,6 +122,15 @@ class _AmountFirst:
             last.purpose_pieces.append(piece)
         else:
             self.drafts.append(Draft(purpose="enough", purpose_pieces=[piece]))
+
+
+def _compound(last: Draft, piece: Piece) -> Piece | None:
+    """Return two amounts as one where nothing but a comma parts them: "5 Unzen, 2 Drachmen Honig"."""
+    first = last.quantity
+    if first is None or first.quantity is None or piece.quantity is None or named(last.names):
+        return None
+    both = compound(first.quantity, piece.quantity)
+    return Piece("quantity", first.first, piece.after, both) if both is not None else None
 
 
 def _at_last_comma(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
@@ -202,6 +232,8 @@ class _AmountLast:
         self.drafts: list[Draft] = []
         self.open = Draft()
         self.prose = False  # words that end a name in prose have come since the last amount
+        self.joins = set[int]()  # those words
+        self.next_amount = 0  # behind the last direction looked at
         self.ended = False  # its name has ended, and its amount is still to come: "Magnesia to clear it, 2 oz."
 
     def read(self) -> list[Draft]:
@@ -212,8 +244,15 @@ class _AmountLast:
                     self.drafts += [self.open] if self.open.names and self.open.names[0].kind == "some" else []
                     return spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
                 self.amount(piece)
-            elif piece.kind == "direction" and self.drafts and not self.open.names:
-                break
+            elif piece.kind == "direction" and self.drafts and not named(self.open.names):
+                if self.is_followed(at):
+                    self.open = Draft()  # coque ex aq. font. lb. ij
+                elif self.open.names:
+                    self.open.names.append(piece)  # 15 oz., and add 2 dr. of ...
+                else:
+                    break
+            elif piece.kind == "enough" and self.drafts and self.is_before_name(at):
+                return spread_out(self.drafts, self.line) + amount_first(self.clause[at:], self.line)
             elif piece.kind in ("each", "total", "enough"):
                 self.mark(piece)
             elif piece.kind == "ditto" and named(self.open.names) and _is_amount(self.clause, at, self.line):
@@ -222,10 +261,27 @@ class _AmountLast:
                 self.word(piece, at)
         return spread_out([*self.drafts, *self.unmeasured()], self.line)
 
+    def is_followed(self, at: int) -> bool:
+        """Return whether a name with an amount behind it comes after a direction."""
+        if self.next_amount <= at:
+            amounts = (later for later in range(at + 1, len(self.clause)) if self.clause[later].kind in _TOLD)
+            self.next_amount = next(amounts, len(self.clause))
+        found = self.next_amount < len(self.clause)
+        return found and self.clause[self.next_amount - 1].kind != "direction"
+
+    def is_before_name(self, at: int) -> bool:
+        """Return whether words of sufficiency speak of the name behind them: "ce qu'il faut de sirop"."""
+        following = self.clause[at + 1] if at + 1 < len(self.clause) else None
+        waits = bool(named(self.open.names))
+        return not waits and following is not None and self.line[following.first].text.lower() in _OF_WHAT
+
     def turns(self, at: int) -> bool:
         """Return whether amounts stand before their names from here: "rose oil, ten drops, and a pint of spirit"."""
         if self.drafts and _goes_on(self.drafts[-1], self.open, self.clause[at], try_only=True):
             return False
+        waits = [piece for piece in named(self.open.names) if piece.first not in self.joins]
+        if not waits and self.joins and self.drafts and _names_follow(self.clause, at):
+            return True  # Eisenvitriol 50,0 gelöst in 260,0 Salzsäure
         if named(self.open.names):
             of = at + 1 < len(self.clause) and self.line[self.clause[at + 1].first].text.lower() == "of"
             return of and bool(self.drafts) and (self.prose or self.open.names[0].kind == "some")
@@ -235,7 +291,7 @@ class _AmountLast:
         if not (self.drafts and _goes_on(self.drafts[-1], self.open, piece)):
             self.open.quantity = piece
             self.drafts.append(self.open)
-        self.open, self.ended, self.prose = Draft(), False, False
+        self.open, self.ended, self.prose, self.joins = Draft(), False, False, set()
 
     def mark(self, piece: Piece) -> None:
         if piece.kind == "each":
@@ -257,6 +313,7 @@ class _AmountLast:
             return
         elif piece.kind == "ends":
             self.prose = True
+            self.joins |= set(range(piece.first, piece.after))
             self.open.names += [Piece("text", one, one + 1) for one in range(piece.first, piece.after)]
         else:
             behind = piece.kind == "preparation" and not named(self.open.names) and self.is_last(at)
@@ -279,6 +336,10 @@ class _AmountLast:
             return [Draft(names=part) for part in parts_of(self.open.names, self.line)]
         last = self.drafts[-1].quantity
         return [self.open] if last is not None and last.second else []  # aloes (0.13 Gm. or 2 grains), and soap
+
+
+_TOLD = (*AMOUNTS, "some")
+_OF_WHAT = ("of", "de", "du", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von")
 
 
 def _is_amount(clause: Sequence[Piece], at: int, line: Sequence[Token]) -> bool:

@@ -58,7 +58,7 @@ _NUMBER = rf"""
   | \d+[.,\N{{MIDDLE DOT}}]\d+ | (?<![^\W\d_])[.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4; no ".2" in "N. F.2"
 """
 
-_LETTERS = r"(?:[^\W\d_][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
+_LETTERS = rf"(?:[^\W\d_{_FRACTION}][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
 
@@ -229,9 +229,12 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     >>> mark.meanings["unit"].value, mark.after
     ('fluid_ounce', 4)
     """
-    if isinstance(line, Words):
-        return line.marks[at] if at < len(line.marks) else None
-    return _mark_at(line, at)
+    if type(line) is not Words:
+        return _mark_at(line, at)
+    try:
+        return line.marks[at]
+    except IndexError:
+        return None
 
 
 def _mark_at(line: Sequence[Token], at: int) -> Mark | None:

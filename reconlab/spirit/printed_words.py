@@ -12,7 +12,7 @@ FIGURE = rf"(?P<figure>\d+\s+\d/[1-9]|\d+(?:[.,]\d+)?(?:\s?[{FRACTIONS}])?|[.,]\
 DEGREES = r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)?"
 PER_CENT = (
     r"\s*(?:(?P<volume_before>vol(?:ume)?\.?\s?-?)\s*)?"
-    r"(?:%|per ?cents?\b|per ?centum\b|p ?c\b|pour cent\b|pro[zc](?:ente?)?\b)"
+    r"(?:%|per ?cents?\b|per ?centum\b|p ?ct?\b|pour cent\b|pro[zc](?:ente?)?\b)"
 )
 _GRAVITY_WORDS = (
     r"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|\bs ?g|density|densit[eé]|poids sp[eé]cifique"
@@ -28,7 +28,7 @@ SHARE = re.compile(rf"{FIGURE}{PER_CENT}\s*,?\s*\(?(?:{WEIGHT}|{VOLUME})?\)?")
 NO_SCALE = re.compile(rf"{FIGURE}{DEGREES}")
 _SHARE_OF = re.compile(r"\b(?P<of>gewichts|raum|volum(?:en)?)-?\s?(?:pro[zc](?:ente?n?)?\b|%)")
 _BY = {"gew": "% by weight", "rau": "% by volume", "vol": "% by volume"}
-LEADING = re.compile(r"^(?:of the|of|at|a|à|von|marking|containing|about)\s+(?=[\d.,])")
+LEADING = re.compile(r"^(?:of the|of|at|a|à|de|von|zu|mit|marking|marked|marquant|containing|about)\s+(?=[\d.,])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def gravity_in(words: str) -> str:
     """
     named, bare = GRAVITY.fullmatch(words), BARE_GRAVITY.fullmatch(words)
     if named is not None:
-        return str(named["figure"] or named["figure_before"])
+        return str(named["figure"] or named["figure_before"]).strip()
     return str(bare["figure"]) if bare is not None else ""
 
 

@@ -38,9 +38,11 @@ FEW = 30  # a class with fewer lines than this says little
 SAME_UNIT = {
     "unze": "ounce", "drachme": "drachm", "skrupel": "scruple", "scrupule": "scruple", "gran": "grain",
     "grain_fr": "grain", "pint_imperial": "pint", "gallon_imperial": "gallon", "size_of_nut": "size_of",
-    "part_by_weight": "part", "part_by_measure": "part", "quint": "quentchen",
+    "ounce_avdp": "ounce", "part_by_weight": "part", "part_by_measure": "part", "quint": "quentchen",
+    "knife_point": "pinch",
 }  # fmt: skip
 PART_OF = {"quarteron": ("livre", 0.25)}  # written in the corpus as a share of the greater unit
+OTHER_BOOKS = Path(__file__).parents[1] / "data" / "lines_of_other_books.csv"
 CORRECTIONS = Path(__file__).with_name("reading_corrections.csv")  # of the corpus, each with its reason
 NOT_TOLD = ("the", "a", "an", "of", "some", "de", "du", "des", "d", "la", "le", "l", "les", "der", "die", "das", "and")
 Found = Mapping[str, Any]  # an item of the corpus
@@ -330,6 +332,31 @@ def score(
     return whole, notations, layouts, misses
 
 
+def of_other_books() -> Iterator[tuple[str, list[dict[str, Any]]]]:
+    """Yield lines of books that are not in the corpus, with their items: "Name = amount unit; Name = ..."."""
+    with OTHER_BOOKS.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            yield row["line"], [_told(item) for item in row["items"].split("; ")]
+
+
+def _told(item: str) -> dict[str, Any]:
+    name, _, quantity = item.partition(" =")
+    *figure, unit = quantity.split() or [None]
+    found = {"ingredient": name, "prep": "", "amount": float(figure[0]) if figure else None, "unit": unit}
+    return {**found, "qs": unit is None, "each": False, "note": ""}
+
+
+def score_other_books() -> Score:
+    whole = Score()
+    for text, items in of_other_books():
+        receipt = _read(text, "Receipt")
+        one, wrong = scored_line(items, receipt.items if receipt else ())
+        whole.add(one)
+        for wanted, got in wrong:
+            print(f"    {wanted}   <>   {got}")
+    return whole
+
+
 def worst_first(classes: Mapping[str, Score]) -> Iterator[str]:
     for name, one in sorted(classes.items(), key=lambda pair: pair[1].both / max(pair[1].items, 1)):
         yield one.line(name)
@@ -341,12 +368,16 @@ def main() -> None:
     parser.add_argument("--show", help="list the misses of a notation or a layout (all: every miss)")
     parser.add_argument("--sure", action="store_true", help="list what was said to be certain and is wrong")
     parser.add_argument("--alone", action="store_true", help="read each line alone")
+    parser.add_argument("--other-books", action="store_true", help="only the lines of books that are not in the corpus")
     parser.add_argument("--as-given", action="store_true", help="leave the corrections of the corpus out")
     parser.add_argument("--open-lock", action="store_true", help="print one line of totals for the locked books")
     asked = parser.parse_args()
     start = time.perf_counter()
     whole, notations, layouts, misses = score(asked.paths, locked=False, alone=asked.alone, as_given=asked.as_given)
     took = time.perf_counter() - start
+    if asked.other_books:
+        print(f"{score_other_books().line('lines of other books')}")
+        return
     for miss in misses:
         if asked.show in miss.classes or (asked.sure and any(got.endswith("(sure)") for _, got in miss.pairs)):
             print(f"{miss.where}: {miss.text!r}")

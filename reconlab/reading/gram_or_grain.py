@@ -1,0 +1,98 @@
+"""Whether "gr." is a grain or a gram: by where and when the book was printed, or by decimals printed behind it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace as changed
+
+from reconlab.receipts import Item, Line, Measured, Reading, Setting
+from reconlab.tables import Custom, rows
+
+_GR = re.compile(r"\bgrs?\.?$", re.IGNORECASE)
+_DECIMALS_BEHIND = re.compile(r"\d\s?gr\.?\s\d{1,3}$", re.IGNORECASE)  # 2 gr. 50
+_METRIC = "metric"  # how the ids of the metric customs begin
+
+
+def in_grams_or_grains(lines: Sequence[Line], setting: Setting) -> list[Line]:
+    r"""Return lines in which a "gr." of a country with metric weights is a gram, a grain its other reading.
+
+    Parameters
+    ----------
+    lines : sequence of Line
+        As read: each "gr." a grain.
+    setting : Setting
+        Where and when the book was printed; where not known nothing changes but "2 gr. 50".
+
+    Returns
+    -------
+    list of Line
+        The same; where metric weights were only possible the gram is the other reading.
+
+    Examples
+    --------
+    >>> from reconlab.reading import read
+    >>> read_in = [read("Poudre\nIris, 10 gr.", years=year, place="France") for year in ("1760", "1880")]
+    >>> [receipt.items[0].quantities[0].parts[0].unit for receipt in read_in]
+    ['grain', 'gram']
+    """
+    standing = _standing_of_metric(setting) if setting.of_text.region else _told_by(lines)
+    return [changed(line, items=tuple(_item(item, standing) for item in line.items)) for line in lines]
+
+
+def _item(item: Item, standing: str) -> Item:
+    part = item.quantities[0].parts[0] if item.quantities and len(item.quantities[0].parts) == 1 else None
+    if part is None or part.unit != "grain":
+        return item
+    if _DECIMALS_BEHIND.search(part.amount.printed):
+        return changed(_with(item, part, "gram"), certain=False)
+    if not standing or not _GR.search(part.amount.printed) or item.readings:
+        return item
+    gram, grain = _with(item, part, "gram"), item
+    first, other = (gram, grain) if standing == "likely" else (grain, gram)
+    word = "grains" if standing == "likely" else "grams"
+    said = changed(part.amount, printed=f"{_GR.sub('', part.amount.printed).rstrip()} {word}")
+    other = _with(other, changed(other.quantities[0].parts[0], amount=said), other.quantities[0].parts[0].unit)
+    why = 'books of that time and place shorten both gramme and grain to "gr."'
+    return changed(first, certain=False, readings=(Reading(changed(other, certain=False), "possible", why),))
+
+
+def _with(item: Item, part: Measured, unit: str | None) -> Item:
+    first, *others = item.quantities
+    return changed(item, quantities=(changed(first, parts=(changed(part, unit=unit),)), *others))
+
+
+_METRIC_WORDS = re.compile(r"gramm|kilog|litre|\blit\b|liter|\bkil\b", re.IGNORECASE)
+_TONGUES = re.compile(
+    r"\b(?:de|du|des|et|en|und|von|mit)\b|\bd['\N{RIGHT SINGLE QUOTATION MARK}]|[äöüßéèêàâîôûç]", re.IGNORECASE
+)
+_ENGLISH = re.compile(r"\b(?:of|and|the|to)\b", re.IGNORECASE)
+
+
+def _told_by(lines: Sequence[Line]) -> str:
+    """Return how metric weights stand by the words: likely where a French or German receipt has them elsewhere."""
+    text = "\n".join(line.text for line in lines)
+    if not _TONGUES.search(text) or _ENGLISH.search(text):
+        return ""
+    return "likely" if _METRIC_WORDS.search(text) else "possible"
+
+
+def _standing_of_metric(setting: Setting) -> str:
+    """Return how the customs table stands to metric weights there and then; nothing where it has none."""
+    written = setting.of_text
+    span, region = written.span, written.region
+    if span is None or not region:
+        return ""
+    return next(
+        (
+            row.standing
+            for row in rows(Custom)
+            if row.question == "weights"
+            and row.custom.startswith(_METRIC)
+            and region in row.regions
+            and (row.from_year or 0) <= span[0]
+            and (row.to_year is None or row.to_year >= span[1])
+            and (not row.books or setting.book in row.books)
+        ),
+        "",
+    )
