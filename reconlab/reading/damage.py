@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import cache, lru_cache
 
-from reconlab.reading.parallel import checked
+from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at, number
@@ -272,7 +272,8 @@ def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
             by_unit.setdefault(item.quantities[0].parts[0].unit, []).append(item)
     # the greatest tell the pattern; one of them may be the item itself
     most = {unit: sorted(items, key=_value, reverse=True)[: _FEW + 1] for unit, items in by_unit.items()}
-    return tuple(changed(line, items=tuple(_beside(item, most) for item in line.items)) for line in lines)
+    told = [changed(line, items=tuple(_beside(item, most) for item in line.items)) for line in lines]
+    return tuple(columns_told(told))
 
 
 def _first(item: Item) -> Measured | None:
