@@ -16,6 +16,7 @@ from functools import cache, lru_cache
 from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
+from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_at, scanned_at
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
@@ -31,7 +32,7 @@ _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½
 _LOST = "$^\N{POUND SIGN}\N{REPLACEMENT CHARACTER}\N{INVERTED QUESTION MARK}"
 _PLAIN = re.compile(r"\d{1,2} [a-z]|[a-z]{3}", re.IGNORECASE)  # a short number or a word: nothing is lost in it
-_TORN = re.compile(r"\d*\s?[lI]/\d|\d+[OolI]\b|[l!]\s|f(?:ix|even)\b|halfan?\b")
+_TORN = re.compile(r"\d*\s?[lI]/\d|\d+[OolI]\b|[lL!]\s|f(?:ix|even)\b|halfan?\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +67,23 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     >>> doubt.quantity.parts[0].amount.value, doubt.standing
     (1.5, 'possible')
     """
-    printed = quantity.parts[0].amount.printed
+    printed, unit = quantity.parts[0].amount.printed, quantity.parts[0].unit
+    fractions = [
+        Doubt(
+            _with_value(quantity, value, figures, printed.index(sign) + len(sign)), "possible", _because(sign, figures)
+        )
+        for value, figures, sign in fractions_of(printed, unit)
+    ]
+    if fractions:
+        return tuple(fractions)
     if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
         return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
+
+
+def _because(sign: str, figures: str) -> str:
+    return f"a scan may take the fraction of {figures} for {sign}"
 
 
 def is_torn(quantity: Quantity) -> bool:
@@ -92,7 +105,9 @@ def is_torn(quantity: Quantity) -> bool:
     >>> is_torn(torn_at(tokens("1O oz"), 0).quantity)
     True
     """
-    return _TORN.match(quantity.parts[0].amount.printed) is not None
+    return _TORN.match(quantity.parts[0].amount.printed) is not None or any(
+        is_scanned(part.amount.printed, part.unit) for part in quantity.parts
+    )
 
 
 def damaged_at(line: Sequence[Token], at: int) -> Found | None:
@@ -142,7 +157,12 @@ def torn_at(line: Sequence[Token], at: int) -> Found | None:
     3.5
     """
     token = line[at]
-    if token.text in ("l", "!"):
+    mark = mark_at(line, at)
+    counts = token.kind == "number" or (mark is not None and "number" in mark.meanings)
+    scanned = scanned_at(line, at) if counts or may_be_scanned(token) else None
+    if scanned is not None:
+        return scanned
+    if token.text in ("l", "L", "!"):
         return _l_for_one(line, at, 0, at)
     if at + 1 >= len(line) or not token.text.isdecimal():
         return None
@@ -178,7 +198,8 @@ def may_be_figure(word: str) -> bool:
     >>> may_be_figure("Zij"), may_be_figure("xv"), may_be_figure("zinc")
     (True, True, False)
     """
-    scanned = word[0].lower() in _scans() and (len(word) == 1 or _NUMERAL.fullmatch(word[1:]) is not None)
+    sign = word[1:] if word[0] == "f" and len(word) > 1 + 1 else word  # fZij
+    scanned = sign[0].lower() in _scans() and (len(sign) == 1 or _NUMERAL.fullmatch(sign[1:]) is not None)
     return word in ("l", "f") or scanned or roman(word) is not None
 
 
@@ -330,7 +351,9 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
         half = _with_value(quantity, 0.5, "1/2", letter.end())
         standing: Standing = "likely" if letter["letter"] in "Jj" else "possible"
         yield Doubt(half, standing, f"a scan may take the sign of a half for {letter['letter']}")
-    scanned = re.match(rf"f?(?P<sign>\D|\d)\s?{_NUMERAL.pattern}\b", printed, re.IGNORECASE)
+    scanned = re.match(
+        rf"f?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", printed, re.IGNORECASE
+    )
     row = _scans().get(scanned["sign"].lower()) if scanned else None
     if row is not None and quantity.parts[0].written == "sign":
         first = quantity.parts[0]
@@ -355,10 +378,26 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
 
 @cache
 def _scans() -> dict[str, Notation]:
-    return {row.printed: row for row in rows(Notation) if row.meaning == "scan"}
+    return {row.printed: row for row in rows(Notation) if row.meaning == "scan" and row.language == "la"}
 
 
-_WITHIN = ("g", "j")  # letters that stand for a sign only at the head of a word: gviij, Jij
+_WITHIN = ("g", "j", "s", "d")  # letters that stand for a sign only at the head of a word: gviij, Jij
+
+
+def _before_figures(line: Sequence[Token], at: int) -> Found | None:
+    """Read a sign before figures that end a line or clause: "Z 3", "\N{SECTION SIGN} 2"."""
+    row = _scans().get(line[at].text.lower()) if line[at].text in _NEVER_A_FIGURE else None
+    figures = line[at + 1] if at + 1 < len(line) else None
+    ends = at + 2 >= len(line) or line[at + 2].text in ",;.)|" or line[at + 2].kind == "break"
+    if row is None or figures is None or figures.kind != "number" or not ends:
+        return None
+    value = float(number(figures.text))
+    amount = Amount(value, value, value, printed_at(line, at, at + 2))
+    return Found(Quantity((Measured(amount, row.value.split()[0], "sign"),)), at + 2)
+
+
+_NEVER_A_FIGURE = ("Z", "z", "\N{SECTION SIGN}")
+_BEFORE_J = ("s", "d")  # of these only before a numeral that ends in j: six, di are words
 
 
 def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
@@ -366,6 +405,10 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     fluid = line[at].text == "f" and at + 1 < len(line) and line[at + 1].start == line[at].end
     first = at + fluid
     token = line[first]
+    if (figures := _before_figures(line, first)) is not None:
+        return figures
+    if token.kind == "word" and token.text[0] == "f" and _NUMERAL.fullmatch(token.text[2:]):  # fZij
+        fluid, token = True, token._replace(text=token.text[1:])
     row = _scans().get(token.text.lower())
     numeral, after = (line[first + 1].text, first + 2) if row is not None and first + 1 < len(line) else ("", first)
     if row is not None and (token.text.lower() in _WITHIN or line[first + 1 :][:1] == ()):
@@ -374,11 +417,12 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
         return None
     if row is None and token.kind == "word" and len(token.text) > 1 and _NUMERAL.fullmatch(token.text[1:]):
         row, numeral, after = _scans().get(token.text[0].lower()), token.text[1:], first + 1
+        row = None if row and row.printed in _BEFORE_J and not numeral.lower().endswith("j") else row
     value = roman(numeral) if _NUMERAL.fullmatch(numeral) else None
     if row is None or value is None:
         return None
     unit = f"{'fluid_' if fluid else ''}{row.value.split()[0]}"
-    amount = Amount(float(value), float(value), float(value), _printed(line, at, after))
+    amount = Amount(float(value), float(value), float(value), printed_at(line, at, after))
     return Found(Quantity((Measured(amount, unit, "sign"),)), after)
 
 
@@ -409,9 +453,5 @@ def _before_unit(line: Sequence[Token], first: int, at: int, value: float | None
     row = mark.meanings.get("unit") if mark is not None else None
     if mark is None or row is None:
         return None
-    amount = Amount(value, value, value, _printed(line, first, mark.after))
+    amount = Amount(value, value, value, printed_at(line, first, mark.after))
     return Found(Quantity((Measured(amount, row.value, row.written),)), mark.after)
-
-
-def _printed(line: Sequence[Token], at: int, after: int) -> str:
-    return "".join((" " if n > at and line[n].start > line[n - 1].end else "") + line[n].text for n in range(at, after))
