@@ -34,21 +34,61 @@ def test_units_that_descend_without_a_gap_are_one_amount() -> None:
     assert amount(item) == [(1, "gallon"), (1, "pint")]
 
 
-@pytest.mark.parametrize(
-    "last", ["Water ............... 2 oz.       3 oz.", "Oil of cloves ........ 2 oz.      2 drachms"]
-)
+@pytest.mark.parametrize("last", ["Water ....... 2 oz.       3 oz.", "Oil of cloves ... 2 oz.      2 drachms"])
 def test_columns_that_add_up_nowhere_else_are_two_batches(last: str) -> None:
-    rows = (
-        "COLOGNE.\n",
-        "Spirit of wine ...... 1 gal.      1 pint",
-        "Oil of bergamot ..... 4 oz.       4 drachms",
-        last,
-    )
+    rows = ("COLOGNE.\n", "Spirit of wine ... 1 gal.      1 pint", "Bergamot ..... 4 oz.       4 drachms", last)
     for receipt in (read("\n".join(rows)), read_all("\n".join(rows)).receipts[0]):
         first = receipt.items[0]
         assert amount(first) == [(1, "gallon")]
         assert [(1, "gallon"), (1, "pint")] in others(first)
         assert not any(item.certain for item in receipt.items)
+
+
+@pytest.mark.parametrize(
+    ("printed", "value", "unit"),
+    [
+        # as Tesseract read the drawn pages of tests/benchmarks/score_pictures.py
+        ("Spermaceti ......... 1% OZ.", 1.5, "ounce"),
+        ("Borax, in fine powder ... % oz.", 0.5, "ounce"),
+        ("White wax ....... 2 02.", 2, "ounce"),
+        ("Rose water ...... 8 fl. 02.", 8, "fluid_ounce"),
+        # other confusions of the same kind
+        ("Borax, 3 0z.", 3, "ounce"),
+        ("Borax, 3 o2", 3, "ounce"),
+        ("Borax, 30z.", 3, "ounce"),
+        ("Borax, 3 1b.", 3, "pound"),
+        ("2%oz. of borax", 2.5, "ounce"),
+        ("Borax, 2 Yi oz.", 2.5, "ounce"),
+        ("Borax, Yz oz.", 0.5, "ounce"),
+        ("Borax, Z 3", 3, "drachm"),
+        ("Borax, fZij", 2, "fluid_drachm"),
+        ("Borax, sij.", 2, "drachm"),
+        ("Borax, two 02.", 2, "ounce"),
+    ],
+)
+def test_what_scans_make_of_units_and_fractions_is_mended_and_never_certain(
+    printed: str, value: float, unit: str
+) -> None:
+    item = only(printed)
+    assert amount(item) == [(value, unit)]
+    assert not item.certain
+
+
+def test_a_misread_fraction_keeps_the_others_it_may_be() -> None:
+    assert others(only("Lard, washed ........ 2% lb.")) == [[(2.25, "pound")], [(2.75, "pound")]]
+    assert [(1.5, "ounce")] in others(only("Spermaceti ......... 14% oz."))
+
+
+@pytest.mark.parametrize("printed", ["Alcohol 95%, 2 oz.", "Phenol, 2% solution, 2 oz.", "Ammonia 10% 2 oz."])
+def test_a_percentage_is_no_misread_fraction(printed: str) -> None:
+    item = only(printed)
+    assert item.strength.endswith("%")
+    assert amount(item) == [(2, "ounce")]
+
+
+@pytest.mark.parametrize(("printed", "value", "unit"), [("Water, lbij", 2, "pound"), ("Aloes, grx.", 10, "grain")])
+def test_a_numeral_may_hug_its_unit(printed: str, value: float, unit: str) -> None:
+    assert amount(only(printed)) == [(value, unit)]
 
 
 def test_pounds_and_ounces_in_columns_are_added_first_and_asked_about() -> None:

@@ -29,6 +29,9 @@ _STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
 _HYPHEN = re.compile(r"(?P<above>[137])\s?-\s?(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, in American books
 _LONE_LETTER = re.compile(r"(?P<letter>[JjIil])\b")
 _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
+_SCANNED = re.compile(
+    rf"f?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", re.IGNORECASE
+)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½
 _LOST = "$^\N{POUND SIGN}\N{REPLACEMENT CHARACTER}\N{INVERTED QUESTION MARK}"
 _PLAIN = re.compile(r"\d{1,2} [a-z]|[a-z]{3}", re.IGNORECASE)  # a short number or a word: nothing is lost in it
@@ -82,8 +85,10 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     return tuple(found)
 
 
-def _because(sign: str, figures: str) -> str:
-    return f"a scan may take the fraction of {figures} for {sign}"
+def _fraction_doubt(quantity: Quantity, value: float, figures: str, sign: str) -> Doubt:
+    end = quantity.parts[0].amount.printed.index(sign) + len(sign)
+    because = f"a scan may take the fraction of {figures} for {sign}"
+    return Doubt(_with_value(quantity, value, figures, end), "possible", because)
 
 
 def is_torn(quantity: Quantity) -> bool:

@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace as changed
 from functools import cache
+from itertools import pairwise
 
 from reconlab.reading.quantities import quantity_at
 from reconlab.reading.tokens import tokens
@@ -131,14 +132,11 @@ def columns_told(lines: Sequence[Line]) -> list[Line]:
     cuts = [[_cut(item, line.text) for item in line.items] for line in lines]
     if not any(map(any, cuts)) or not (_same_figures(lines, cuts) or any(map(_is_parallel, lines))):
         return list(lines)
-    return [
-        changed(
-            line, items=tuple(_first_column(item) if cut else item for item, cut in zip(line.items, own, strict=True))
-        )
-        if any(own)
-        else line
-        for line, own in zip(lines, cuts, strict=True)
-    ]
+    told = []
+    for line, own in zip(lines, cuts, strict=True):
+        items = [_first_column(item) if cut else item for item, cut in zip(line.items, own, strict=True)]
+        told.append(changed(line, items=tuple(items)) if any(own) else line)
+    return told
 
 
 def _cut(item: Item, text: str) -> int:
@@ -150,7 +148,7 @@ def _cut(item: Item, text: str) -> int:
     spans = sorted((*item.spans["unit"], *item.spans.get("amount", ())))
     units = set(item.spans["unit"])
     behind = 0
-    for before, following in zip(spans, spans[1:], strict=False):
+    for before, following in pairwise(spans):
         behind += before in units
         gap = _GAP.match(text[before[1] : following[1]].removeprefix("."))
         if gap and before in units and following not in units and behind < len(parts):

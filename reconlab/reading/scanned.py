@@ -70,7 +70,7 @@ def scanned_at(line: Sequence[Token], at: int) -> Found | None:
             return _found(line, at, value, unit)
         return None
     count = count_at(line, at, "")
-    after = behind if behind > at else at
+    after = max(at, behind)
     value = whole
     if count is not None and token.kind != "number":
         part = count.quantity.parts[0].amount
