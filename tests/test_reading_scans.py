@@ -97,3 +97,42 @@ def test_pounds_and_ounces_in_columns_are_added_first_and_asked_about() -> None:
     assert amount(first) == [(1, "pound"), (4, "ounce")]
     assert [(1, "pound")] in others(first)
     assert not first.certain
+
+
+def test_an_o_among_grains_may_be_a_scruple_and_a_gt_a_grain() -> None:
+    page = "\N{PRESCRIPTION TAKE} Pulv. ipecac. gr. v.\nPulv. rhei Oj.\nSodae bicarb. gT. x."
+    first, second, third = read_all(page).receipts[0].items
+    assert first.certain
+    assert not second.certain
+    assert [(1, "scruple")] in others(second)
+    assert not third.certain
+    assert [(10, "grain")] in others(third)
+
+
+def test_an_o_among_ounces_stays_a_pint() -> None:
+    page = "\N{PRESCRIPTION TAKE} Olei amygdal. \N{OUNCE SIGN}v.\nAquae rosae Oj."
+    assert others(read_all(page).receipts[0].items[1]) == []
+
+
+def test_a_z_beside_a_3_is_the_ounce() -> None:
+    # as Tesseract read a drawn page of tests/benchmarks/score_pictures.py
+    page = "TOOTH POWDER.\n\nPrecipitated chalk .... Ziv.\nOrris root ... 3ij.\nOil of cloves ..... 9j."
+    receipt = read_all(page).receipts[0]
+    assert [amount(item) for item in receipt.items] == [[(4, "ounce")], [(2, "drachm")], [(1, "scruple")]]
+    assert [(4, "drachm")] in others(receipt.items[0])
+
+
+def test_tb_is_a_pound_or_a_tablespoonful() -> None:
+    item = read("Butter, 3 tb.", title="Paste").items[0]
+    assert not item.certain
+    assert others(item) == [[(3, "tablespoonful")]]
+
+
+def test_figures_far_from_the_others_may_be_fractions() -> None:
+    rows = ("White wax ... 2 oz.", "Spermaceti ... 14 oz.", "Oil of almonds ... 1 oz.", "Borax ... 42 oz.")
+    wax, spermaceti, _oil, borax = read("\n".join(rows), title="Cold cream").items
+    assert wax.certain
+    assert not spermaceti.certain
+    assert [(1.5, "ounce")] in others(spermaceti)
+    assert not borax.certain
+    assert [(0.5, "ounce")] in others(borax)

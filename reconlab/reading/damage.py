@@ -17,6 +17,7 @@ from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
 from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_at, scanned_at
+from reconlab.reading.signs_beside import signs_told
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
@@ -26,6 +27,7 @@ from reconlab.tables import Notation, rows
 _RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
 _RUN_IN_THIRDS = re.compile(r"(?P<whole>\d+)(?P<above>[12])/(?P<below>3)(?!\d)")
 _STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
+_RUN_TOGETHER = re.compile(r"([1-9])([248])(?!\d|[./,-])")  # a fraction without its stroke, or a number: 14, 42
 _HYPHEN = re.compile(r"(?P<above>[137])\s?-\s?(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, in American books
 _LONE_LETTER = re.compile(r"(?P<letter>[JjIil])\b")
 _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
@@ -72,10 +74,7 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     """
     printed, unit = quantity.parts[0].amount.printed, quantity.parts[0].unit
     fractions = [
-        Doubt(
-            _with_value(quantity, value, figures, printed.index(sign) + len(sign)), "possible", _because(sign, figures)
-        )
-        for value, figures, sign in fractions_of(printed, unit)
+        _fraction_doubt(quantity, value, figures, sign) for value, figures, sign in fractions_of(printed, unit)
     ]
     if fractions:
         return tuple(fractions)
@@ -253,23 +252,42 @@ def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
     '14 may be 1/4: it is far from the other amounts of this receipt'
     """
     parts = item.quantities[0].parts if item.quantities else ()
-    figure = re.match(r"([1357])([248])(?!\d|[./,-])", parts[0].amount.printed) if len(parts) == 1 else None
-    if figure is None or int(figure[1]) >= int(figure[2]) or item.readings:
+    figure = _RUN_TOGETHER.match(parts[0].amount.printed) if len(parts) == 1 else None
+    if figure is None or item.readings:
         return item
     beside = [
         part.amount.value
         for other in others
         for quantity in other.quantities[:1]
         for part in quantity.parts[:1]
-        if part.unit == parts[0].unit and part.amount.value
+        if part.unit == parts[0].unit and part.amount.value and not _RUN_TOGETHER.match(part.amount.printed)
     ]
     value = float(figure[0])
     if len(beside) < _FEW or value < _FAR * max(beside):
         return item
-    because = f"{figure[0]} may be {figure[1]}/{figure[2]}: it is far from the other amounts of this receipt"
-    other = _with_value(item.quantities[0], int(figure[1]) / int(figure[2]), f"{figure[1]}/{figure[2]}", figure.end())
-    reading = Reading(changed(item, quantities=(other, *item.quantities[1:])), "possible", because)
-    return changed(item, certain=False, readings=(reading,))
+    first, *rest = item.quantities
+    readings = tuple(
+        Reading(
+            changed(item, quantities=(_with_value(first, other, shown, figure.end()), *rest)),
+            "possible",
+            f"{figure[0]} may be {shown}: it is far from the other amounts of this receipt",
+        )
+        for other, shown in _far_fractions(int(figure[1]), int(figure[2]))
+    )
+    return changed(item, certain=False, readings=readings) if readings else item
+
+
+def _far_fractions(first: int, second: int) -> Iterator[tuple[float, str]]:
+    """Yield the fractions that two figures may have been: 14 for 1/4 or 1 1/2, 42 for 1/2."""
+    if first % 2 and first < second:
+        yield first / second, f"{first}/{second}"
+    if second == _QUARTERS:
+        yield from ((first + part, f"{first} {shown}") for part, shown in ((0.5, "1/2"), (0.25, "1/4")))
+    if (first, second) == (_QUARTERS, 2):
+        yield 0.5, "1/2"
+
+
+_QUARTERS = 4
 
 
 def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
@@ -297,9 +315,9 @@ def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
         if _first(item) is not None:
             by_unit.setdefault(item.quantities[0].parts[0].unit, []).append(item)
     # the greatest tell the pattern; one of them may be the item itself
-    most = {unit: sorted(items, key=_value, reverse=True)[: _FEW + 1] for unit, items in by_unit.items()}
+    most = {unit: sorted(items, key=_value, reverse=True)[:_MOST] for unit, items in by_unit.items()}
     told = [changed(line, items=tuple(_beside(item, most) for item in line.items)) for line in lines]
-    return tuple(columns_told(told))
+    return tuple(signs_told(columns_told(told)))
 
 
 def _first(item: Item) -> Measured | None:
@@ -319,6 +337,7 @@ def _beside(item: Item, most: Mapping[str | None, Sequence[Item]]) -> Item:
 
 
 _FEW = 2
+_MOST = 6
 _FAR = 4  # times the greatest other amount
 
 

@@ -73,7 +73,8 @@ def _pattern() -> re.Pattern[str]:
            | (?P<number>{_NUMBER})
            | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
-           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED} | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED}
+              | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
     )
