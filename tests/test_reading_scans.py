@@ -136,3 +136,41 @@ def test_figures_far_from_the_others_may_be_fractions() -> None:
     assert [(1.5, "ounce")] in others(spermaceti)
     assert not borax.certain
     assert [(0.5, "ounce")] in others(borax)
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "unread"),
+    [
+        ("(Robertson.) Soft soap, 2 oz.", "Soft soap", "Robertson"),
+        ("(Ph. L.) Wax, 2 oz.", "Wax", "Ph. L"),
+        ("Han. Ph. Wax, 2 oz.", "Wax", "Han. Ph"),
+    ],
+)
+def test_an_authority_before_a_name_is_no_part_of_it(text: str, name: str, unread: str) -> None:
+    line = read_line(text, 1, among_ingredients=True)
+    (item,) = line.items
+    assert item.name == name
+    assert not item.certain
+    assert [line.text[start:end] for start, end in line.unread] == [unread]
+
+
+@pytest.mark.parametrize("text", ["Tinct. Myrrh, 2 oz.", "Ol. Rosae, 2 oz.", "(Pure) carbolic acid, 2 oz."])
+def test_heads_and_qualities_are_no_authorities(text: str) -> None:
+    line = read_line(text, 1, among_ingredients=True)
+    assert line.items[0].certain
+    assert not line.unread
+
+
+def test_a_title_run_in_before_from_is_never_part_of_a_certain_name() -> None:
+    assert not only("Lead Cerate.---From white lead, 2 oz.").certain
+
+
+def test_specific_gravity_is_no_ingredient() -> None:
+    page = read_all("Tinctur.\n\nSpiritus 100,0\nZucker 20,0\nSpez. Gew. 1,046")
+    assert [item.name for item in page.receipts[0].items] == ["Spiritus", "Zucker"]
+
+
+def test_enough_to_make_the_fluid_measure_gives_one_item() -> None:
+    line = read_line("Enough water to make the fluid measure three ounces.", 1, among_ingredients=True)
+    (item,) = line.items
+    assert (item.name, item.purpose) == ("water", "total")
