@@ -174,3 +174,22 @@ def test_enough_to_make_the_fluid_measure_gives_one_item() -> None:
     line = read_line("Enough water to make the fluid measure three ounces.", 1, among_ingredients=True)
     (item,) = line.items
     assert (item.name, item.purpose) == ("water", "total")
+
+
+def test_a_range_whose_greater_figure_comes_first_is_asked_about() -> None:
+    item = only("Starch, 25-10 parts")
+    part = item.quantities[0].parts[0]
+    assert item.name == "Starch"
+    assert (part.amount.low, part.amount.high, part.unit) == (10, 25, "part")
+    assert not item.certain
+    assert others(item) == [[(25, "part")], [(10, "part")]]
+
+
+@pytest.mark.parametrize(("text", "name"), [("Nim oil, 1 oz.", "Nim oil"), ("Gib oil, 2 oz.", "Gib oil")])
+def test_short_german_words_are_english_names_in_an_english_line(text: str, name: str) -> None:
+    assert only(text).name == name
+
+
+def test_a_lot_of_wax_is_no_loth() -> None:
+    items = read_line("Take a lot of wax, 3 oz.", 1, among_ingredients=True).items
+    assert all(part != (1, "loth") for item in items for part in amount(item))

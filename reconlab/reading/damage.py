@@ -76,12 +76,26 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     fractions = [
         _fraction_doubt(quantity, value, figures, sign) for value, figures, sign in fractions_of(printed, unit)
     ]
+    fractions += _turned(quantity, printed)
     if fractions:
         return tuple(fractions)
     if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
         return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
+
+
+_TURNED = re.compile(r"(?P<high>\d+)[-\N{EN DASH}](?P<low>\d+)(?![\d/.,])")
+
+
+def _turned(quantity: Quantity, printed: str) -> list[Doubt]:
+    """Return each figure alone of a range whose greater figure comes first: "25-10 parts"."""
+    found = _TURNED.match(printed)
+    if found is None or int(found["high"]) <= int(found["low"]):
+        return []
+    because = f"{found[0]} is no range as it stands: the greater figure comes first"
+    ends = (found["high"], found["low"])
+    return [Doubt(_with_value(quantity, float(one), one, found.end()), "possible", because) for one in ends]
 
 
 def _fraction_doubt(quantity: Quantity, value: float, figures: str, sign: str) -> Doubt:

@@ -150,11 +150,24 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None  # a dash leads on to an amount
     if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
         return None  # bis es etwas roth geworden ist
-    if _is_in_name(line, at, mark.after, kind):
+    if _is_in_name(line, at, mark.after, kind) or (kind is not None and _is_of_another_tongue(line, mark, kind)):
         return None
     if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
         return None  # N. F. is a book, not fiat
     return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
+
+
+_ENGLISH = frozenset(("of", "the", "and", "with", "oil", "water", "oz", "ounce", "ounces", "pint", "pints", "drachms"))
+_SHORT = 3  # letters of a word that another tongue may have too
+_TELLING = ("heading", "direction", "preparation", "period")
+
+
+def _is_of_another_tongue(line: Sequence[Token], mark: Mark, kind: str) -> bool:
+    """Return whether a short French or German word stands in an English line: "nim" opens no receipt in "Nim oil"."""
+    row = mark.meanings[kind]
+    if kind not in _TELLING or row.language not in ("fr", "de") or len(row.printed) > _SHORT:
+        return False
+    return any(token.text.lower() in _ENGLISH for token in line)
 
 
 def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:

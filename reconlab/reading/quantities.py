@@ -357,8 +357,17 @@ def _unit(line: Sequence[Token], at: int) -> Mark | None:
     if mark is None or "unit" not in mark.meanings:
         return None
     # A pot, a stop, a canada is a unit only where no English noun follows: "10 Canada balsam" is none.
-    alone = mark.meanings["unit"].written == "alone"
-    return None if alone and not _stands_alone(line, mark.after) else mark
+    row = mark.meanings["unit"]
+    if row.language in ("fr", "de") and len(row.printed) <= _SHORT and _is_of(line, mark.after):
+        return None  # a lot of wax
+    return None if row.written == "alone" and not _stands_alone(line, mark.after) else mark
+
+
+_SHORT = 3  # letters of a word that another tongue may have too
+
+
+def _is_of(line: Sequence[Token], at: int) -> bool:
+    return at < len(line) and line[at].text.lower() == "of" and line[at - 1].text != "."
 
 
 def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
@@ -434,7 +443,16 @@ def _range(line: Sequence[Token], at: int) -> _Number | None:
     if line[low.after].text.lower() not in _TO:
         return low
     high = _count(line, low.after + 1)
+    if high and high.high < low.low and _joins_figures(line, low.after) and _unit(line, high.after):
+        return _Number(high.low, low.high, high.after)  # 25-10 parts
     return _Number(low.low, high.high, high.after) if high and high.high > low.low else low
+
+
+def _joins_figures(line: Sequence[Token], at: int) -> bool:
+    """Return whether a dash hugs the whole figures on both sides of it."""
+    before, behind = line[at - 1], line[at + 1]
+    whole = before.text.isdecimal() and behind.text.isdecimal()
+    return whole and before.end == line[at].start and line[at].end == behind.start
 
 
 def _count(line: Sequence[Token], at: int) -> _Number | None:
