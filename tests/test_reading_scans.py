@@ -193,3 +193,15 @@ def test_short_german_words_are_english_names_in_an_english_line(text: str, name
 def test_a_lot_of_wax_is_no_loth() -> None:
     items = read_line("Take a lot of wax, 3 oz.", 1, among_ingredients=True).items
     assert all(part != (1, "loth") for item in items for part in amount(item))
+
+
+def test_a_fraction_run_in_with_its_own_stroke_is_asked_about() -> None:
+    # Cooley, Cyclopaedia of Practical Receipts, 6th ed., liniments of turpentine, as a copy on the web has it
+    item = only("rose water, 21\N{FRACTION SLASH}2 fl. oz.")
+    assert not item.certain
+    assert [(2.5, "fluid_ounce")] in others(item)
+
+
+@pytest.mark.parametrize("text", ["Anodyne. Boiled starch 1/4 pint", "4 ounces of al mond oil"])
+def test_a_heading_or_a_torn_word_in_a_name_is_never_certain(text: str) -> None:
+    assert not only(text).certain

@@ -24,8 +24,9 @@ from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
 from reconlab.tables import Notation, rows
 
 # A whole number run into the fraction behind it, with its stroke ("21/2" for 2½) or without ("112" for 1½).
-_RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
-_RUN_IN_THIRDS = re.compile(r"(?P<whole>\d+)(?P<above>[12])/(?P<below>3)(?!\d)")
+_STROKE = r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]"
+_RUN_IN = re.compile(rf"(?P<whole>\d+)(?P<above>[1357]){_STROKE}(?P<below>[248])(?!\d)")
+_RUN_IN_THIRDS = re.compile(rf"(?P<whole>\d+)(?P<above>[12]){_STROKE}(?P<below>3)(?!\d)")
 _STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
 _RUN_TOGETHER = re.compile(r"([1-9])([248])(?!\d|[./,-])")  # a fraction without its stroke, or a number: 14, 42
 _HYPHEN = re.compile(r"(?P<above>[137])\s?-\s?(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, in American books
