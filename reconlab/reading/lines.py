@@ -17,6 +17,7 @@ from reconlab.reading.drafts import Draft, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
 from reconlab.reading.order import PREPOSITIONS, ends_with_name, has_sign_first, opens_with_amount, order_of
+from reconlab.reading.parallel import across_gap
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
@@ -59,7 +60,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
         drafts += _of_sentence(sentence, line)
-    built = _built(drafts, line, text, before, str(number))
+    built = across_gap(_built(drafts, line, text, before, str(number)), text)
     unread = unread_of(built, text, line)
     items = with_ids(doubted(built, line, unread), number)
     kind: LineKind = "ingredient" if items else "direction" if line else "remark"

@@ -59,6 +59,7 @@ _NUMBER = rf"""
 """
 
 _LETTERS = rf"(?:[^\W\d_{_FRACTION}][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
+_HUGGED = r"(?:lb|[gG]rs?|gtt|dr)(?=(?:[ivxj]+(?:ss)?|ss)\b)"  # lbij, grx: units that a numeral follows without a blank
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
 
@@ -72,7 +73,8 @@ def _pattern() -> re.Pattern[str]:
            | (?P<number>{_NUMBER})
            | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
-           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED}
+              | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
     )
