@@ -16,6 +16,7 @@ from reconlab.measures.customs import nearby
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
 from reconlab.measures.sizes import ANY, kinds_of, parse_quantity, quantity_text, size
+from reconlab.measures.stated import not_said_of
 from reconlab.reasons import Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting
 from reconlab.tables import Substance, rows
@@ -315,6 +316,7 @@ def notes_on(units: Units, setting: Setting, key: str) -> tuple[str, ...]:
         for kind, which in asked.items()
         if kind in kinds and (words := nearby(which, setting.of_text))
     ]
+    found += [note for unit, _ in units if (note := not_said_of(unit, setting, key))]
     if key and not thing(key).on_file:
         found.append(_why_unknown(thing(key).name, setting))
     return tuple(found)

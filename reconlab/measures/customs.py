@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, lru_cache
 
-from reconlab.measures.own_rule import how_by_rule, kept_by_rule
-from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS
+from reconlab.measures.own_rule import about, how_by_rule, kept_by_rule
+from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS, Claim, read_rule
 from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
 from reconlab.receipts import Setting
 from reconlab.tables import Custom, Region, rows
@@ -52,6 +52,44 @@ def custom_question(which: str, setting: Setting) -> Question:
         options = _beside(options, _options(which, setting.of_edition), setting)
     question = Question(which, _ASKS[which], in_order(options))
     return _as_ruled(question, setting) if setting.rule.strip() else question
+
+
+@lru_cache(maxsize=1024)
+def own_claims(setting: Setting) -> tuple[Claim, ...]:
+    """Return the sizes and systems an author gives to single units that no custom of his place and time has.
+
+    Parameters
+    ----------
+    setting : Setting
+        With the author's rule.
+
+    Returns
+    -------
+    tuple of Claim
+        In the order of the rule.
+
+    Raises
+    ------
+    InputError
+        If the rule cannot be read, or no custom keeps it.
+
+    Examples
+    --------
+    >>> [str(claim) for claim in own_claims(Setting("1890", "England", rule="1 teaspoonful = 1 fluid drachm"))]
+    ['teaspoonful: 1 fluid drachm']
+    """
+    if not setting.rule.strip():
+        return ()
+    asked: set[Claim] = set()
+    own: set[Claim] = set()
+    for which in _ASKS:
+        near = tuple(sorted(option.key for option in custom_question(which, replace(setting, rule="")).options))
+        kept = kept_by_rule(setting.rule, which, near)
+        if kept is not None:
+            asked |= {claim for claim in read_rule(setting.rule) if about(claim, which)}
+            own |= kept.own
+    claims = read_rule(setting.rule)
+    return tuple(claim for claim in claims if claim in own or (claim.count and claim not in asked))
 
 
 def _options(which: str, setting: Setting) -> tuple[Option, ...]:
@@ -227,7 +265,7 @@ def _standing(option: Option | None) -> str:
 
 def _as_ruled(question: Question, setting: Setting) -> Question:
     """Return a question as the author's own rule leaves it: what breaks the rule is out, and says so."""
-    kept = kept_by_rule(setting.rule, question.key)
+    kept = kept_by_rule(setting.rule, question.key, tuple(sorted(option.key for option in question.options)))
     if kept is None:
         return question
     keepers, named = kept.customs, kept.named

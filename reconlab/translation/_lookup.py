@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
+from itertools import product
 
 from reconlab import domestic, measures
 from reconlab.errors import InputError, UnknownNameError
@@ -111,9 +112,9 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     setting = page.receipt.setting
     known = identify(item.name, setting)
     name = _close(page.asks(known or not_identified(item.name)), page.settled, words, named=True)
-    printed_strength = strength_asked(item, name if known or name.settled else None, setting)
-    if printed_strength:  # it goes before the strength the name alone had
-        name = _close(page.asks(printed_strength), page.settled, words, named=True)
+    unitsstrength = strength_asked(item, name if known or name.settled else None, setting)
+    if unitsstrength:  # it goes before the strength the name alone had
+        name = _close(page.asks(unitsstrength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     sizes = _sizes(item, keys, page)
@@ -204,8 +205,8 @@ def _with_substance(decision: Decision, question: Question) -> Decision:
         own = own_strength(decision.option, question)
         if own:
             return replace(decision, option=own)
-        printed_name = question.key.removeprefix("name: ").partition(" @ ")[0]
-        key = own_word(folded(decision.option), printed_name if alarms(printed_name) else "")
+        unitsname = question.key.removeprefix("name: ").partition(" @ ")[0]
+        key = own_word(folded(decision.option), unitsname if alarms(unitsname) else "")
         return replace(decision, option=key)
 
 
@@ -321,8 +322,11 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
 
 def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
     """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
-    units = {str(part.unit) for part in parts_of(item) if part.unit != "piece" or part.written == "count"}
-    found = {(unit, key): domestic.size(unit, key, item.name, page.receipt.setting) for unit in units for key in keys}
+    found, setting = {}, page.receipt.setting
+    counted = (part for part in parts_of(item) if part.unit != "piece" or part.written == "count")
+    for (unit, how), key in product({(str(part.unit), part.written) for part in counted}, keys):
+        by_author = measures.stated_spread(unit, how, setting, key)
+        found[unit, key] = by_author or domestic.size(unit, key, item.name, setting)
     return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
@@ -459,7 +463,7 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
     for entry in entries:
         if entry.amount:
             yield entry.amount
-        yield from entry.sizes.values()
+        yield from (size for size in entry.sizes.values() if size.low < size.high or size.settled)
         yield from (
             solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
         )

@@ -1,0 +1,54 @@
+"""The size of a unit that the author himself gives, as a receipt or a card takes it."""
+
+from __future__ import annotations
+
+from reconlab.domestic import is_domestic
+from reconlab.measures.readings import Sized, place_of_chosen, readings
+from reconlab.measures.sizes import kinds_of
+from reconlab.measures.stated import Stated, stated
+from reconlab.reasons import Spread
+from reconlab.receipts import Setting
+
+
+def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread | None:
+    """Return the size of a unit that the author himself gives, with what the book's other units leave open.
+
+    Parameters
+    ----------
+    unit, written : str
+        Unit token, and how it was printed.
+    setting : Setting
+        When and where, with the author's rule.
+    key : str
+        Id of the substance; empty where none is named.
+
+    Returns
+    -------
+    Spread or None
+        In g or mL, as its ``unit`` says; None where he does not give it.
+
+    Examples
+    --------
+    >>> found = stated_spread("teaspoonful", "word", Setting("1890", "England", rule="a teaspoonful = 5 cc"), "")
+    >>> found.usual, found.unit
+    (5.0, 'mL')
+    """
+    said = stated(unit, written, setting, key)
+    if said is None:
+        return None
+    found = readings(((unit, written),), setting, key)
+    first = found[place_of_chosen([reading.standing for reading in found]) or 0]
+    kind = "mL" if _room(first.sized[0], said) else "g"
+    sizes = [_room(r.sized[0], said) or r.sized[0].g for r in found if r.standing != "unlikely" or r is first]
+    figures = [size for size in sizes if size is not None]
+    usual = (_room(first.sized[0], said) or first.sized[0].g or (0.0,))[0]
+    words = unit.replace("_", " ")
+    asks = f"How much was the author's {words}?"
+    low, high = min(size[1] for size in figures), max(size[2] for size in figures)
+    return Spread(f"size: {words}", asks, usual, low, high, kind, first.sized[0].reason)
+
+
+def _room(one: Sized, said: Stated) -> tuple[float, float, float] | None:
+    """Return what a size holds; of one told by a weight of this thing nothing."""
+    measured = said.substance or "volume" in kinds_of(said.unit) or is_domestic(said.unit)
+    return one.ml if measured else None
