@@ -5,7 +5,7 @@ keeps what its author says himself, ``stated`` and ``author_sizes`` the sizes on
 together, ``conversion`` answers for one printed quantity, ``columns`` for many, ``book`` for every unit of a book.
 """
 
-from reconlab.measures.author_sizes import stated_spread
+from reconlab.measures.author_sizes import size_here, stated_spread
 from reconlab.measures.book import book_measures, measures_in
 from reconlab.measures.columns import convert_table, factor
 from reconlab.measures.conversion import Answer, Conversion, convert
@@ -45,6 +45,7 @@ __all__ = [
     "parts_question",
     "quantity_text",
     "size",
+    "size_here",
     "stated_spread",
     "unit_reason",
 ]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from reconlab.domestic import is_domestic
+from reconlab.domestic import size as usual_size
 from reconlab.measures.readings import Sized, place_of_chosen, readings
 from reconlab.measures.sizes import kinds_of
 from reconlab.measures.stated import Stated, stated
 from reconlab.reasons import Spread
-from reconlab.receipts import Setting
+from reconlab.receipts import Measured, Setting
 
 
 def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread | None:
@@ -46,6 +47,36 @@ def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread
     asks = f"How much was the author's {words}?"
     low, high = min(size[1] for size in figures), max(size[2] for size in figures)
     return Spread(f"size: {words}", asks, usual, low, high, kind, first.sized[0].reason)
+
+
+def size_here(part: Measured, setting: Setting, key: str, name: str) -> Spread | None:
+    """Return the author's own size of a unit, or how much a drop, spoonful, handful or piece of a thing usually is.
+
+    Parameters
+    ----------
+    part : Measured
+        An amount in that unit.
+    setting : Setting
+        When and where, with the author's rule.
+    key : str
+        Id of the substance; empty where none is named.
+    name : str
+        Its name in the receipt.
+
+    Returns
+    -------
+    Spread or None
+        In g or mL, as its ``unit`` says; None where a custom gives the size, or nobody.
+
+    Examples
+    --------
+    >>> from reconlab.receipts import Amount
+    >>> spoon = Measured(Amount(1, 1, 1, "1 teaspoonful"), "teaspoonful")
+    >>> size_here(spoon, Setting("1890", "England"), "glycerin", "glycerine").unit
+    'mL'
+    """
+    by_author = stated_spread(str(part.unit), part.written, setting, key)
+    return by_author or usual_size(part.unit, key, name, setting)
 
 
 def _room(one: Sized, said: Stated) -> tuple[float, float, float] | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import product
 
-from reconlab import domestic, measures
+from reconlab import measures
 from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
@@ -322,11 +322,9 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
 
 def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
     """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
-    found, setting = {}, page.receipt.setting
-    counted = (part for part in parts_of(item) if part.unit != "piece" or part.written == "count")
-    for (unit, how), key in product({(str(part.unit), part.written) for part in counted}, keys):
-        by_author = measures.stated_spread(unit, how, setting, key)
-        found[unit, key] = by_author or domestic.size(unit, key, item.name, setting)
+    counted = [part for part in parts_of(item) if part.unit != "piece" or part.written == "count"]
+    setting, each = page.receipt.setting, product(counted, keys)
+    found = {(str(part.unit), key): measures.size_here(part, setting, key, item.name) for part, key in each}
     return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
