@@ -16,6 +16,7 @@ from reconlab.measures.conversion import (
     amount_figures,
     amount_words,
     converted,
+    fluid_of,
     named,
 )
 from reconlab.measures.own_rule import check_rule
@@ -189,6 +190,7 @@ class _Plan:
 
     setting: Setting
     key: str
+    of: str  # the name of the substance, which may mean a liquid where it is told by drops
 
 
 def _plan(words: tuple[str, ...]) -> _Plan | ReconlabError:
@@ -197,7 +199,7 @@ def _plan(words: tuple[str, ...]) -> _Plan | ReconlabError:
     try:
         setting = Setting(**asked)
         check_rule(setting.rule)
-        return _Plan(setting, named(of, setting))
+        return _Plan(setting, named(of, setting), of)
     except ReconlabError as fault:
         return fault
 
@@ -227,7 +229,7 @@ def _row_of_answers(found: Conversion) -> _Row:
 
 def _row_of(text: str, amounts: _Amounts, units: Units, plan: _Plan) -> _Row:
     usual, low, high = amounts
-    shown = _shown(units, plan.setting, plan.key)
+    shown = _shown(units, plan.setting, fluid_of(plan.key, plan.of, plan.setting, units))
     others = "; ".join([other.words(usual) for other in shown.others])
     chosen = shown.chosen
     if chosen is None:

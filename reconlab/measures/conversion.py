@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest
@@ -15,7 +16,7 @@ from reconlab.materia import UNKNOWN, folded, identify, substance_id, thing
 from reconlab.measures.customs import nearby
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
-from reconlab.measures.sizes import ANY, kinds_of, parse_quantity, quantity_text, size
+from reconlab.measures.sizes import ANY, ONLY_FLUID, kinds_of, parse_quantity, quantity_text, size
 from reconlab.measures.stated import not_said_of
 from reconlab.reasons import Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting
@@ -159,7 +160,8 @@ def convert(
     """
     setting = Setting(years, place, book, rule, text_years, text_place)
     check_rule(rule)
-    return converted(parse_quantity(text), text, setting, named(of, setting))
+    quantity = parse_quantity(text)
+    return converted(quantity, text, setting, fluid_of(named(of, setting), of, setting, units_of(quantity)))
 
 
 def converted(quantity: Quantity, text: str, setting: Setting, key: str) -> Conversion:
@@ -226,6 +228,42 @@ def named(of: str, setting: Setting) -> str:
         return f"{UNKNOWN}{folded(of) or of.strip()}"
 
 
+@lru_cache(maxsize=4096)
+def fluid_of(key: str, of: str, setting: Setting, units: Units) -> str:
+    """Return the liquid a name also means where it is told by drops or minims: of sal volatile the aromatic spirit.
+
+    Parameters
+    ----------
+    key : str
+        Id of what the name means first.
+    of : str
+        The name.
+    setting : Setting
+        When and where the name was used.
+    units : tuple of (str, str)
+        Each unit token with how it was printed.
+
+    Returns
+    -------
+    str
+        Id of that liquid; the same id where the thing is liquid itself, or only solid.
+
+    Examples
+    --------
+    >>> fluid_of("camphor", "camphor", Setting(), (("minim", "word"),))
+    'camphor'
+    """
+    what = thing(key)
+    if not key or not what.on_file or what.liquid or not any(unit in _OF_LIQUIDS for unit, _ in units):
+        return key
+    question = identify(of, setting)
+    options = question.options if question is not None else ()
+    return next((option.key for option in options if thing(option.key).liquid), key)
+
+
+_OF_LIQUIDS = ONLY_FLUID | {"drop", "fluid_drachm", "fluid_ounce"}
+
+
 def _answer(quantity: Quantity, reading: Reading) -> Answer:
     amounts = [amount_figures(part.amount, quantity) for part in quantity.parts]
     usual, low, high = zip(*amounts, strict=True)
@@ -271,6 +309,8 @@ def amount_figures(amount: Amount, quantity: Quantity) -> tuple[float, float, fl
     (2.5, 2.0, 3.0)
     """
     if amount.value is None or amount.low is None or amount.high is None:
+        if not any(map(str.isdigit, amount.printed)):  # "a few drops"
+            raise InputError(f"{amount.printed!r} gives no figure", quantity_text(quantity), "Say how many.")
         raise InputError(
             f"the figure of {amount.printed!r} cannot be read",
             quantity_text(quantity),

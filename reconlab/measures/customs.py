@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, lru_cache
 
+from reconlab.materia import thing
 from reconlab.measures.own_rule import about, how_by_rule, kept_by_rule
 from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS, Claim, read_rule
 from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
@@ -128,7 +129,7 @@ def customs_of(which: str) -> Mapping[str, tuple[Custom, ...]]:
     """
     found: dict[str, list[Custom]] = {}
     for row in rows(Custom):
-        if row.question == which:
+        if row.question == which and not row.liquids:
             found.setdefault(row.custom, []).append(row)
     return {custom: tuple(rows_) for custom, rows_ in found.items()}
 
@@ -161,6 +162,54 @@ def options_of(customs: Iterable[str], which: str, setting: Setting) -> tuple[Op
     return in_order(
         _custom_option(found[custom], setting, near, set(), known=known) for custom in customs if custom in found
     )
+
+
+def for_liquid(options: Sequence[Option], which: str, setting: Setting, key: str) -> tuple[Option, ...]:
+    """Return the customs of a book as they hold for one liquid: ale and beer had a gallon of their own.
+
+    Parameters
+    ----------
+    options : sequence of Option
+        The customs of the book.
+    which : str
+        ``"weights"`` or ``"measures"``.
+    setting : Setting
+        When and where; an author's own rule stands above such a custom.
+    key : str
+        Id of the substance; empty where none is named.
+
+    Returns
+    -------
+    tuple of Option
+        The same where no row speaks of the liquid.
+
+    Examples
+    --------
+    >>> book = Setting("1780", "London", "household")
+    >>> [option.key for option in for_liquid(custom_question("measures", book).options, "measures", book, "beer")][:2]
+    ['ale', 'wine']
+    """
+    of_text = setting.of_text
+    of = {key, *(thing(key).name.split()[-1:] if key and not thing(key).on_file else ())}
+    found = [row for row in _liquid_customs() if row.question == which and of.intersection(row.liquids)]
+    found = [row for row in found if _speaks_for(row, of_text)]
+    if not found or (setting.rule.strip() and kept_by_rule(setting.rule, which) is not None):
+        return tuple(options)
+    own = []
+    for row in found:
+        sure = all(_in_force(row, year) for year in of_text.span or ()) and of_text.span is not None
+        standing: Standing = row.standing if sure and of_text.region else "possible"
+        own.append(Option(row.custom, standing, row.reason(f"{row.label}: {row.because}"), row.label))
+    keys = {option.key for option in own}
+    first = any(option.standing == "likely" for option in own)
+    rest = [option for option in options if option.key not in keys]
+    rest = [replace(o, standing="possible") if first and o.standing == "likely" else o for o in rest]
+    return in_order((*own, *rest))
+
+
+@cache
+def _liquid_customs() -> tuple[Custom, ...]:
+    return tuple(row for row in rows(Custom) if row.liquids)
 
 
 def _in_force(row: Custom, year: int) -> bool:
@@ -213,7 +262,7 @@ def nearby(which: str, setting: Setting) -> str:
     >>> nearby("weights", Setting("1066", "England"))[:63]
     'no source on file speaks for this year and place: the oldest fo'
     """
-    asked = [row for row in rows(Custom) if row.question == which]
+    asked = [row for row in rows(Custom) if row.question == which and not row.liquids]
     if setting.span is None or not setting.region or any(_speaks_for(row, setting) for row in asked):
         return ""
     none = "no source on file speaks for this year and place"

@@ -10,7 +10,7 @@ from itertools import product
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
 from reconlab.materia import bulk_density, density, state_by_name, thing
-from reconlab.measures.customs import custom_question, customs_of, liquids_question, options_of
+from reconlab.measures.customs import custom_question, customs_of, for_liquid, liquids_question, options_of
 from reconlab.measures.sizes import (
     ANY,
     FLUID,
@@ -178,7 +178,7 @@ def _three(figures: Sequence[float] | None) -> tuple[float, float, float] | None
 
 
 def _by_custom(units: Units, setting: Setting, key: str, senses: Sequence[_Sense]) -> tuple[Reading, ...]:
-    weights, volumes = (_customs_for(units, which, setting) for which in ("weights", "measures"))
+    weights, volumes = (_customs_for(units, which, setting, key) for which in ("weights", "measures"))
 
     def of_sense(sense: _Sense) -> list[Reading]:
         return _of_sense(units, sense, key, setting=setting, customs=(weights, volumes))
@@ -208,7 +208,7 @@ def _by_custom(units: Units, setting: Setting, key: str, senses: Sequence[_Sense
     return tuple(distinct.values())
 
 
-def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ...]:
+def _customs_for(units: Units, which: str, setting: Setting, key: str) -> tuple[Option, ...]:
     """Return the customs of the place; for a unit that none of them has, such as a Loth in London, those that do."""
     here = {question: custom_question(question, setting).options for question in ("weights", "measures")}
     strange = [
@@ -217,7 +217,10 @@ def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ..
         if not any(size(unit, written, option.key) for options in here.values() for option in options)
     ]
     have = [custom for custom in customs_of(which) if any(size(unit, how, custom) for unit, how in strange)]
-    return options_of(have, which, setting.of_text) or here[which]
+    if have or not key:
+        return options_of(have, which, setting.of_text) or here[which]
+    own = for_liquid(here[which], which, setting, key)
+    return own if all(size(unit, written, own[0].key) for unit, written in units) else here[which]
 
 
 def _of_sense(

@@ -14,7 +14,7 @@ from reconlab.spirit import strength_readings
 from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 
 # A unit of weight that is also said of liquids, and the measure it then is.
-FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
+FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "quartern": "fluid_quartern"}
 ONLY_FLUID = frozenset({"minim"})  # too small to heap a powder in: never said of a solid
 ANY = "any"  # a row of custom units that holds under every custom: the page itself names the system
 

@@ -24,7 +24,7 @@ _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
-    ("hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
+    ("ton", "hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
     ("pound", "ounce", "pennyweight", "grain"),
     ("bushel", "peck", "gallon", "pottle", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "fluid_scruple"),
     ("gallon", "pottle", "quart", "pint", "noggin", "fluid_ounce", "fluid_drachm", "fluid_scruple", "minim"),
@@ -223,6 +223,7 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     count = _range(line, at)
     if count is None:
         return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
+    count = _hundredweight(line, count)
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
@@ -240,6 +241,14 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
     return Measured(_amount(line, count, start, after), token, written), after
+
+
+def _hundredweight(line: Sequence[Token], count: _Number) -> _Number:
+    """Read "one hundred weight" as a hundredweight: the hundred is no number there."""
+    at = count.after - 1
+    words = [token.text.lower() for token in line[at : at + 2]]
+    weights = words[:1] == ["hundred"] and words[1:] in (["weight"], ["weights"])
+    return _Number(count.low / 100, count.high / 100, at) if weights else count
 
 
 def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:

@@ -82,6 +82,7 @@ class Custom(Row):
     from_year: int | None
     to_year: int | None
     books: tuple[str, ...]
+    liquids: tuple[str, ...]  # it is a custom for, where not for all: ids, or last words of names
     standing: Standing
     because: str
     unplaced: str  # "yes" where it is also offered to a book whose place is not known
