@@ -43,6 +43,17 @@ BERLIN = {"years": "1880", "place": "Berlin"}
         ("La livre est de 16 onces, l'once de 8 gros", "livre: 16 once|once: 8 gros"),
         ("Das Pfund hat 32 Loth, das Loth 4 Quentchen", "pfund: 32 loth|loth: 4 quentchen"),
         ("Weights: avoirdupois; measures: 1 pint = 16 ounces", "weights: avoirdupois|pint: 16 ounce"),
+        (
+            "The wine-glass holds two fluid ounces, the tea-cup five",
+            "wineglassful: 2 fluid ounce|teacupful: 5 fluid ounce",
+        ),
+        (
+            "N.B. A wineglassful is four tablespoonfuls, or two ounces",
+            "wineglassful: 4 tablespoonful|tablespoonful: 0.5 ounce",
+        ),
+        ("Four drachms, by measure, make a tablespoonful", "tablespoonful: 4 fluid drachm"),
+        ("la livre de 500 grammes, divisée en 16 onces", "livre: 500 gram|livre: 16 once"),
+        ("the pint is the old wine pint of 16 ounces", "pint: wine|pint: 16 ounce"),
         ("a tablespoonful weighs half an ounce", "tablespoonful: 0.5 ounce by weight"),
     ],
 )
@@ -60,6 +71,10 @@ VOLUMES = [  # quantity, rule, setting, mL
     ("30 drops", "60 drops make a teaspoonful; a teaspoonful is one fluid drachm", LONDON, IMPERIAL_OZ / 16),
     ("1 tablespoonful", "a tablespoon is half an ounce", LONDON, IMPERIAL_OZ / 2),
     ("1 pint", "the pint is of 17 ounces", LONDON, 17 * IMPERIAL_OZ),
+    ("1 pint", "the perfumers' pint of 14 ounces", LONDON, 14 * IMPERIAL_OZ),
+    ("1 tea-cup", "a breakfast-cup is ten ounces, a tea-cup five, a wineglass two", LONDON, 5 * IMPERIAL_OZ),
+    ("1 glass", "the glass holds four ounces", LONDON, 4 * IMPERIAL_OZ),
+    ("1 fl. drachm", "the fluid ounce is taken as 30 cc.", PHILADELPHIA, 3.75),
     ("1 gill", "the pint is of 17 ounces", LONDON, 17 * IMPERIAL_OZ / 4),
     ("1 pint", "the pint is of 20 fluid ounces", {"years": "1790", "place": "London"}, 20 * IMPERIAL_OZ),
 ]
@@ -86,6 +101,10 @@ WEIGHTS = [  # quantity, rule, setting, g
     ("1 lb.", "ounces of 480 grains, pounds avoirdupois", LONDON, 16 * AVDP_OZ),
     ("1 stone", "the stone is 8 lb.", LONDON, 128 * AVDP_OZ),
     ("1 cwt.", "the hundredweight of 100 lbs", LONDON, 1600 * AVDP_OZ),
+    ("1 stone", "a stone of 8 lbs.", {"years": "1760", "place": "London"}, 128 * AVDP_OZ),
+    ("1 Esslöffel", "1 Esslöffel = 15 g, 1 Teelöffel = 5 g", BERLIN, 15.0),
+    ("20 gouttes", "20 gouttes = 1 gramme", PARIS, 1.0),
+    ("1 once", "la livre de 500 grammes, divisée en 16 onces", PARIS, 31.25),
 ]
 
 

@@ -164,7 +164,7 @@ def _times(one: Sized, said: Stated, words: str, key: str) -> Sized:
     if said.substance and grams and not room:
         room = [figure / density_of(said.substance).number for figure in grams]
     because: tuple[Reason, ...] = (one.reason,)
-    if said.substance and room and key != said.substance:
+    if said.substance and room and key != said.substance and (key or said.said[-1].substance):
         dense = density_of(key) if key and thing(key).on_file else None
         figures = (dense.number, dense.low, dense.high) if dense else ()
         grams = [ml * figure for ml, figure in zip(room, figures, strict=True)] if dense else None

@@ -23,6 +23,7 @@ from reconlab.tables import Measure
 # The vessel that keeps its size on file where an author only says how vessels go into one another.
 _FIRST = ("teaspoonful", "tablespoonful", "wineglassful", "teacupful", "cupful", "dessertspoonful", "spoonful")
 
+_GOODS = ("ton", "hundredweight", "quarter_weight", "stone", "bushel", "peck")  # bulk goods went by avoirdupois
 _WEIGHED = ("handful", "pugil", "fascicle", "pinch")  # hands, not vessels: their ounces are weights
 
 
@@ -111,6 +112,11 @@ def not_said_of(unit: str, setting: Setting, key: str) -> str:
     )
 
 
+def _is_vessel(unit: str) -> bool:
+    """Return whether no law or custom sizes a unit: a spoon, a glass, a hand, a drop."""
+    return is_domestic(unit) or not (kinds_of(unit) or metric(unit))
+
+
 def _of_substance(unit: str, claims: Sequence[Claim], key: str) -> Stated | None:
     """Return what it holds of this thing, or of such; what it holds of water tells its room for anything."""
     own = [claim for claim in claims if claim.substance and claim.unit == unit]
@@ -128,7 +134,7 @@ def _of_substance(unit: str, claims: Sequence[Claim], key: str) -> Stated | None
 def _through(unit: str, claims: Sequence[Claim], setting: Setting) -> Stated | None:
     """Follow equal amounts to a unit whose size is known."""
     equal = [claim for claim in claims if claim.count and not claim.substance]
-    if not is_domestic(unit) and unit not in set(map(_defines, equal)):
+    if not _is_vessel(unit) and unit not in set(map(_defines, equal)):
         return None
     joined: dict[str, Stated] = {unit: Stated(Fraction(1), unit, ())}
     waiting = [unit]
@@ -156,26 +162,30 @@ def _defines(claim: Claim) -> str:
 
 
 def _steps(claim: Claim, unit: str) -> Iterator[Stated]:
-    if claim.unit == unit and (is_domestic(unit) or _defines(claim) == unit or is_domestic(claim.of)):
+    if claim.unit == unit and (_is_vessel(unit) or _defines(claim) == unit or _is_vessel(claim.of)):
         yield Stated(claim.count, claim.of, (claim,))
-    if claim.of == unit and (is_domestic(unit) or _defines(claim) == unit):
+    if claim.of == unit and (_is_vessel(unit) or _defines(claim) == unit):
         yield Stated(1 / claim.count, claim.unit, (claim,))
 
 
 def _is_known(unit: str, equal: Iterable[Claim]) -> bool:
     """Return whether a unit has its size without these claims."""
-    return metric(unit) or (not is_domestic(unit) and all(_defines(c) != unit or is_domestic(c.of) for c in equal))
+    return metric(unit) or (not _is_vessel(unit) and all(_defines(c) != unit or _is_vessel(c.of) for c in equal))
 
 
 def _holds(unit: str) -> bool:
     """Return whether a unit is a vessel: not a weight, and no hand."""
-    return (is_domestic(unit) and unit not in _WEIGHED) or kinds_of(unit) == {"volume"}
+    return (_is_vessel(unit) and unit not in _WEIGHED) or kinds_of(unit) == {"volume"}
 
 
 def _measured(found: Stated, unit: str, setting: Setting) -> Stated:
     """Take the ounces and drachms of a vessel as fluid ones, where the book has such."""
     fluid = FLUID.get(found.unit)
-    vessel = is_domestic(unit) or kinds_of(unit) == {"volume"}
+    if found.unit == "pound" and unit in _GOODS:
+        return Stated(found.factor, "pound_avdp", found.said)
+    if _holds(unit) and unit != "drop" and metric(found.unit) and kinds_of(found.unit) == {"mass"}:
+        return Stated(found.factor, found.unit, found.said, "water", weighed=True)  # as much water as it holds
+    vessel = _is_vessel(unit) or kinds_of(unit) == {"volume"}
     if not _holds(unit) or not fluid or found.weighed:
         return Stated(found.factor, found.unit, found.said, weighed=found.weighed or (vessel and bool(fluid)))
     has = any(size(fluid, "word", option.key) for option in custom_question("measures", setting).options)
@@ -184,11 +194,11 @@ def _measured(found: Stated, unit: str, setting: Setting) -> Stated:
 
 def _part_of(unit: str, claims: Sequence[Claim], setting: Setting) -> Stated | None:
     """Return a unit that goes a whole number of times into one the author has sized: his drachm is an eighth of it."""
-    if is_domestic(unit) or unit == "grain":
+    if _is_vessel(unit) or unit == "grain":
         return None
     options = (*custom_question("weights", setting).options, *custom_question("measures", setting).options)
     for whole in dict.fromkeys(_defines(claim) for claim in claims if claim.count and not claim.substance):
-        own = None if is_domestic(whole) else _through(whole, claims, setting)
+        own = None if _is_vessel(whole) else _through(whole, claims, setting)
         for option in options if own else ():
             great, small, known = (size(token, "word", option.key) for token in (whole, unit, own.unit if own else ""))
             if great and small and own:  # the surest custom that has both

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cache
 
 from reconlab.errors import InputError, nearest
-from reconlab.reading.quantities import quantity_at
+from reconlab.reading.quantities import count_at, quantity_at
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.tables import Custom, Measure, rows
 
@@ -71,6 +71,8 @@ _FILLERS = _set(
     """the a an and be being by for this these book books used use here taken as reckoned author author's both each
     which mean meant stands stand counted have having it its namely while but also system kind only always
     throughout unless otherwise stated about that every usually ordinary common commonly generally exactly just my our
+    n b nb note n.b much old usual usually proper standard legal same here
+    perfumers perfumer's druggists druggist's kitchen cook's
     at some such so called full word term each
     is are was were contains contain containing holds hold has equals equal makes make means goes go to of in with
     le la les l' l un une du ce cette chaque est sont vaut valent contient fait font pèse
@@ -143,7 +145,7 @@ def pieces(text: str) -> Iterator[Piece]:
     line, at = tokens(text.strip()), 0
     before: Piece = STOP
     while at < len(line):
-        for reader in (_how_at, _system_at, _amount_at, _unit_at, _group_at, _word_at):
+        for reader in _READERS:  # a wine-glass is a vessel before it is of wine measure
             found = reader(line, at)
             if found is not None:
                 read, at = found
@@ -229,6 +231,15 @@ def _amount_at(line: Sequence[Token], at: int) -> _Found:
     return tuple(read), found.after
 
 
+def _number_at(line: Sequence[Token], at: int) -> _Found:
+    """Read a number whose unit was said before: "a breakfast-cup is ten ounces, a tea-cup five"."""
+    if line[at].text.lower() in _FILLERS or line[at].kind == "sign":
+        return None
+    found = count_at(line, at, "")
+    value = found.quantity.parts[0].amount.value if found else None
+    return ((Subject(count=_exact(value)),), found.after) if found and value else None
+
+
 def _exact(value: float) -> Fraction:
     """Return a figure as printed: a third is a third."""
     near = Fraction(value).limit_denominator(1000)
@@ -287,6 +298,9 @@ def _word_at(line: Sequence[Token], at: int) -> _Found:
     if text in _OF:
         return (Word("of", text),), at + 1
     return ((Word("or"),), at + 1) if text in ("or", "ou", "oder") else None
+
+
+_READERS = (_vessel_at, _how_at, _system_at, _amount_at, _unit_at, _group_at, _word_at, _number_at)
 
 
 @cache

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 
 from reconlab.errors import InputError
 from reconlab.reading.rule_words import (
@@ -135,7 +136,11 @@ class _Sentence:
     claims: list[Claim] = field(default_factory=list)
 
     def read(self, clause: Sequence[Piece]) -> list[Claim]:
-        for part in _parts(clause):
+        for piece in clause:
+            if _is_number(piece) and not any(isinstance(one, Subject) and one.unit for one in clause):
+                raise self._no_unit()
+        for read in _parts(clause):
+            part = self._completed(read)
             amounts = [piece for piece in part if isinstance(piece, Subject) and piece.unit]
             units = {piece.unit for piece in amounts}
             counted = any(piece.count is not None for piece in amounts)
@@ -149,6 +154,21 @@ class _Sentence:
             self.last = next((piece for piece in amounts if piece.count in (None, 1)), self.last)
         self._flush()
         return self.claims
+
+    def _completed(self, part: Sequence[Piece]) -> Sequence[Piece]:
+        """Give a number the unit of the amounts before, and what is divided its whole."""
+        if any(map(_is_number, part)):
+            of = next((claim.of for claim in reversed(self.claims) if claim.count), "")
+            if not of:
+                raise self._no_unit()
+            return tuple(
+                Subject(unit=of, count=p.count) if isinstance(p, Subject) and _is_number(p) else p for p in part
+            )
+        begins = isinstance(part[0], Word) and part[0].kind == "divided"
+        return (self.last, *part) if begins and self.last is not None else part
+
+    def _no_unit(self) -> InputError:
+        return InputError(f"a number in the author's rule {self.text!r} has no unit", "rule", EXAMPLES)
 
     def _subject_of(self, part: Sequence[Piece], units: set[str]) -> Subject | None:
         """Return what an amount alone is said of: "teaspoonful: 5 cc", "in syrups half an ounce, in water three"."""
@@ -241,14 +261,28 @@ class _Sentence:
 def _parts(clause: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
     """Give what stands between commas and "and"."""
     part: list[Piece] = []
-    for piece in (*clause, Word("and", "")):
+    first = True
+    for piece, behind in pairwise((*clause, STOP)):
         if not (isinstance(piece, Word) and piece.kind == "and"):
             part.append(piece)
-        elif part:
-            heading = isinstance(piece, Word) and piece.text == ":" and isinstance(part[-1], Subject) and part[-1].group
-            if not heading:  # "Measures: 1 pint = 16 ounces", and "Weights: avoirdupois"
-                yield tuple(part)
-                part = []
+            continue
+        going_on = isinstance(behind, Word) and behind.kind == "or"  # "four tablespoonfuls, or two fluid ounces"
+        heading = piece.text == ":" and part and isinstance(part[-1], Subject) and part[-1].group
+        # "Measures: 1 pint = 16 ounces" has a heading, and "Weights: avoirdupois"
+        if part and not (going_on or heading or (first and _is_lone_amount(part))):
+            yield tuple(part)
+            part, first = [], False
+    if part:
+        yield tuple(part)
+
+
+def _is_lone_amount(part: Sequence[Piece]) -> bool:
+    """Return whether a clause begins with an amount and goes on: "four drachms, by measure, make a spoonful"."""
+    return len(part) == 1 and isinstance(part[0], Subject) and bool(part[0].unit) and part[0].count not in (None, 1)
+
+
+def _is_number(piece: Piece) -> bool:
+    return isinstance(piece, Subject) and not piece.unit and not piece.group
 
 
 def _is_joint(piece: Piece) -> bool:
