@@ -51,6 +51,13 @@ BERLIN = {"years": "1880", "place": "Berlin"}
             "N.B. A wineglassful is four tablespoonfuls, or two ounces",
             "wineglassful: 4 tablespoonful|tablespoonful: 0.5 ounce",
         ),
+        ("Weights. 16 drams one ounce, 16 ounces one pound.", "ounce: 16 drachm|pound: 16 ounce"),
+        ("Weights: 16 drams one ounce", "ounce: 16 drachm"),
+        ("The ounces in this book are always fluid ounces", "ounce: 1 fluid ounce"),
+        (
+            "a tablespoonful of sugar weighs an ounce; of flour half an ounce",
+            "tablespoonful: 1 ounce of sugar by weight|tablespoonful: 0.5 ounce of flour",
+        ),
         ("Four drachms, by measure, make a tablespoonful", "tablespoonful: 4 fluid drachm"),
         ("la livre de 500 grammes, divisée en 16 onces", "livre: 500 gram|livre: 16 once"),
         ("the pint is the old wine pint of 16 ounces", "pint: wine|pint: 16 ounce"),
@@ -131,6 +138,14 @@ def test_the_sense_an_author_does_not_speak_of_stays_open() -> None:
     assert any(other.volume_ml == pytest.approx(IMPERIAL_OZ) for other in answer.others)
     glycerin = convert("1 oz.", of="glycerin", rule="the ounce is of 30 grams", **LONDON).chosen
     assert glycerin.volume_ml == pytest.approx(IMPERIAL_OZ)
+
+
+def test_what_law_made_of_a_unit_stays_an_answer_beside_the_authors_figure() -> None:
+    answer = convert("1 grain", rule="15 grains = 1 gramme", **LONDON)
+    assert answer.chosen is not None
+    assert answer.chosen.mass_g == pytest.approx(1 / 15)
+    assert [other.mass_g for other in answer.others] == pytest.approx([GRAIN])
+    assert answer.others[0].standing == "unlikely"
 
 
 @pytest.mark.parametrize(

@@ -136,7 +136,8 @@ def convert(
         The substance: it tells solid from liquid and gives grams for a measure. Of one that is not on file
         the amount may have been weighed or measured, and neither is chosen.
     rule : str
-        The author's own rule of weights and measures, such as ``"oz. and lb. avoirdupois, dr. and gr. troy"``.
+        The author's own rule of weights and measures, such as ``"oz. and lb. avoirdupois, dr. and gr. troy"`` or
+        ``"a teaspoonful is one drachm, 4 tablespoonfuls = 1 wineglass"``. His own figures are taken as exact.
     text_years, text_place : str
         Of a reprint or translation, when and where its words were first written.
 
@@ -157,6 +158,8 @@ def convert(
     >>> spoons = convert("2 tablespoonfuls", years="1890", place="England").chosen
     >>> round(spoons.volume_ml, 1), spoons.volume_low_ml, spoons.volume_high_ml
     (28.4, 28.0, 30.0)
+    >>> convert("2 tablespoonfuls", rule="teaspoonful 5 cc; tablespoonful 15 cc").chosen.volume_ml
+    30.0
     """
     setting = Setting(years, place, book, rule, text_years, text_place)
     check_rule(rule)

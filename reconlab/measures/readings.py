@@ -142,7 +142,13 @@ def _by_author(units: Units, by_author: Sequence[Stated | None], setting: Settin
     stated_in = _by_custom(own, setting, told or key, rest) if rest else ()
     found = [_scaled(reading, units, by_author, key) for reading in stated_in]
     found += _by_custom(units, setting, key, fluid) if fluid else ()
-    return tuple(sorted(found, key=lambda reading: STANDINGS.index(reading.standing)))
+    if all(kinds_of(unit) for unit, _ in units):  # what law or custom made of it stays an answer
+        found += [replace(legal, standing="unlikely") for legal in _by_custom(units, setting, key, senses)]
+    found.sort(key=lambda reading: STANDINGS.index(reading.standing))
+    distinct: dict[tuple[object, ...], Reading] = {}
+    for reading in found:
+        distinct.setdefault(reading.factors, reading)
+    return tuple(distinct.values())
 
 
 def _scaled(reading: Reading, units: Units, by_author: Sequence[Stated | None], key: str) -> Reading:

@@ -73,6 +73,7 @@ _FILLERS = _set(
     throughout unless otherwise stated about that every usually ordinary common commonly generally exactly just my our
     n b nb note n.b much old usual usually proper standard legal same here
     perfumers perfumer's druggists druggist's kitchen cook's
+    work intended employed adopted understood following always
     at some such so called full word term each
     is are was were contains contain containing holds hold has equals equal makes make means goes go to of in with
     le la les l' l un une du ce cette chaque est sont vaut valent contient fait font pèse

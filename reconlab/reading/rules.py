@@ -104,12 +104,14 @@ def read_rule(text: str) -> tuple[Claim, ...]:
         return ()
     claims: list[Claim] = []
     clause: list[Piece] = []
+    last: Subject | None = None
     for piece in pieces(text):
         if piece != STOP:
             clause.append(piece)
         elif clause:
-            claims += _Sentence(text).read(clause)
-            clause = []
+            sentence = _Sentence(text, last)  # "a spoonful of sugar weighs an ounce; of flour half an ounce"
+            claims += sentence.read(clause)
+            clause, last = [], sentence.last
     if not claims:
         raise InputError(f"{text!r} says nothing of weights and measures", "rule", EXAMPLES)
     return tuple(dict.fromkeys(claims))
@@ -144,7 +146,8 @@ class _Sentence:
             amounts = [piece for piece in part if isinstance(piece, Subject) and piece.unit]
             units = {piece.unit for piece in amounts}
             counted = any(piece.count is not None for piece in amounts)
-            if len(units) > 1 and counted:
+            alike = len(amounts) == 2 and all(p in amounts or _is_joint(p) for p in part)  # noqa: PLR2004 - "ounces are fluid ounces"
+            if len(units) > 1 and (counted or alike):
                 self._flush()
                 self._equal(part)
             elif counted and (subject := self._subject_of(part, units)):
@@ -197,7 +200,7 @@ class _Sentence:
             self.rest = []
 
     def _equal(self, part: Sequence[Piece]) -> None:
-        amounts = self._amounts(part)
+        amounts = self._amounts(part[1:] if _is_heading(part[0]) else part)
         chain = [amounts[0]]
         for amount in amounts[1:]:
             before = chain[-1]
@@ -276,6 +279,10 @@ def _parts(clause: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
         yield tuple(part)
 
 
+def _is_heading(piece: Piece) -> bool:
+    return isinstance(piece, Subject) and piece.group in (WEIGHTS, MEASURES)
+
+
 def _is_lone_amount(part: Sequence[Piece]) -> bool:
     """Return whether a clause begins with an amount and goes on: "four drachms, by measure, make a spoonful"."""
     return len(part) == 1 and isinstance(part[0], Subject) and bool(part[0].unit) and part[0].count not in (None, 1)
@@ -349,6 +356,8 @@ class _Clause:
 
 
 def _claims(clause: Sequence[Subject | Said], text: str) -> list[Claim]:
+    if len(clause) == 1 and _is_heading(clause[0]):
+        return []
     pairs = _Clause(said_first=isinstance(clause[0], Said))
     for piece in clause:
         if isinstance(piece, Subject):
