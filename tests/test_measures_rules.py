@@ -6,7 +6,7 @@ Check values are those of `test_measures.py`: NIST Handbook 44, Appendix C, and 
 import re
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import reconlab as rl
@@ -265,6 +265,7 @@ PIECES = """oz. lb. dr. gr. pint fluid ounces all weights measures troy avoirdup
 WORDS = st.sampled_from(re.split(r"\s+", PIECES))
 
 
+@settings(deadline=None)  # the tables are read on first use
 @given(st.lists(WORDS, max_size=9).map(" ".join) | st.text(max_size=20))
 def test_any_rule_is_kept_or_refused_by_an_error_of_ours(rule: str) -> None:
     try:

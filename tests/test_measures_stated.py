@@ -5,7 +5,7 @@ imperial gallon of 4.54609 L (UK Weights and Measures Act 1985, Schedule 1); gra
 """
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import reconlab as rl
@@ -108,6 +108,9 @@ WEIGHTS = [  # quantity, rule, setting, g
     ("1 lb.", "ounces of 480 grains, pounds avoirdupois", LONDON, 16 * AVDP_OZ),
     ("1 stone", "the stone is 8 lb.", LONDON, 128 * AVDP_OZ),
     ("1 cwt.", "the hundredweight of 100 lbs", LONDON, 1600 * AVDP_OZ),
+    ("1 lb.", "16 ounces to the pound, 8 drachms to the ounce, 60 grains to the drachm", LONDON, 16 * TROY_OZ),
+    ("1 dr.", "16 ounces to the pound, 8 drachms to the ounce", LONDON, AVDP_OZ / 8),  # as in Dublin 1850
+    ("1 livre", "la livre de 16 onces, l'once de 32 grammes", PARIS, 512.0),
     ("1 stone", "a stone of 8 lbs.", {"years": "1760", "place": "London"}, 128 * AVDP_OZ),
     ("1 Esslöffel", "1 Esslöffel = 15 g, 1 Teelöffel = 5 g", BERLIN, 15.0),
     ("20 gouttes", "20 gouttes = 1 gramme", PARIS, 1.0),
@@ -177,6 +180,7 @@ def test_receipts_tables_and_the_book_take_the_authors_sizes() -> None:
     assert ("teaspoonful", "5 mL") in {row[:2] for row in shown.rows}
 
 
+@settings(deadline=None)
 @given(st.integers(1, 400), st.integers(1, 9), st.integers(1, 9))
 def test_chained_vessels_multiply(drops: int, spoons: int, cc: int) -> None:
     rule = f"{drops + 1} drops make a teaspoonful, {spoons + 1} teaspoonfuls are {cc + 1} cc"

@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 from reconlab.domestic import is_domestic
 from reconlab.errors import InputError
 from reconlab.measures.said_of import check_substances
-from reconlab.measures.sizes import ANY, FLUID, measures_of, size
+from reconlab.measures.sizes import ANY, FLUID, measures_of, metric, size
 from reconlab.reading.rules import (
     ALL,
     BY_MEASURE,
@@ -74,7 +74,7 @@ def kept_by_rule(rule: str, which: str, near: tuple[str, ...] = ()) -> Kept | No
     >>> [str(claim) for claim in kept_by_rule("the pint is of 17 ounces", "measures", ("wine", "imperial")).own]
     ['pint: 17 ounce']
     """
-    customs = tuple(dict.fromkeys(row.custom for row in rows(Custom) if row.question == which))
+    customs = _customs(which)
     verdicts = {custom: _verdicts(rule, custom, which) for custom in customs}
     about = [claim for claim in read_rule(rule) if any(found[claim] is not None for found in verdicts.values())]
     if not about:
@@ -88,14 +88,45 @@ def kept_by_rule(rule: str, which: str, near: tuple[str, ...] = ()) -> Kept | No
         if not all(unit_of_system(claim) for claim in own):
             raise _broken(rule, about, verdicts)
     offered = [custom for custom in kept if custom in near] or (kept if named or not near else list(near))
-    for claim in (claim for claim in about if claim.count):
+    figures = [claim for claim in about if claim.count]
+    english = [] if named else [custom for custom in kept if _is_english((custom, *near))]
+    whole = [[c for c in some if all(verdicts[c][claim] for claim in figures)] for some in (offered, english)]
+    if any(whole):  # one custom that keeps every figure is surer than parts of several
+        offered, figures = next(filter(None, whole)), []
+    for claim in figures:
         keep = [custom for custom in offered if verdicts[custom][claim]]
-        if not keep and not named:
-            keep = [custom for custom in kept if verdicts[custom][claim] and _is_english((custom, *near))]
         offered, own = (keep, own) if keep else (offered, own | {claim})
+    while moved := {claim for claim in about if claim.count and claim.of in set(map(defined_unit, own))} - own:
+        own |= moved  # a pound of his own ounces is his own
     words = {claim.system for claim in read_rule(rule) if not claim.unit and claim.group != SIGNS}
     called = {row.custom for row in rows(Custom) if words & {row.custom, row.label.lower()}}
     return Kept(tuple(offered), frozenset(called & set(offered)), frozenset(own))
+
+
+def defined_unit(claim: Claim) -> str:
+    """Return the unit of law whose size a claim tells: the greater, unless it is said to be divided.
+
+    Parameters
+    ----------
+    claim : Claim
+        So many of one unit in another.
+
+    Returns
+    -------
+    str
+        Unit token.
+
+    Examples
+    --------
+    >>> defined_unit(read_rule("the ounce is divided into eight drachms")[0])
+    'drachm'
+    """
+    return claim.of if claim.count and ((claim.divided and not metric(claim.of)) or metric(claim.unit)) else claim.unit
+
+
+@cache
+def _customs(which: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(row.custom for row in rows(Custom) if row.question == which))
 
 
 def _most(
@@ -241,9 +272,10 @@ def about(claim: Claim, which: str) -> bool:
     >>> about(read_rule("the pint is of 17 ounces")[0], "measures")
     True
     """
-    return any(_verdict(claim, row.custom, which) is not None for row in rows(Custom) if row.question == which)
+    return any(_verdict(claim, custom, which) is not None for custom in _customs(which))
 
 
+@lru_cache(maxsize=1024)
 def _verdicts(rule: str, custom: str, which: str) -> Mapping[Claim, bool | None]:
     return {claim: _verdict(claim, custom, which) for claim in read_rule(rule)}
 

@@ -7,13 +7,13 @@ law has his size only where no custom of his place and time has it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
 from reconlab.domestic import is_domestic
 from reconlab.measures.customs import custom_question, own_claims
-from reconlab.measures.own_rule import unit_of_system
+from reconlab.measures.own_rule import defined_unit, unit_of_system
 from reconlab.measures.said_of import check_substances, is_such, kind_said, substance_said
 from reconlab.measures.sizes import FLUID, kinds_of, metric, size
 from reconlab.reading.rules import BY_WEIGHT, Claim
@@ -134,7 +134,7 @@ def _of_substance(unit: str, claims: Sequence[Claim], key: str) -> Stated | None
 def _through(unit: str, claims: Sequence[Claim], setting: Setting) -> Stated | None:
     """Follow equal amounts to a unit whose size is known."""
     equal = [claim for claim in claims if claim.count and not claim.substance]
-    if not _is_vessel(unit) and unit not in set(map(_defines, equal)):
+    if not _is_vessel(unit) and unit not in set(map(defined_unit, equal)):
         return None
     joined: dict[str, Stated] = {unit: Stated(Fraction(1), unit, ())}
     waiting = [unit]
@@ -149,28 +149,29 @@ def _through(unit: str, claims: Sequence[Claim], setting: Setting) -> Stated | N
                 found = Stated(so_far.factor * step.factor, step.unit, said, weighed=weighed)
                 fluid = FLUID.get(step.unit) if _holds(unit) and not weighed else None  # its ounces are fluid ones
                 if _is_known(fluid or step.unit, equal):
-                    return _measured(found, unit, setting)
+                    return _of_system(_measured(found, unit, setting), claims)
                 joined[step.unit] = found
                 waiting.append(step.unit)
     first = next((own for own in _FIRST if own in joined), "")
     return joined[first] if first not in ("", unit) else None
 
 
-def _defines(claim: Claim) -> str:
-    """Return the unit of law whose size a claim tells: the greater, unless it is said to be divided."""
-    return claim.of if (claim.divided and not metric(claim.of)) or metric(claim.unit) else claim.unit
+def _of_system(found: Stated, claims: Sequence[Claim]) -> Stated:
+    """Take the last unit as the author's, where he names its system: his ounce is a troy one."""
+    of = next((claim for claim in claims if claim.system and claim.unit == found.unit), None)
+    return replace(found, unit=unit_of_system(of), said=(*found.said, of)) if of else found
 
 
 def _steps(claim: Claim, unit: str) -> Iterator[Stated]:
-    if claim.unit == unit and (_is_vessel(unit) or _defines(claim) == unit or _is_vessel(claim.of)):
+    if claim.unit == unit and (_is_vessel(unit) or defined_unit(claim) == unit or _is_vessel(claim.of)):
         yield Stated(claim.count, claim.of, (claim,))
-    if claim.of == unit and (_is_vessel(unit) or _defines(claim) == unit):
+    if claim.of == unit and (_is_vessel(unit) or defined_unit(claim) == unit):
         yield Stated(1 / claim.count, claim.unit, (claim,))
 
 
 def _is_known(unit: str, equal: Iterable[Claim]) -> bool:
     """Return whether a unit has its size without these claims."""
-    return metric(unit) or (not _is_vessel(unit) and all(_defines(c) != unit or _is_vessel(c.of) for c in equal))
+    return metric(unit) or (not _is_vessel(unit) and all(defined_unit(c) != unit or _is_vessel(c.of) for c in equal))
 
 
 def _holds(unit: str) -> bool:
@@ -197,7 +198,7 @@ def _part_of(unit: str, claims: Sequence[Claim], setting: Setting) -> Stated | N
     if _is_vessel(unit) or unit == "grain":
         return None
     options = (*custom_question("weights", setting).options, *custom_question("measures", setting).options)
-    for whole in dict.fromkeys(_defines(claim) for claim in claims if claim.count and not claim.substance):
+    for whole in dict.fromkeys(defined_unit(claim) for claim in claims if claim.count and not claim.substance):
         own = None if _is_vessel(whole) else _through(whole, claims, setting)
         for option in options if own else ():
             great, small, known = (size(token, "word", option.key) for token in (whole, unit, own.unit if own else ""))
