@@ -71,7 +71,7 @@ _FILLERS = _set(
     """the a an and be being by for this these book books used use here taken as reckoned author author's both each
     which mean meant stands stand counted have having it its namely while but also system kind only always
     throughout unless otherwise stated about that every usually ordinary common commonly generally exactly just my our
-    n b nb note n.b much old usual usually proper standard legal same here
+    n b nb note n.b much old usually proper standard legal same here
     perfumers perfumer's druggists druggist's kitchen cook's
     work intended employed adopted understood following always
     at some such so called full word term each
