@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
-from itertools import product
 
 from reconlab import measures
 from reconlab.errors import InputError, UnknownNameError
@@ -323,8 +322,8 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
 def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
     """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
     counted = [part for part in parts_of(item) if part.unit != "piece" or part.written == "count"]
-    setting, each = page.receipt.setting, product(counted, keys)
-    found = {(str(part.unit), key): measures.size_here(part, setting, key, item.name) for part, key in each}
+    setting = page.receipt.setting
+    found = {(str(p.unit), key): measures.size_here(p, setting, key, item.name) for p in counted for key in keys}
     return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
