@@ -126,6 +126,7 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
         article = _skip_article(line, count.after)
         count = count._replace(after=article) if _unit(line, article) else count
+    count = _hundredweight(line, count)
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
@@ -147,6 +148,14 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     if weighed > after:
         written, after = WEIGHED, weighed
     return Measured(_amount(line, count, start, after), token, written), after
+
+
+def _hundredweight(line: Sequence[Token], count: _Number) -> _Number:
+    """Read "one hundred weight" as a hundredweight: the hundred is no number there."""
+    at = count.after - 1
+    words = [token.text.lower() for token in line[at : at + 2]]
+    weights = words[:1] == ["hundred"] and words[1:] in (["weight"], ["weights"])
+    return _Number(count.low / 100, count.high / 100, at) if weights else count
 
 
 def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
