@@ -17,6 +17,7 @@ from reconlab.spirit import (
     SPIRIT,
     content_of,
     gravity_from_degrees,
+    gravity_in,
     has_table,
     percents_from_gravity,
     solute_of,
@@ -40,6 +41,7 @@ _BESIDE_NAME = re.compile(
     r"^(?:of|de|du|d'|a|à|von|at|the|,)\s+|\s+(?:of|de|a|à|von|zu|at|the|marked|,)$|^[ ,]+|[ ,]+$"
 )
 _WATER_LIKE = 1.0  # a liquid lighter than water is counted on the light scale
+_SOLUTIONS = ("acid", "alkali")  # classes whose liquids are solids or acids in water
 _UNIT = "% w/w"
 
 
@@ -151,6 +153,8 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     >>> found.value.number, round(found.gravity, 3)
     (32.5, 0.891)
     """
+    if not of.strip() and gravity_in(without_stops(text)):
+        return None  # a gravity of nothing named is a spirit's
     said = _figure_in(without_stops(text))
     name = of.strip() or (said.beside if said else text)
     keys = _meant(name, setting)
@@ -160,8 +164,8 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     if said is None:
         found = [_by_name(key, standing) for key, standing in keys if content_of(key) is not None]
         return LiquidAnswer(text, name, setting, tuple(found)) if found and len(found) == len(keys) else None
-    if not keys and not name and said.counts != "Twaddell":
-        return None
+    if not keys and (said.counts == "share" or (not name and said.counts != "Twaddell")):
+        return None  # of what nobody knows, per cents tell nothing
     solute = next(iter(solutes)) if len(solutes) == 1 else ""
     weights = set(map(_is_lighter, solutes))
     lighter = weights.pop() if len(weights) == 1 else None
@@ -260,7 +264,8 @@ def _is_lighter(solute: str) -> bool | None:
         return next(row.sp_gr for row in rows(SolutionDensity) if row.substance == solute) < _WATER_LIKE
     if properties(solute, "density") and thing(solute).liquid:
         return density(solute).number < _WATER_LIKE
-    return None if thing(solute).liquid else False  # of what is dissolved, only gases and spirits make water lighter
+    dissolved = not thing(solute).liquid or thing(solute).class_ in _SOLUTIONS
+    return False if dissolved else None  # of what is dissolved, only gases and spirits make water lighter
 
 
 def _with_content(one: LiquidMeaning, solute: str) -> Iterator[LiquidMeaning]:

@@ -42,6 +42,7 @@ _ONE_TO = re.compile(r"(?:\D+ ?)?1-(?P<below>[3-9]|\d{2,3})\b(?: ?\D+)?")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
 _ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
+_ARTICLES = ("", "the", "le", "la", "les", "das", "die", "der", "den")
 _LUMP = re.compile(r"^(?:(?:an?|the|of|piece|lump|bit|some|as|much|large|big)\b\s*)+|[\s,]*(?:\b(?:about|of|the)\s*)*$")
 
 
@@ -127,9 +128,11 @@ def _named(text: str) -> Understood | None:
         before, behind = text[: line[at].start].strip(), text[line[count.after - 1].end :].strip(" .,;")
         if is_sized(count.quantity):
             return _of_size(count.quantity, before, behind)
-        head = " ".join(head_before(line, at))
-        lead = before.lower().removesuffix(head).strip()
-        return None if lead not in ("", "the") else Understood(count.quantity, f"{head} {behind}".strip())
+        words, length = before.lower().split(), len(head_before(line, at))
+        lead, head = words[: len(words) - length], words[len(words) - length :]
+        return (
+            None if " ".join(lead) not in _ARTICLES else Understood(count.quantity, " ".join((*head, behind)).strip())
+        )
     return None
 
 

@@ -161,7 +161,7 @@ def _with_head(item: Item, before: Item) -> Item:
     head = before.name[: of.end()]
     shared = item.each and before.each
     if not takes_head(head, item.name):
-        named = is_known(item.name) or len(words) > 1 or not shared
+        named = is_known(item.name) or len(words) > 1 or not shared or not head.endswith("of ")
         return changed(item, name=item.name if named else f"{head}{item.name}", certain=item.certain and not shared)
     plural = head.split()[0].lower().endswith("s")
     carries = plural or shared or not is_known(item.name)

@@ -269,7 +269,7 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
-    if not any(piece.counted or line[piece.first].text in ";|" for piece in sentence):
+    if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []

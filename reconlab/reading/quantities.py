@@ -473,7 +473,7 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
     tens = _word_value(line, after + 1) if total < _TEN and line[after : after + 1] else None
     if tens and line[after].text.lower() == "und" and _TWENTY <= tens[0] < _HUNDRED:  # vier und zwanzig
         return _Number(total + tens[0], total + tens[0], tens[1])
-    while (following := _word_value(line, after)) is not None:
+    while not _unit(line, after) and (following := _word_value(line, after)) is not None:  # un demi-setier is a unit
         step = following[0]
         if step < 1 or step == _DOZEN or step >= _HUNDRED:  # a fraction, dozens, hundreds multiply
             total *= step
@@ -495,6 +495,8 @@ def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     if at < len(line) and line[at].text == "-":
         at += 1
     mark = mark_at(line, at)
+    if mark and mark.after > at + 1 and (unit := _unit(line, mark.after - 1)) and unit.after > mark.after:
+        mark = mark_at(line[: mark.after - 1], at)  # un demi-setier: the half belongs to the unit
     if mark is None or not _is_number(line, mark):
         return None
     return Fraction(mark.meanings["number"].value), mark.after

@@ -28,7 +28,7 @@ from reconlab.spirit.printed import (
     strength_question,
     strength_readings,
 )
-from reconlab.spirit.printed_words import without_stops
+from reconlab.spirit.printed_words import gravity_in, without_stops
 from reconlab.spirit.scales import (
     OF_GRAVITY,
     degrees_from_gravity,
@@ -75,6 +75,7 @@ __all__ = [
     "flash_point",
     "from_degrees",
     "gravity_from_degrees",
+    "gravity_in",
     "has_table",
     "lost_on_mixing",
     "mix",

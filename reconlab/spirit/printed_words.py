@@ -12,7 +12,7 @@ FIGURE = rf"(?P<figure>\d+\s+\d/[1-9]|\d+(?:[.,]\d+)?\s?[{FRACTIONS}]?|[.,]\d+|[
 DEGREES = r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)?"
 PER_CENT = (
     r"\s*(?:(?P<volume_before>vol(?:ume)?\.?\s?-?)\s*)?"
-    r"(?:%|per ?cents?\b|per ?centum\b|p ?c\b|pour cent\b|pro[zc](?:ente?)?\b)"
+    r"(?:%|per ?cents?\b|per ?centum\b|p ?ct?\b|pour cent\b|pro[zc](?:ente?)?\b)"
 )
 _GRAVITY_WORDS = (
     r"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|s ?g|density|densit[eé]|poids sp[eé]cifique"
@@ -26,7 +26,7 @@ BARE_GRAVITY = re.compile(r"(?P<figure>0?[.,]\d{3,5})")
 WEIGHT, VOLUME = r"(?P<weight>by weight|w/w|wt)", r"(?P<volume>by volume|by measure|v/v|vol(?:ume)?)"
 SHARE = re.compile(rf"{FIGURE}{PER_CENT}\s*,?\s*\(?(?:{WEIGHT}|{VOLUME})?\)?")
 NO_SCALE = re.compile(rf"{FIGURE}{DEGREES}")
-LEADING = re.compile(r"^(?:of the|of|at|a|à|von|marking|containing|about)\s+(?=[\d.,])")
+LEADING = re.compile(r"^(?:of the|of|at|a|à|de|von|zu|mit|marking|marked|marquant|containing|about)\s+(?=[\d.,])")
 
 
 @dataclass(frozen=True, slots=True)
