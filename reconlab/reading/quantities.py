@@ -22,8 +22,6 @@ _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the ve
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
-
-
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
 _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
@@ -126,7 +124,6 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
         article = _skip_article(line, count.after)
         count = count._replace(after=article) if _unit(line, article) else count
-    count = _hundredweight(line, count)
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
@@ -148,14 +145,6 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     if weighed > after:
         written, after = WEIGHED, weighed
     return Measured(_amount(line, count, start, after), token, written), after
-
-
-def _hundredweight(line: Sequence[Token], count: _Number) -> _Number:
-    """Read "one hundred weight" as a hundredweight: the hundred is no number there."""
-    at = count.after - 1
-    words = [token.text.lower() for token in line[at : at + 2]]
-    weights = words[:1] == ["hundred"] and words[1:] in (["weight"], ["weights"])
-    return _Number(count.low / 100, count.high / 100, at) if weights else count
 
 
 def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
