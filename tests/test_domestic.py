@@ -289,8 +289,13 @@ def test_a_drop_is_weighed_or_measured_and_one_dropper_is_one_source() -> None:
     assert oil is not None
     # Buchheister 1893: 25 drops of such oils to the gram; Gorgas, p. 25: seven oils, 125 to 136 drops in sixty minims
     assert oil.high == pytest.approx(0.040)
-    assert oil.low == pytest.approx(WINE_DRACHM / 136 * density("lavender_oil").number, rel=1e-3)
-    assert oil.usual == pytest.approx(0.040)  # Meyers 1905 has 25 to the gram too: the middle of three
+    assert oil.low == pytest.approx(1 / 50)  # the Codex of 1884, about 50 to the gram (from memory)
+    american = drop("lavender_oil", Setting("1900", "Philadelphia"))
+    assert american is not None
+    assert american.usual == pytest.approx(WINE_DRACHM / 130 * density("lavender_oil").number, rel=1e-2)
+    german = drop("lavender_oil", Setting("1900", "Berlin"))
+    assert german is not None
+    assert german.usual == pytest.approx(0.040)  # Meyers 1905 has 25 to the gram too
 
 
 def test_a_liquid_of_no_weighed_class_takes_the_rules_of_thumb_and_a_powder_none() -> None:

@@ -13,6 +13,7 @@ from reconlab.tables import Drop, rows
 
 A_GENERATION = 30  # years within which a source is taken to speak for another book: common practice
 _ALONE = 0.25  # how far a size may lie off where one figure alone is on file: common practice
+_READ_IN = {"GB": "IE", "DE": "AT", "FR": "BE"}  # whose books another country used: common practice
 _ANYWHERE = Setting()
 
 
@@ -43,7 +44,9 @@ class Published:
 
 
 def of_country(regions: tuple[str, ...], setting: Setting) -> bool:
-    """Return whether a size was printed in the country of a setting: what Britain printed was in use in Ireland too.
+    """Return whether a size was printed for the country of a setting: Britain's books speak for Ireland too.
+
+    So do Germany's for Austria, France's for Belgium: they were read and copied there.
 
     Parameters
     ----------
@@ -62,7 +65,7 @@ def of_country(regions: tuple[str, ...], setting: Setting) -> bool:
     >>> of_country(("GB",), Setting("1880", "Dublin")), of_country(("IE",), Setting("1880", "London"))
     (True, False)
     """
-    return setting.within((*regions, "IE") if "GB" in regions else regions, None, None)
+    return setting.within((*regions, *(_READ_IN[region] for region in regions if region in _READ_IN)), None, None)
 
 
 def spread_of(

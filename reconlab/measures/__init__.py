@@ -9,7 +9,7 @@ from reconlab.measures.author_sizes import size_here, stated_spread
 from reconlab.measures.book import book_measures, measures_in
 from reconlab.measures.columns import convert_table, factor
 from reconlab.measures.conversion import Answer, Conversion, convert
-from reconlab.measures.customs import AS_STATE, custom_question, liquids_question, parts_question
+from reconlab.measures.customs import AS_STATE, custom_question, liquids_question, parts_question, question_of_thing
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.sizes import (
     ANY,
@@ -44,6 +44,7 @@ __all__ = [
     "parse_quantity",
     "parts_question",
     "quantity_text",
+    "question_of_thing",
     "size",
     "size_here",
     "stated_spread",

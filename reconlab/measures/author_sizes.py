@@ -1,20 +1,18 @@
-"""The size of a unit that the author himself gives, or a custom of one liquid, as a receipt or a card takes it."""
+"""The size of a unit that the author himself gives, as a receipt or a card takes it."""
 
 from __future__ import annotations
 
 from reconlab.domestic import is_domestic
 from reconlab.domestic import size as usual_size
-from reconlab.materia import thing
-from reconlab.measures.customs import custom_question, for_liquid
 from reconlab.measures.readings import Sized, place_of_chosen, readings
-from reconlab.measures.sizes import kinds_of, size
+from reconlab.measures.sizes import kinds_of
 from reconlab.measures.stated import Stated, stated
 from reconlab.reasons import Spread
 from reconlab.receipts import Measured, Setting
 
 
 def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread | None:
-    """Return the size of a unit that the author himself gives, or that a custom of this one liquid does.
+    """Return the size of a unit that the author himself gives.
 
     Parameters
     ----------
@@ -28,7 +26,7 @@ def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread
     Returns
     -------
     Spread or None
-        In g or mL, as its ``unit`` says, with what else it may be; None where neither gives it.
+        In g or mL, as its ``unit`` says, with what else it may be; None where he does not give it.
 
     Examples
     --------
@@ -37,7 +35,7 @@ def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread
     (5.0, 'mL')
     """
     said = stated(unit, written, setting, key)
-    if said is None and not _own_custom(unit, written, setting, key):
+    if said is None:
         return None
     found = readings(((unit, written),), setting, key)
     first = found[place_of_chosen([reading.standing for reading in found]) or 0]
@@ -46,10 +44,9 @@ def stated_spread(unit: str, written: str, setting: Setting, key: str) -> Spread
     figures = [size for size in sizes if size is not None]
     usual = (_room(first.sized[0], said) or first.sized[0].g or (0.0,))[0]
     words = unit.replace("_", " ")
-    asks = f"How much was the author's {words}?" if said else f"How much was a {words} of {thing(key).name}?"
     low, high = min(size[1] for size in figures), max(size[2] for size in figures)
-    name = f"size: {words}" if said else f"size: {words} of {thing(key).name}"
-    return Spread(name, asks, usual, low, high, kind, first.sized[0].reason)
+    asks = f"How much was the author's {words}?"
+    return Spread(f"size: {words}", asks, usual, low, high, kind, first.sized[0].reason)
 
 
 def size_here(part: Measured, setting: Setting, key: str, name: str) -> Spread | None:
@@ -82,16 +79,7 @@ def size_here(part: Measured, setting: Setting, key: str, name: str) -> Spread |
     return by_author or usual_size(part.unit, key, name, setting)
 
 
-def _own_custom(unit: str, written: str, setting: Setting, key: str) -> bool:
-    """Return whether a liquid has a custom of its own that sizes the unit."""
-    options = custom_question("measures", setting).options
-    own = for_liquid(options, "measures", setting, key) if key else options
-    return own[:1] != options[:1] and size(unit, written, own[0].key) is not None
-
-
-def _room(one: Sized, said: Stated | None) -> tuple[float, float, float] | None:
+def _room(one: Sized, said: Stated) -> tuple[float, float, float] | None:
     """Return what a size holds; of one told by a weight of this thing nothing."""
-    if said is None:
-        return one.ml
     measured = said.substance or "volume" in kinds_of(said.unit) or is_domestic(said.unit)
     return one.ml if measured else None

@@ -105,7 +105,19 @@ def _options(which: str, setting: Setting) -> tuple[Option, ...]:
     spoken = {year for year in range(first, last + 1) if any(_in_force(row, year) for row in speaking)}
     near = nearby(which, setting)
     options = [_custom_option(alternatives, setting, near, spoken, known=known) for alternatives in offered]
-    return in_order(options)
+    return in_order(_of_the_town(options, setting) if here and known else options)
+
+
+def _of_the_town(options: Sequence[Option], setting: Setting) -> list[Option]:
+    """Prefer the custom that bears the name of the very town, "Dresden measure", where none of its land is likely."""
+    town = {word.lower() for word in setting.place.replace(",", " ").split()}
+    said = {option: option.words.lower().replace(",", " ").split() for option in options}
+    # What a year stands beside, "Dublin 1850", is a book's.
+    named = [option for option, words in said.items() if town & set(words) and not words[-1].isdigit()]
+    if len(named) != 1 or named[0].standing != "possible" or any(option.standing == "likely" for option in options):
+        return list(options)
+    says = Reason(f"{named[0].words}, likely for {setting}: it is called after the town", (), (named[0].reason,))
+    return [replace(option, standing="likely", reason=says) if option is named[0] else option for option in options]
 
 
 @cache
@@ -210,6 +222,36 @@ def for_liquid(options: Sequence[Option], which: str, setting: Setting, key: str
 @cache
 def _liquid_customs() -> tuple[Custom, ...]:
     return tuple(row for row in rows(Custom) if row.liquids)
+
+
+def question_of_thing(of_book: Question, keys: Sequence[str], setting: Setting) -> Question:
+    """Return whose measures a thing was measured by: those of the book, or as beer had, some of its own.
+
+    Parameters
+    ----------
+    of_book : Question
+        Whose measures the book used.
+    keys : sequence of str
+        Ids of what the thing may be.
+    setting : Setting
+        When and where.
+
+    Returns
+    -------
+    Question
+        That of the book where a person settled it, or the thing had no measure of its own.
+
+    Examples
+    --------
+    >>> setting = Setting("1795", "England", "household")
+    >>> question_of_thing(custom_question("measures", setting), ["beer"], setting).key
+    'measures: beer'
+    """
+    own = {for_liquid(of_book.options, "measures", setting, key) for key in keys}
+    if of_book.settled or len(own) != 1 or of_book.options in own:
+        return of_book
+    called = thing(keys[0]).name
+    return replace(of_book, key=f"measures: {called}", asks=f"Whose pints held the {called}?", options=own.pop())
 
 
 _SIGNS = "apothecaries"  # whose signs the ounce, drachm and scruple are

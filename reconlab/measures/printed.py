@@ -79,7 +79,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     Examples
     --------
     >>> [way.quantity.parts[0].unit for way in understood("3ij", Setting())]
-    ['drachm', 'ounce']
+    ['drachm', 'ounce', 'scruple']
     >>> understood("the whites of 2 eggs", Setting())[0].name
     'whites of eggs'
     """

@@ -114,9 +114,12 @@ _VARIANT = re.compile(
 )  # II.---Starch with a long dash, (_b_) Starch
 
 
+_LONGEST_NUMBER = 3  # words
+
+
 def _starts_with_number(name: str) -> bool:
     """Return whether a name starts with a number, which may belong to the amount before it."""
-    mark = mark_at(tokens(name), 0)
+    mark = mark_at(tokens(" ".join(name.split()[:_LONGEST_NUMBER])), 0)
     return mark is not None and "number" in mark.meanings
 
 

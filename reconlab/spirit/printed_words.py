@@ -62,7 +62,7 @@ def gravity_in(words: str) -> str:
     """
     named, bare = GRAVITY.fullmatch(words), BARE_GRAVITY.fullmatch(words)
     if named is not None:
-        return str(named["figure"] or named["figure_before"])
+        return str(named["figure"] or named["figure_before"]).strip()
     return str(bare["figure"]) if bare is not None else ""
 
 

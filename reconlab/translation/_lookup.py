@@ -116,6 +116,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     if printed_strength:  # it goes before the strength the name alone had
         name = _close(page.asks(printed_strength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
+    book = replace(book, measures=_close(measures.question_of_thing(book.measures, keys, setting), page.settled, words))
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     sizes = _sizes(item, keys, page)
     solutions = {key: solution for key in keys if (solution := strong(key))}
@@ -185,7 +186,7 @@ def _with_option(decision: Decision, question: Question) -> Decision:
     for option in (*question.options, *question.dropped):  # what the author's rule shuts out can still be settled
         if folded(decision.option) in (folded(option.key), folded(option.words)):
             return replace(decision, option=option.key)
-    asked = question.key.split(" @ ")[0]
+    asked = question.key.split(" @ ")[0].split(": ")[0]
     if asked == "liquids" and decision.option in (measures.AS_STATE, measures.BY_WEIGHT, measures.BY_MEASURE):
         return decision
     for row in rows(Custom):  # a custom of elsewhere is an answer where a person says so
