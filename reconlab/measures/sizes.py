@@ -15,7 +15,7 @@ from reconlab.spirit import strength_readings
 from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 
 # A unit of weight that is also said of liquids, and the measure it then is.
-FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
+FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "quartern": "fluid_quartern"}
 AS_WEIGHT = {"firkin": "firkin_weight"}  # a cask that was a weight of solids
 _CASKS = (
     "firkin",
@@ -27,7 +27,7 @@ _CASKS = (
     "puncheon",
     "pipe",
     "tun",
-    "quartern",
+    "anker",
     "setier",
 )
 ONLY_FLUID = frozenset({"minim", *_CASKS})  # too small to heap a powder in: never said of a solid
