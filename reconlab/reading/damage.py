@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
-from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_at, scanned_at
+from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_of, scanned_at
 from reconlab.reading.signs_beside import signs_told
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
@@ -431,7 +431,7 @@ def _before_figures(line: Sequence[Token], at: int) -> Found | None:
     if row is None or figures is None or figures.kind != "number" or not ends:
         return None
     value = float(number(figures.text))
-    amount = Amount(value, value, value, printed_at(line, at, at + 2))
+    amount = Amount(value, value, value, printed_of(line[at : at + 2]))
     return Found(Quantity((Measured(amount, row.value.split()[0], "sign"),)), at + 2)
 
 
@@ -461,7 +461,7 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     if row is None or value is None:
         return None
     unit = f"{'fluid_' if fluid else ''}{row.value.split()[0]}"
-    amount = Amount(float(value), float(value), float(value), printed_at(line, at, after))
+    amount = Amount(float(value), float(value), float(value), printed_of(line[at:after]))
     return Found(Quantity((Measured(amount, unit, "sign"),)), after)
 
 
@@ -492,5 +492,5 @@ def _before_unit(line: Sequence[Token], first: int, at: int, value: float | None
     row = mark.meanings.get("unit") if mark is not None else None
     if mark is None or row is None:
         return None
-    amount = Amount(value, value, value, printed_at(line, first, mark.after))
+    amount = Amount(value, value, value, printed_of(line[first : mark.after]))
     return Found(Quantity((Measured(amount, row.value, row.written),)), mark.after)

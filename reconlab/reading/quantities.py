@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
-from functools import cache
 from typing import NamedTuple
 
 from reconlab.reading.descending import goes_on
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Mark, Token, mark_at, number
+from reconlab.reading.unit_words import measured_by, past_hyphen, sized_unit_at, unit_at, unit_in_language
 from reconlab.receipts import Amount, Measured, Quantity
-from reconlab.tables import Notation, rows
 
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
-_OF_ABROAD = frozenset(("de", "d", "di", "del", "dell", "do", "da", "af", "av", "van", "et", "y", "e"))
-_OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
-_BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
-_MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 
 
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
@@ -125,23 +120,23 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
         return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
     if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
         article = _skip_article(line, count.after)
-        count = count._replace(after=article) if _unit(line, article) else count
+        count = count._replace(after=article) if unit_at(line, article) else count
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
-    behind = _past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
+    behind = past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
     named = named_before(line, behind)
     if named:
         return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
-    unit = _unit(line, behind) or _sized_unit(line, behind) or _unit(line, _behind_size(line, count.after))
+    unit = unit_at(line, behind) or sized_unit_at(line, behind) or unit_at(line, _behind_size(line, count.after))
     if unit is None:
         return None
-    row = _unit_of_language(line, start, unit)
+    row = unit_in_language(line, start, unit)
     count, behind = _with_decimals_behind(line, _or_two(line, count, unit.after), unit)
     count, after = _with_fraction_behind(line, count, behind)
     after = max(after, count.after)
     named = named_behind(line, row.value, after)
-    token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
+    token, after = (named.unit, named.after) if named else measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
     weighed = weighed_behind(line, after)
     if weighed > after:
@@ -149,26 +144,9 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
     return Measured(_amount(line, count, start, after), token, written), after
 
 
-def _unit_of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
-    """Return the meaning of a unit's word in the language of the number before it: "halfe a pinte" is no French one."""
-    count = mark_at(line, at)
-    language = count.meanings["number"].language if count and "number" in count.meanings else ""
-    if line[at].text.lower() == "six" and any(
-        near.text.lower() in _FRENCH for near in line[max(at - _NEAR, 0) : at + _NEAR]
-    ):
-        language = "fr"
-    row = unit.meanings["unit"]
-    return row if row.language == language else _by_language().get((row.printed, language), row)
-
-
-@cache
-def _by_language() -> Mapping[tuple[str, str], Notation]:
-    return {(row.printed, row.language): row for row in rows(Notation) if row.meaning == "unit"}
-
-
 def _some(line: Sequence[Token], start: int, at: int) -> tuple[Measured, int] | None:
     """Read "a few drops": a unit, and no number."""
-    unit = _unit(line, _behind_size(line, at))
+    unit = unit_at(line, _behind_size(line, at))
     if unit is None:
         return None
     row = unit.meanings["unit"]
@@ -179,7 +157,7 @@ def _some(line: Sequence[Token], start: int, at: int) -> tuple[Measured, int] | 
 def _behind_size(line: Sequence[Token], at: int) -> int:
     """Pass over a word of size, or a line's end, between a number and its unit: "two large handfuls"."""
     if at + 1 < len(line) and (line[at].kind == "break" or line[at].text in ("-", ".")):
-        at += _unit(line, at + 1) is not None  # 1 \n pint, two-penny worth, 4. ounces
+        at += unit_at(line, at + 1) is not None  # 1 \n pint, two-penny worth, 4. ounces
     mark = mark_at(line, at)
     return mark.after if mark is not None and "sized" in mark.meanings else at
 
@@ -189,13 +167,13 @@ def _or_two(line: Sequence[Token], count: _Number, after: int) -> _Number:
     if count.high != 1 or after + 1 >= len(line) or line[after].text.lower() != "or":
         return count
     high = _words(line, after + 1)
-    alone = high is not None and high.low > 1 and _unit(line, high.after) is None
+    alone = high is not None and high.low > 1 and unit_at(line, high.after) is None
     return _Number(count.low, high.high, high.after) if high and alone else count
 
 
 def _part_of_unit(line: Sequence[Token], count: _Number, start: int) -> tuple[Measured, int] | None:
     """Read a word that is a part of a unit: "ein Viertelpfund", "un quarteron" (of the pound)."""
-    unit = _unit(line, count.after)
+    unit = unit_at(line, count.after)
     if unit is None or not _is_part_of_unit(unit):
         return None
     part, row = Fraction(unit.meanings["number"].value), unit.meanings["unit"]
@@ -216,12 +194,12 @@ def _is_number(line: Sequence[Token], mark: Mark) -> bool:
     if "unit" not in mark.meanings:
         return True
     behind = _skip_article(line, mark.after)
-    return behind > mark.after and line[mark.after].text.lower() != "of" and _unit(line, behind) is not None
+    return behind > mark.after and line[mark.after].text.lower() != "of" and unit_at(line, behind) is not None
 
 
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     """Read a sign or Latin unit with its numeral behind it: gr. xv, f℥ij, drachmas duas."""
-    unit = _unit(line, at)
+    unit = unit_at(line, at)
     if unit is None:
         return None
     numeral = _numerals(line, unit.after) or _one(line, at, unit)
@@ -261,23 +239,6 @@ def _with_semis(line: Sequence[Token], numeral: _Number) -> _Number:
     return _Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
 
 
-_FRENCH = frozenset(
-    {
-        "de",
-        "d'",
-        "d\N{RIGHT SINGLE QUOTATION MARK}",
-        "du",
-        "des",
-        "eau",
-        "huile",
-        "une",
-        "deux",
-        "trois",
-        "quatre",
-        "esprit",
-    }
-)
-_NEAR = 30  # words that tell the tongue of a number
 _SINGULAR = frozenset({
     "uncia", "unciam", "drachma", "drachmam", "libra", "libram", "fluiduncia", "fluidunciam", "fluidrachma",
     "fluidrachmam", "scrupulus", "scrupulum", "granum", "congius", "congium", "octarius", "octarium", "manipulus",
@@ -304,7 +265,7 @@ def _is_abbreviated(line: Sequence[Token], unit: Mark, numeral: _Number | None) 
 def _has_unit_behind(line: Sequence[Token], unit: Mark, numeral: _Number) -> bool:
     """Return whether a number belongs to the unit behind it: "rührt man 6 Loth" holds no six handfuls (man. vj)."""
     figures = line[numeral.after - 1].kind == "number" and line[unit.after - 1].text != "."
-    return figures and _unit(line, numeral.after) is not None
+    return figures and unit_at(line, numeral.after) is not None
 
 
 def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:
@@ -352,66 +313,13 @@ def _is_negative(line: Sequence[Token], at: int) -> bool:
     return free and line[at - 1].end == line[at].start
 
 
-def _unit(line: Sequence[Token], at: int) -> Mark | None:
-    mark = mark_at(line, at)
-    if mark is None or "unit" not in mark.meanings:
-        return None
-    # A pot, a stop, a canada is a unit only where no English noun follows: "10 Canada balsam" is none.
-    row = mark.meanings["unit"]
-    if row.language in ("fr", "de") and len(row.printed) <= _SHORT and _is_of(line, mark.after):
-        return None  # a lot of wax
-    return None if row.written == "alone" and not _stands_alone(line, mark.after) else mark
-
-
-_SHORT = 3  # letters of a word that another tongue may have too
-
-
-def _is_of(line: Sequence[Token], at: int) -> bool:
-    return at < len(line) and line[at].text.lower() == "of" and line[at - 1].text != "."
-
-
-def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
-    """Read a spoon, cup, glass or hand behind a word of its size: a small teacupful, 2 large handfuls."""
-    size = mark_at(line, at)
-    if size is None or "size" not in size.meanings:
-        return None
-    unit = _unit(line, size.after)
-    return unit if unit and unit.meanings["unit"].value.endswith(_OF_NO_SYSTEM) else None
-
-
-def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
-    """Read "8 oz. by measure", "8 oz. (by measure)": fluid ounces, whatever the thing is."""
-    if unit not in _BY_MEASURE:
-        return unit, at
-    opened = at < len(line) and line[at].text in (",", "(")
-    start = at + 1 if opened else at
-    words = " ".join(token.text.lower() for token in line[start : start + 2])
-    after = start + 2
-    if words not in _MEASURED:
-        return unit, at
-    if not opened or line[at].text == ",":
-        return _BY_MEASURE[unit], after
-    return (_BY_MEASURE[unit], after + 1) if after < len(line) and line[after].text == ")" else (unit, at)
-
-
-def _past_hyphen(line: Sequence[Token], at: int) -> int:
-    """Pass over the hyphen of "half-ounce", "half-an-ounce"."""
-    hugged = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
-    return at + 1 if hugged and line[at].text == "-" else at
-
-
-def _stands_alone(line: Sequence[Token], at: int) -> bool:
-    following = line[at].text.lower() if at < len(line) else ""
-    return not any(map(str.isalpha, following)) or following.split("'")[0] in _OF_ABROAD
-
-
 def _numerals(line: Sequence[Token], at: int) -> _Number | None:
     """Read a numeral behind its unit, or two as a range: gtt. x vel xx, gr. v-x."""
     low = _numeral(line, at)
     if low is None or low.after + 1 >= len(line) or line[low.after].text.lower() not in _TO:
         return low
     high = _numeral(line, low.after + 1)
-    unit = high is not None and _unit(line, high.after) is not None
+    unit = high is not None and unit_at(line, high.after) is not None
     return _Number(low.low, high.high, high.after) if high and not unit and high.high > low.low else low
 
 
@@ -443,7 +351,7 @@ def _range(line: Sequence[Token], at: int) -> _Number | None:
     if line[low.after].text.lower() not in _TO:
         return low
     high = _count(line, low.after + 1)
-    if high and high.high < low.low and _joins_figures(line, low.after) and _unit(line, high.after):
+    if high and high.high < low.low and _joins_figures(line, low.after) and unit_at(line, high.after):
         return _Number(high.low, low.high, high.after)  # 25-10 parts
     return _Number(low.low, high.high, high.after) if high and high.high > low.low else low
 
@@ -465,7 +373,7 @@ def _count(line: Sequence[Token], at: int) -> _Number | None:
         return _Number(value, value, at + 1)
     numeral = roman(token.text) if token.kind == "word" and token.text.lower() not in ("l", "c", "cc") else None
     behind = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
-    if numeral and _unit(line, behind):
+    if numeral and unit_at(line, behind):
         return _Number(numeral, numeral, behind)
     return _words(line, at)
 
@@ -493,7 +401,7 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
         after = following[1]
     if total < 1:
         after = _skip_article(line, after)
-        hyphen = after + 1 < len(line) and line[after].text == "-" and _unit(line, after + 1) is not None
+        hyphen = after + 1 < len(line) and line[after].text == "-" and unit_at(line, after + 1) is not None
         after += hyphen  # half-ounce, demi-once
         return _Number(total, total, after)
     half = _and_fraction(line, after)
@@ -533,7 +441,7 @@ def _skip_article(line: Sequence[Token], at: int) -> int:
     for words in _ARTICLES:
         after = at
         for word in words:
-            after = _past_hyphen(line, after)
+            after = past_hyphen(line, after)
             if after >= len(line) or line[after].text.lower() != word:
                 break
             after += 1
@@ -555,7 +463,7 @@ def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None
 def _with_fraction_behind(line: Sequence[Token], count: _Number, after: int) -> tuple[_Number, int]:
     """Add "and a half" printed behind the unit, unless a unit of its own follows."""
     half = _and_fraction(line, after) or _lone_fraction(line, count, after)
-    if half is None or _unit(line, half[1]):
+    if half is None or unit_at(line, half[1]):
         return count, after
     return _Number(count.low + half[0], count.high + half[0], half[1]), half[1]
 
@@ -571,7 +479,7 @@ def _with_decimals_behind(line: Sequence[Token], count: _Number, unit: Mark) -> 
     if not whole or not metric or at >= len(line) or not re.fullmatch(r"\d{1,3}", line[at].text):
         return count, at
     ends = at + 1 == len(line) or line[at + 1].text in (",", ";", ".", ")", "|") or line[at + 1].kind == "break"
-    if not ends or _unit(line, at + 1) or line[at - 1].kind == "number":
+    if not ends or unit_at(line, at + 1) or line[at - 1].kind == "number":
         return count, at
     part = Fraction(int(line[at].text), 10 ** len(line[at].text))
     return _Number(count.low + part, count.high + part, at + 1), at + 1

@@ -258,19 +258,17 @@ def _joined_unit(line: Sequence[Token], at: int) -> Found | None:
 
 
 def _found(line: Sequence[Token], at: int, value: Fraction, unit: _Taken) -> Found:
-    amount = Amount(float(value), float(value), float(value), printed_at(line, at, unit.after))
+    amount = Amount(float(value), float(value), float(value), printed_of(line[at : unit.after]))
     return Found(Quantity((Measured(amount, unit.values[0], "abbreviation"),)), unit.after)
 
 
-def printed_at(line: Sequence[Token], at: int, after: int) -> str:
+def printed_of(line: Sequence[Token]) -> str:
     """Return tokens as printed, one blank where there are any.
 
     Parameters
     ----------
     line : sequence of Token
-        The tokens of a line.
-    at, after : int
-        The first of them and the one behind the last [1].
+        The tokens.
 
     Returns
     -------
@@ -280,7 +278,7 @@ def printed_at(line: Sequence[Token], at: int, after: int) -> str:
     Examples
     --------
     >>> from reconlab.reading.tokens import tokens
-    >>> printed_at(tokens("2   oz."), 0, 3)
+    >>> printed_of(tokens("2   oz."))
     '2 oz.'
     """
-    return "".join((" " if n > at and line[n].start > line[n - 1].end else "") + line[n].text for n in range(at, after))
+    return "".join((" " if n and token.start > line[n - 1].end else "") + token.text for n, token in enumerate(line))
