@@ -77,13 +77,23 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     fractions = [
         _fraction_doubt(quantity, value, figures, sign) for value, figures, sign in fractions_of(printed, unit)
     ]
-    fractions += _turned(quantity, printed)
+    fractions += [*_turned(quantity, printed), *_run_into_unit(quantity, printed)]
     if fractions:
         return tuple(fractions)
     if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
         return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
+
+
+def _run_into_unit(quantity: Quantity, printed: str) -> list[Doubt]:
+    """Return "402." without a unit as 4 oz.: a scan may have run the figure into what it made of the unit."""
+    found = re.fullmatch(r"([1-9]\d?)02\.?", printed) if quantity.parts[0].unit is None else None
+    if found is None:
+        return []
+    value = float(found[1])
+    part = Measured(Amount(value, value, value, f"{found[1]} oz."), "ounce", "abbreviation")
+    return [Doubt(Quantity((part,), quantity.column), "possible", f"{printed} may be {found[1]} oz., run together")]
 
 
 _TURNED = re.compile(r"(?P<high>\d+)[-\N{EN DASH}](?P<low>\d+)(?![\d/.,])")
