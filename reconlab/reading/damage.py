@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
-from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_of, scanned_at
+from reconlab.reading.scanned import far_fractions, fractions_of, is_scanned, may_be_scanned, printed_of, scanned_at
 from reconlab.reading.signs_beside import signs_told
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
@@ -297,22 +297,9 @@ def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
             "possible",
             f"{figure[0]} may be {shown}: it is far from the other amounts of this receipt",
         )
-        for other, shown in _far_fractions(int(figure[1]), int(figure[2]))
+        for other, shown in far_fractions(figure[1] + figure[2])
     )
     return changed(item, certain=False, readings=readings) if readings else item
-
-
-def _far_fractions(first: int, second: int) -> Iterator[tuple[float, str]]:
-    """Yield the fractions that two figures may have been: 14 for 1/4 or 1 1/2, 42 for 1/2."""
-    if first % 2 and first < second:
-        yield first / second, f"{first}/{second}"
-    if second == _QUARTERS:
-        yield from ((first + part, f"{first} {shown}") for part, shown in ((0.5, "1/2"), (0.25, "1/4")))
-    if (first, second) == (_QUARTERS, 2):
-        yield 0.5, "1/2"
-
-
-_QUARTERS = 4
 
 
 def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:

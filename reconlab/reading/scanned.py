@@ -134,6 +134,33 @@ def fractions_of(printed: str, unit: str | None) -> Iterator[tuple[float, str, s
         yield float(int(rest or 0) + Fraction(1, 2)), f"{rest} 1/2".strip(), f"4{found['sign']}"
 
 
+def far_fractions(figures: str) -> Iterator[tuple[float, str]]:
+    """Yield the fractions that two figures far from all others may have been.
+
+    Parameters
+    ----------
+    figures : str
+        Two figures.
+
+    Yields
+    ------
+    tuple
+        The value [1], and its figures.
+
+    Examples
+    --------
+    >>> list(far_fractions("14")), list(far_fractions("42"))
+    ([(0.25, '1/4'), (1.5, '1 1/2'), (1.25, '1 1/4')], [(0.5, '1/2')])
+    """
+    first, second = map(int, figures)
+    if first % 2 and first < second:
+        yield first / second, f"{first}/{second}"
+    if figures[1] == "4":
+        yield from ((first + part, f"{first} {shown}") for part, shown in ((0.5, "1/2"), (0.25, "1/4")))
+    if figures == "42":
+        yield 0.5, "1/2"
+
+
 def is_scanned(printed: str, unit: str | None) -> bool:
     """Return whether a printed amount holds a fraction or a unit that was misread.
 
