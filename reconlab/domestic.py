@@ -10,11 +10,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from reconlab.materia import Published, Thing, bulk_density, density, drop, folded, spread_of, thing
+from reconlab.materia import Published, Thing, bulk_density, density, drop, folded, of_country, spread_of, thing
 from reconlab.reasons import Reason, Spread
 from reconlab.receipts import Measured, Setting
 from reconlab.tables import CountedThing, DomesticMeasure, rows
 
+_PLANT = "plant part"  # leaves, flowers and roots, as a hand takes them
 COUNTED = ("piece", "lump", "sheet")  # units that count a thing; what one weighs hangs on what it is
 
 
@@ -73,7 +74,7 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     found = _own(str(unit), key, setting)
     if not found and (smaller := _as_the_greater(str(unit), key, name, setting)) is not None:
         return smaller
-    found = found or [row for row in _measures().get(str(unit), ()) if not row.of and _fits(row, thing(key))]
+    found = found or _of_such(thing(key), [row for row in _measures().get(str(unit), ()) if not row.of])
     if not found:
         return None
     words = found[0].measure.replace("_", " ")
@@ -82,13 +83,19 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     published = [_published(row, row.reason(f"{words}: {row.as_printed}")) for row in found]
     of = f"a {words} of leaves or flowers" if found[0].states else f"a {words}"
     of = f"{of} of {thing(key).name}" if found[0].of else of
-    return spread_of(f"size: {words}", asks, of, found[0].unit, published, setting=setting)
+    key_words = f"{words} of leaves" if _of_plants_apart(found[0]) else words
+    return spread_of(f"size: {key_words}", asks, of, found[0].unit, published, setting=setting)
+
+
+def _of_plants_apart(row: DomesticMeasure) -> bool:
+    """Return whether this size is one of leaves and flowers, and all else has another: a pinch, not a handful."""
+    return _PLANT in row.states and any(_PLANT not in other.states for other in _measures()[row.measure])
 
 
 def _own(unit: str, key: str, setting: Setting) -> list[DomesticMeasure]:
     """Return what books of the country say of a spoonful of the thing itself, heaped or level as they filled it."""
     found = [row for row in _measures().get(unit, ()) if key in row.of]
-    return [row for row in found if setting.within(row.regions, None, None)]
+    return [row for row in found if of_country(row.regions, setting)]
 
 
 _GREATER = {
@@ -122,6 +129,14 @@ def _measures() -> Mapping[str, Sequence[DomesticMeasure]]:
     for row in rows(DomesticMeasure):
         found.setdefault(row.measure, []).append(row)
     return found
+
+
+def _of_such(what: Thing, sizes: list[DomesticMeasure]) -> list[DomesticMeasure]:
+    """Return the sizes that tell of such a thing: a pinch of leaves is more than the pinch of all else, of salt."""
+    found = [row for row in sizes if _fits(row, what)]
+    of_plants = [row for row in found if _PLANT in row.states]
+    others = [row for row in found if _PLANT not in row.states]
+    return of_plants if what.state == _PLANT and of_plants else others or found
 
 
 def _fits(row: DomesticMeasure, what: Thing) -> bool:

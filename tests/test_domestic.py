@@ -1,5 +1,6 @@
 """Drops, spoons, handfuls and counted things: each size against the book that prints it, and what must hold of all."""
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -71,6 +72,18 @@ def made(text: str, *decisions: Decision, years: str = "1890", place: str = "Eng
         # Wyeth 1906, p. 362, as quoted: a pugil is 30 to 60 grains, the eighth part of a handful
         ("pugil_us_1906", 45 * GRAIN),
         ("handful_us_1906", 8 * 45 * GRAIN),
+        ("pinch_plant_us_1906", 45 * GRAIN),
+        # Two French pages of today: a pinch of flowers or leaves 1 or 2 g, a handful 50 g;
+        # a pinch 2 to 3 g, a handful 30 to 40
+        ("pinch_plant_fr_2008", 1.5),
+        ("handful_plant_fr_2008", 50),
+        ("pinch_plant_fr_2012", 2.5),
+        ("handful_plant_fr_2012", 35),
+        # Gastronomiac, Contenance et capacité: verre à madère, 5 to 6 cl
+        ("madeira_glassful_fr", 55),
+        # Ewald and Lüdecke 1883, p. 12: Tassenkopf 100 g; Meyers 1905, p. 835: 120 g
+        ("cupful_de_1883", 100),
+        ("cupful_de_1905", 120),
     ],
 )
 def test_a_domestic_measure_is_as_its_book_prints_it(key: str, printed: float) -> None:
@@ -113,6 +126,8 @@ def test_a_counted_thing_weighs_what_its_book_prints(key: str, printed: float) -
         ("sulphuric_acid_glass_lip", 288 / 400 * 62.126),
         # U.S.P. 32, chapter 1101: a drop of water weighs 45 to 55 mg
         ("water_usp_dropper", 50),
+        # Brussels agreement, art. 9, as printed in 1929: 20 drops of distilled water at 15 C weigh 1 gram
+        ("water_brussels_1906", 1000 / 20),
     ],
 )
 def test_a_drop_weighs_what_its_book_prints(key: str, milligrams: float) -> None:
@@ -214,14 +229,73 @@ def test_a_drop_goes_by_liquid_and_its_middle_by_place_and_year() -> None:
     assert (american.low, american.high) == (anywhere.low, anywhere.high)  # the dropper is not known from the place
 
 
+def test_the_droppers_of_codex_and_agreement_make_the_middle_there() -> None:
+    # Brussels agreement, art. 9: 20 drops of water to the gram; the Codex of 1884 had the same (from memory)
+    for years, place in (("1884", "Paris"), ("1911", "Berlin"), ("1911", "London")):
+        water = drop("water", Setting(years, place))
+        assert water is not None
+        assert water.usual == pytest.approx(0.05), place
+    # Meyers 1905, p. 835: 16 drops of water to the gram, before the agreement reached the Arzneibuch
+    german = drop("water", Setting("1905", "Berlin"))
+    assert german is not None
+    assert german.usual == pytest.approx(1 / 16)
+
+
+def test_a_pinch_of_leaves_is_weighed_and_one_of_salt_filled() -> None:
+    # Two French pages of today: 1 or 2 g, 2 to 3 g of flowers or leaves; Wyeth 1906, as quoted: 30 to 60 grains
+    leaves = size("pinch", "chamomile", "camomile flowers", Setting("1870", "Paris"))
+    salt, unnamed = (size("pinch", key, "", Setting("1870", "Paris")) for key in ("salt", ""))
+    assert leaves is not None
+    assert (leaves.usual, leaves.unit) == (pytest.approx(2), "g")
+    assert salt is not None
+    assert unnamed is not None
+    assert (salt.unit, unnamed.unit) == ("mL", "mL")
+    assert leaves.id != salt.id
+
+
+@pytest.mark.parametrize(
+    ("text", "one", "count"),
+    [
+        ("2 Eier", "egg", 2),
+        ("ein Ei", "egg", 1),
+        ("3 Eiweiß", "white of egg", 3),
+        ("das Weiße von 2 Eiern", "white of egg", 2),
+        ("2 Eidotter", "yolk of egg", 2),
+        ("die Dotter von 3 Eiern", "yolk of egg", 3),
+        ("un œuf", "egg", 1),
+        ("2 jaunes d'oeufs", "yolk of egg", 2),
+        ("les blancs de 2 oeufs", "white of egg", 2),
+        ("3 glaires d'oeufs", "white of egg", 3),
+    ],
+)
+def test_eggs_are_counted_in_french_and_german(text: str, one: str, count: int) -> None:
+    each = size("piece", "", one, Setting("1880", "Paris"))
+    chosen = rl.convert(text, years="1880", place="Paris").chosen
+    assert each is not None
+    assert chosen is not None
+    assert chosen.mass_g == pytest.approx(count * each.usual)
+
+
+def test_what_britain_printed_speaks_for_ireland() -> None:
+    # Enquire Within, as quoted: wineglass 2 oz
+    irish = size("wineglassful", "", "", Setting("1880", "Dublin"))
+    assert irish is not None
+    assert irish.usual == pytest.approx(2 * IMPERIAL_OUNCE, rel=1e-4)
+
+
 def test_a_drop_is_weighed_or_measured_and_one_dropper_is_one_source() -> None:
     assert all((row.drop_mg is None) is not (row.drop_ul is None) for row in rows(Drop))
     oil = drop("lavender_oil")
     assert oil is not None
     # Buchheister 1893: 25 drops of such oils to the gram; Gorgas, p. 25: seven oils, 125 to 136 drops in sixty minims
     assert oil.high == pytest.approx(0.040)
-    assert oil.low == pytest.approx(WINE_DRACHM / 136 * density("lavender_oil").number, rel=1e-3)
-    assert oil.usual == pytest.approx(0.040)  # Meyers 1905 has 25 to the gram too: the middle of three
+    assert oil.low == pytest.approx(1 / 50)  # the Codex of 1884, about 50 to the gram (from memory)
+    american = drop("lavender_oil", Setting("1900", "Philadelphia"))
+    assert american is not None
+    assert american.usual == pytest.approx(WINE_DRACHM / 130 * density("lavender_oil").number, rel=1e-2)
+    german = drop("lavender_oil", Setting("1900", "Berlin"))
+    assert german is not None
+    assert german.usual == pytest.approx(0.040)  # Meyers 1905 has 25 to the gram too
 
 
 def test_a_liquid_of_no_weighed_class_takes_the_rules_of_thumb_and_a_powder_none() -> None:
@@ -315,8 +389,9 @@ def test_a_count_stands_between_other_items() -> None:
 def test_every_measure_on_file_can_be_read_and_has_one_unit() -> None:
     read = {row.value for row in rows(Notation) if row.meaning == "unit"}
     assert set(MEASURES) <= read
-    for measure in MEASURES:
-        assert len({row.unit for row in rows(DomesticMeasure) if row.measure == measure and not row.of}) <= 1, measure
+    for measure, leaves in itertools.product(MEASURES, (True, False)):  # a pinch of leaves is weighed, of salt filled
+        of_such = [row for row in rows(DomesticMeasure) if ("plant part" in row.states) is leaves and not row.of]
+        assert len({row.unit for row in of_such if row.measure == measure}) <= 1, measure
     assert not set(MEASURES) & set(by_id(Measure))
 
 

@@ -24,9 +24,11 @@ from reconlab.measures import (
 )
 from reconlab.measures import readings as readings_module
 from reconlab.measures.customs import nearby
-from reconlab.reasons import Reason
+from reconlab.reading import read
+from reconlab.reasons import Decision, Reason
 from reconlab.receipts import Setting
 from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
+from reconlab.translation import translate
 
 # NIST Handbook 44, Appendix C, General Tables of Units of Measurement, sections 2 to 4 [g]
 NIST_HB44_APP_C_MASS = [
@@ -499,19 +501,55 @@ def test_a_drachm_that_every_likely_custom_has_alike_is_chosen_though_the_custom
     assert convert("ʒij", years="1870", place="Dublin", book="dispensing").chosen is None  # 60 or 54.7 grains
 
 
-@pytest.mark.parametrize(("place", "region"), [("England", "GB"), ("Chicago", "US"), ("Dublin", "IE")])
+@pytest.mark.parametrize(("place", "region"), [("England", "GB"), ("Toronto", "CA"), ("Dublin", "IE")])
 def test_a_setting_no_source_speaks_for_says_what_is_near_and_chooses_nothing(place: str, region: str) -> None:
     here = [row for row in rows(Custom) if row.question == "weights" and region in row.regions]
     oldest, newest = min(row.from_year for row in here), max(row.to_year for row in here)
-    for year, said in (
-        (oldest - 1, f"the oldest for {place} is of {oldest}"),
-        (newest + 1, f"the newest for {place} ends with {newest}"),
-    ):
+    before = (oldest - 1, f"the oldest for {place} is of {oldest}")
+    after = (newest + 1, f"the newest for {place} ends with {newest}")
+    for year, said in (after,) if region == "US" else (before, after):  # before 1776 Britain's customs speak there
         found = convert("1 oz.", years=str(year), place=place)
         assert found.chosen is None
         assert said in found.notes[0]
         assert all(said in str(other.reason) for other in found.others if other.mass_g)
     assert nearby("weights", Setting(str(oldest), place)) == ""
+
+
+def test_beer_has_its_own_gallon_in_a_receipt_as_in_a_conversion() -> None:
+    # the ale gallon of 282 cubic inches, the wine gallon of 231
+    where = {"title": "Drink", "years": "1780", "place": "London", "book": "household"}
+    page = read("Beer, 1 quart\nWater, 1 quart\nHoney, 1 lb.", **where)
+    formula = translate(page)
+    assert {question.id for question in formula.ways.questions} >= {"measures", "measures: beer"}
+    alone = convert("1 quart", of="beer", years="1780", place="London", book="household").chosen
+    assert alone is not None
+    assert alone.volume_ml == pytest.approx(282 * 2.54**3 / 4, rel=1e-6)
+    assert formula.mass("beer").number == pytest.approx(alone.mass_g, rel=1e-6)
+    wine = translate(page, [Decision(question="measures: beer", option="wine")])
+    assert wine.mass("beer").number == pytest.approx(alone.mass_g * 231 / 282, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("text", "year", "place", "size"),
+    [
+        # Nelkenbrecher, pp. 217-218: the Kanne of Dresden 47.0939 Paris cubic inches, that of Leipzig 60.6965
+        ("1 Kanne", "1790", "Dresden", 934.172),
+        ("1 Kanne", "1790", "Leipzig", 1203.999),
+        # Rozier 1785, t. 6: the pound of Lyon 14 ounces of Paris
+        ("une livre", "1785", "Lyon", 428.318),
+    ],
+)
+def test_a_town_goes_by_the_measure_called_after_it(text: str, year: str, place: str, size: float) -> None:
+    chosen = convert(text, years=year, place=place, book="household").chosen
+    assert chosen is not None
+    assert (chosen.mass_g or chosen.volume_ml) == pytest.approx(size, rel=1e-4)
+
+
+def test_ale_in_ireland_was_sold_by_the_irish_gallon() -> None:
+    # Nicholson, Men and Measures, ch. VIII: 217.6 cubic inches for ale, beer and spirits
+    chosen = convert("1 quart", of="ale", years="1790", place="Dublin", book="household").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(217.6 * 2.54**3 / 4, rel=1e-4)
 
 
 def test_a_conversion_shows_every_answer_and_its_reason() -> None:

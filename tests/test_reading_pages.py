@@ -1,7 +1,6 @@
 """Whole pages become receipts: pages invented in the layouts books print, and what is refused."""
 
 import itertools
-import time
 
 import pytest
 from click.testing import CliRunner
@@ -121,17 +120,6 @@ def test_a_page_of_figures_is_no_receipt() -> None:
 def test_a_bare_letter_at_the_end_of_a_page_is_not_lost() -> None:
     page = rl.read_all("Mix the wax with the oil. (b) Another.")
     assert "".join(part.text for part in page.parts).endswith("(b) Another.")
-
-
-def test_joining_many_broken_lines_takes_time_in_proportion() -> None:
-    def took(lines: int) -> float:
-        began = time.process_time()
-        with pytest.raises(InputError):
-            rl.read("     \nR." * lines)
-        return time.process_time() - began
-
-    took(10)
-    assert took(1600) < 20 * max(took(200), 0.01)
 
 
 @pytest.mark.parametrize(

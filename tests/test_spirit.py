@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import reconlab as rl
 from reconlab.errors import InputError, ReconlabError, UnknownNameError
 from reconlab.receipts import Setting
 from reconlab.spirit import (
@@ -534,3 +535,44 @@ def test_the_formula_has_all_its_coefficients() -> None:
     assert len(set(powers)) == len(powers) == 12 + 6 + 11 + 10 + 9 + 4 + 2
     for power, highest in enumerate((11, 11, 10, 9, 4, 2)):
         assert max(strength_power for strength_power, of in powers if of == power) == highest
+
+
+@pytest.mark.parametrize(
+    ("text", "year", "by_volume", "standing"),
+    [
+        # a letter of 1823 to Gay-Lussac: Bordeaux and its country used Cartier's hydrometer alone;
+        # Maison rustique 1844, vol. III, p. 244: 33 Cartier is 85.1, 36 is 90.2 centesimal
+        ("33 degrés", "1810", 85.1, "likely"),
+        ("33 degrés", "1830", 85.1, "likely"),
+        ("esprit de vin à 36 degrés", "1835", 90.2, "likely"),
+        # Tarif de 1877, note 481: eaux-de-vie of 38 to 65 degrees, esprits above: an esprit of 36 is not centesimal
+        ("esprit de vin à 36 degrés", "1860", 90.2, "possible"),
+        ("alcool à 90 degrés", "1884", 90.0, "likely"),
+        ("esprit à 85°", "1860", 85.0, "likely"),
+        ("85 degrés", "1830", 85.0, "likely"),
+        # Nivoit 1869, as quoted: trois-six at 84; the tariff of 1877: 85
+        ("trois-six", "1860", 85.0, "likely"),
+        ("trois-six", "1820", 85.0, "possible"),
+    ],
+)
+def test_bare_degrees_in_france_go_by_the_year_and_by_what_spirit_was_sold(
+    text: str, year: str, by_volume: float, standing: str
+) -> None:
+    first = rl.strength(text, years=year, place="Paris").meanings[0]
+    assert (round(first.percent_v_v, 1), first.standing) == (by_volume, standing)
+
+
+def test_per_cents_of_abroad_and_the_name_of_proof_are_read() -> None:
+    assert round(rl.strength("85 pCt.", years="1860", place="Berlin").meanings[0].percent_v_v) == 85
+    assert rl.strength("80 pCt. Tralles", years="1860", place="Berlin").meanings[0].label == "degrees Tralles"
+    # the law of 1868: proof is half alcohol by volume, and its degrees are twice the per cent
+    proof = rl.strength("Proof Spirits, marked 100°", years="1887", place="Ohio").meanings[0]
+    assert round(proof.percent_v_v, 1) == 50.0
+
+
+def test_a_lye_is_counted_on_the_heavy_scale() -> None:
+    # Beringer, A Text-Book of Assaying: the gravity is 144.3 over 144.3 less the degrees
+    lye = rl.strength("lessive à 36° Baumé", years="1880", place="Marseille").chosen
+    assert lye is not None
+    assert lye.gravity is not None
+    assert round(lye.gravity, 4) == round(144.3 / (144.3 - 36), 4)

@@ -10,7 +10,7 @@ from reconlab.materia.harm import harmful, why_harmful
 from reconlab.materia.known import Known, Search, substance, substances
 from reconlab.materia.names import found_by, identify, modern_thing, not_identified, settles_by, substance_id
 from reconlab.materia.poisons import Alarm, alarms
-from reconlab.materia.sizes import Published, drop, spread_of
+from reconlab.materia.sizes import Published, drop, of_country, spread_of
 from reconlab.materia.things import (
     ETHANOL,
     OWN_WORD,
@@ -46,6 +46,7 @@ __all__ = [
     "identify",
     "modern_thing",
     "not_identified",
+    "of_country",
     "own_word",
     "properties",
     "settles_by",

@@ -13,6 +13,7 @@ from reconlab.tables import Drop, rows
 
 A_GENERATION = 30  # years within which a source is taken to speak for another book: common practice
 _ALONE = 0.25  # how far a size may lie off where one figure alone is on file: common practice
+_READ_IN = {"GB": "IE", "DE": "AT", "FR": "BE"}  # whose books another country used: common practice
 _ANYWHERE = Setting()
 
 
@@ -33,13 +34,38 @@ class Published:
         if setting.span is None or not setting.region or self.from_year is None or self.to_year is None:
             return False
         first, last = self.from_year - A_GENERATION, self.to_year + A_GENERATION
-        return setting.within(self.regions, first, last)
+        return of_country(self.regions, setting) and setting.within((), first, last)
 
     def years_from(self, setting: Setting) -> int:
         """Return how many years lie between it and a setting: none where they meet."""
         if setting.span is None or self.from_year is None or self.to_year is None:
             return 0
         return max(self.from_year - setting.span[1], setting.span[0] - self.to_year, 0)
+
+
+def of_country(regions: tuple[str, ...], setting: Setting) -> bool:
+    """Return whether a size was printed for the country of a setting: Britain's books speak for Ireland too.
+
+    So do Germany's for Austria, France's for Belgium: they were read and copied there.
+
+    Parameters
+    ----------
+    regions : tuple of str
+        Where the size was printed; empty where it is not told.
+    setting : Setting
+        When and where.
+
+    Returns
+    -------
+    bool
+        Whatever the years.
+
+    Examples
+    --------
+    >>> of_country(("GB",), Setting("1880", "Dublin")), of_country(("IE",), Setting("1880", "London"))
+    (True, False)
+    """
+    return setting.within((*regions, *(_READ_IN[region] for region in regions if region in _READ_IN)), None, None)
 
 
 def spread_of(
@@ -75,8 +101,8 @@ def spread_of(
     3.55
     """
     here = [one for one in found if one.speaks_for(setting)]
-    country = [one for one in found if setting.region and one.regions and setting.within(one.regions, None, None)]
-    middle = here if all_limits else _nearest(here, setting) or country
+    country = [one for one in found if setting.region and one.regions and of_country(one.regions, setting)]
+    middle = _nearest(here, setting) or ([] if all_limits else country)
     usual = statistics.median(one.usual for one in middle or found)
     within, which = (found, _ALL_DROPPERS) if all_limits else _limiting(here, found, setting)
     low, high = min(one.low for one in within), max(one.high for one in within)
@@ -104,7 +130,7 @@ def _limiting(
     here: Sequence[Published], found: Sequence[Published], setting: Setting
 ) -> tuple[Sequence[Published], str]:
     """Return the sources that give the limits, and a word on them: books that agree have measured no spoon."""
-    country = [one for one in found if here and setting.within(one.regions, None, None)]
+    country = [one for one in found if here and of_country(one.regions, setting)]
     for some, which in ((here, ""), (country, " in that country at any time, since these agree")):
         if len({figure for one in some for figure in (one.low, one.high)}) > 1:
             return some, which

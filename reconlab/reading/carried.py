@@ -161,7 +161,7 @@ def _with_head(item: Item, before: Item) -> Item:
     head = before.name[: of.end()]
     shared = item.each and before.each
     if not takes_head(head, item.name):
-        named = is_known(item.name) or len(words) > 1 or not shared
+        named = is_known(item.name) or len(words) > 1 or not shared or not head.endswith("of ")
         return changed(item, name=item.name if named else f"{head}{item.name}", certain=item.certain and not shared)
     plural = head.split()[0].lower().endswith("s")
     carries = plural or shared or not is_known(item.name)
@@ -207,7 +207,7 @@ def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
     >>> [item.name for item in line.items]
     ['fleurs de sureau', "fleurs d'absinthe"]
     """
-    if headed is None or not (item.each and headed.each) or _OF.search(item.name):
+    if not item.each or headed is None or not headed.each or _OF.search(item.name):
         return item
     if item.spans.get("amount") != headed.spans.get("amount") or "name" not in item.spans:
         return item
@@ -303,6 +303,8 @@ def with_suspended_heads(items: Sequence[Item], text: str) -> list[Item]:
     ['Nelkenöl', 'Lavendelöl']
     """
     kept = list(items)
+    if "-" not in text:
+        return kept
     for at in range(len(kept) - 1, -1, -1):
         spans = kept[at].spans.get("name", ())
         if not spans or text[spans[-1][1] : spans[-1][1] + 2] not in ("- ", "-,"):

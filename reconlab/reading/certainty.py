@@ -84,14 +84,17 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     points = [token.text for token in words if token.kind == "point"]
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
-    if any(_is_number(line, piece) for piece in names):
-        return False
     told = [token.text.lower() for token in words if token.kind == "word"]
     if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
         return False  # a figure in the name, or only a part of a plant
     if _is_torn_apart(told) or _is_headed(words):
         return False
-    return len(told) <= _LONGEST_PLAIN and DOUBTFUL.isdisjoint(told) and not any(map(_LOST_SPACE.match, told))
+    return (
+        len(told) <= _LONGEST_PLAIN
+        and DOUBTFUL.isdisjoint(told)
+        and not any(map(_LOST_SPACE.match, told))
+        and not _holds_number(names, line)
+    )
 
 
 _WHOLE = 6  # letters: a longer word before a stop is hardly an abbreviation
@@ -117,14 +120,18 @@ _FEW_WORDS = 2
 _ARTICLES = ("a", "an", "one")
 
 
-def _is_number(line: Sequence[Token], piece: Piece) -> bool:
-    """Return whether a word of a name is a number, whose unit may not be known: "flüssigen Amber ein Qventgen"."""
-    mark = mark_at(line, piece.first)
-    unit = mark.meanings.get("unit") if mark is not None and piece.first else None
-    if unit is not None and unit.language in ("fr", "de", "la") and unit.written == "word":
-        return True  # an amount that was not understood stands in the name
-    number = mark.meanings.get("number") if mark is not None else None
-    return number is not None and number.language != "en" and line[piece.first].text.lower() not in _ARTICLES
+def _holds_number(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether an amount that was not understood stands in a name: "flüssigen Amber ein Qventgen"."""
+    for piece in names:
+        mark = mark_at(line, piece.first)
+        if mark is None:
+            continue
+        unit, number = mark.meanings.get("unit") if piece.first else None, mark.meanings.get("number")
+        if unit is not None and unit.language in ("fr", "de", "la") and unit.written == "word":
+            return True
+        if number is not None and number.language != "en" and line[piece.first].text.lower() not in _ARTICLES:
+            return True
+    return False
 
 
 def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:

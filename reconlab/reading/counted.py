@@ -61,7 +61,7 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
     for _ in range(_BETWEEN + 1):
         for words, after in _runs(line, start):
             name = (*part, *words)
-            if name in _names() and (part or one == _singular(name)) and _ends(line, after):
+            if name in _names() and (part or name in _without_s() or one == _singular(name)) and _ends(line, after):
                 return found
             if tuple(words) in _of_other_tongues() and _ends(line, after):
                 return found
@@ -90,7 +90,7 @@ def is_counted(name: str) -> bool:
     (True, False)
     """
     words = tuple(_spelt(token.text) for token in tokens(name) if token.text != "-")
-    return words in _names() or tuple(token.text.lower() for token in tokens(name)) in _of_other_tongues()
+    return words in _names() or words in _of_other_tongues()
 
 
 def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
@@ -113,10 +113,9 @@ def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
     >>> head_before(tokens("the yolks of two eggs"), 3)
     ('yolks', 'of')
     """
-    printed = tuple(token.text.lower() for token in line[max(at - 2, 0) : at])
-    if printed in _of_other_tongues():
-        return printed  # le suc de six citrons, der Saft von 2 Citronen
     words = tuple(_spelt(token.text) for token in line[max(at - 2, 0) : at])
+    if words in _of_other_tongues():
+        return words  # le suc de six citrons, der Saft von 2 Citronen
     return words if len(words) > 1 and any(name[:2] == words for name in _names()) else ()
 
 
@@ -203,7 +202,14 @@ def _joins(line: Sequence[Token], at: int) -> bool:
 def _of_other_tongues() -> frozenset[tuple[str, ...]]:
     """Return the things that French, German and Latin receipts count."""
     counted = (row.printed for row in rows(Notation) if row.meaning == "counted")
-    return frozenset(tuple(token.text.lower() for token in tokens(name)) for name in counted)
+    return frozenset(tuple(_spelt(token.text) for token in tokens(name)) for name in counted)
+
+
+@cache
+def _without_s() -> frozenset[tuple[str, ...]]:
+    """Return the German names, told by their capital: "2 Eier" and "3 Eiweiß" are plurals without an s."""
+    german = {name for row in rows(CountedThing) for name in row.names if name[0].isupper()}
+    return frozenset(tuple(_spelt(token.text) for token in tokens(name)) for name in german)
 
 
 @cache

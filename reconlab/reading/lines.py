@@ -115,9 +115,12 @@ _VARIANT = re.compile(
 )  # II.---Starch with a long dash, (_b_) Starch
 
 
+_LONGEST_NUMBER = 3  # words
+
+
 def _starts_with_number(name: str) -> bool:
     """Return whether a name starts with a number, which may belong to the amount before it."""
-    mark = mark_at(tokens(name), 0)
+    mark = mark_at(tokens(" ".join(name.split()[:_LONGEST_NUMBER])), 0)
     return mark is not None and "number" in mark.meanings
 
 
@@ -270,7 +273,7 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
-    if not any(piece.counted or line[piece.first].text in ";|" for piece in sentence):
+    if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []

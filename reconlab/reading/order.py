@@ -130,6 +130,9 @@ PREPOSITIONS = frozenset((
 ))  # fmt: skip
 
 
+_TOLD = ("text", *AMOUNTS)
+
+
 def ends_with_name(clause: Sequence[Piece]) -> bool:
     """Return whether a name stands behind the last amount of a clause, as where amounts come first.
 
@@ -176,8 +179,8 @@ def has_sign_first(piece: Piece, line: Sequence[Token]) -> bool:
     >>> [has_sign_first(pieces_of(line)[0], line) for line in (tokens("gr. xv"), tokens("15 grains"))]
     [True, False]
     """
-    mark = mark_at(line, piece.first)
-    return piece.kind == "quantity" and mark is not None and "unit" in mark.meanings and "number" not in mark.meanings
+    mark = mark_at(line, piece.first) if piece.kind == "quantity" else None
+    return mark is not None and "unit" in mark.meanings and "number" not in mark.meanings
 
 
 def _leads(piece: Piece, line: Sequence[Token]) -> bool:
@@ -190,11 +193,11 @@ def _unit_not_known(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
 
     "Ein Fäßchen Essig, 3/4 Pfund Gallus, 4 Loth Alaun": its amounts belong to the names behind them.
     """
-    told = [piece for piece in pieces if piece.kind in ("text", *AMOUNTS)]
-    if told[0].kind != "text" or told[-1].kind != "text" or line[told[0].first].kind == "number":
+    first = next(piece for piece in pieces if piece.kind in _TOLD)
+    mark = mark_at(line, first.first) if first.kind == "text" and line[first.first].kind != "number" else None
+    if mark is None or "number" not in mark.meanings or mark.meanings["number"].language not in ("de", "fr"):
         return False
-    mark = mark_at(line, told[0].first)
-    return mark is not None and "number" in mark.meanings and mark.meanings["number"].language in ("de", "fr")
+    return next(piece for piece in reversed(pieces) if piece.kind in _TOLD).kind == "text"
 
 
 def _closed_throughout(clause: Sequence[Piece], first: int, order: Order) -> bool:

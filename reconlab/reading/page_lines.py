@@ -269,7 +269,7 @@ def is_titled(text: str) -> bool:
 
     Examples
     --------
-    >>> is_titled("Oil of Roses"), is_titled("Melt the wax")
+    >>> is_titled("Oil of Roses"), is_titled("Melt the white wax")
     (True, False)
     """
     words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
@@ -292,7 +292,7 @@ def is_capitals(text: str) -> bool:
 
     Examples
     --------
-    >>> is_capitals("LIP SALVE (from Paris)."), is_capitals("Lip Salve"), is_capitals("R. A.")
+    >>> is_capitals("LIP SALVE, No. 2"), is_capitals("Lip Salve"), is_capitals("R. A.")
     (True, False, False)
     """
     words = re.findall(r"[^\W\d_]{2,}", text)

@@ -76,7 +76,7 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     seen = False  # an amount with a unit
     while at < len(line):
         mark = mark_at(line, at)
-        aside = _no_amount_at(line, at) if mark is not None or line[at].kind != "word" else None
+        aside = _no_amount_at(line, at) if line[at].text in _LIKE_AMOUNTS else None
         if aside is not None:
             yield aside
             at = aside.after
@@ -243,6 +243,12 @@ def _no_amount_at(line: Sequence[Token], at: int) -> Piece | None:
     return Piece("ends", at, tool) if tool is not None else None
 
 
+_INTO = ("in", "into", "on", "upon", "with", "from", "over", "dans", "sur", "sous", "fond", "auf", "mit", "aus")
+_LIKE_AMOUNTS = frozenset((
+    "[", "a", "\N{LATIN SMALL LETTER A WITH GRAVE}", *_DASHES, *_INTO, *(word.capitalize() for word in _INTO),
+))  # fmt: skip
+
+
 def _is_footnote(line: Sequence[Token], at: int) -> bool:
     """Return whether the mark of a footnote hugs a word: "livres[1253]"."""
     hugs = 0 < at < len(line) - 2 and line[at].text == "[" and line[at - 1].end == line[at].start
@@ -299,7 +305,6 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     )
 
 
-_INTO = ("in", "into", "on", "upon", "with", "from", "over", "dans", "sur", "sous", "fond", "auf", "mit", "aus")
 VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "bottle", "jar", "bowl", "basin", "dish", "pan", "pot")
 _VESSELS = (
     *VESSELS, "sheet", "stick", "lump", "piece",

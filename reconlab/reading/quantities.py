@@ -11,14 +11,23 @@ from reconlab.reading.descending import goes_on
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Mark, Token, mark_at, number
-from reconlab.reading.unit_words import measured_by, past_hyphen, sized_unit_at, unit_at, unit_in_language
+from reconlab.reading.units_in_tongues import (
+    Number,
+    has_unit_behind,
+    is_abbreviated,
+    latin_one,
+    of_language,
+    unit_at,
+    with_decimals_behind,
+)
 from reconlab.receipts import Amount, Measured, Quantity
 
 _NOTHING_BELOW = re.compile(r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]0+$")
 _WORDS = ("word", "alone")  # a word read as a unit, anywhere or only where nothing is named behind it
+_OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the vessel or the hand
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
-
-
+_BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
+_MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
 _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
@@ -28,12 +37,6 @@ class Found(NamedTuple):
     """A quantity found in a line, and the token behind it."""
 
     quantity: Quantity
-    after: int
-
-
-class _Number(NamedTuple):
-    low: Fraction
-    high: Fraction
     after: int
 
 
@@ -117,26 +120,26 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
         return _some(line, start, mark.after)
     count = _range(line, at)
     if count is None:
-        return _part_of_unit(line, _Number(Fraction(1), Fraction(1), at), start)
-    if count.high < 1 and line[count.after - 1].kind == "number":  # ¾ of a pound
+        return _part_of_unit(line, Number(Fraction(1), Fraction(1), at), start)
+    if line[count.after - 1].kind == "number" and count.high < 1:  # ¾ of a pound
         article = _skip_article(line, count.after)
         count = count._replace(after=article) if unit_at(line, article) else count
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
-    behind = past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
+    behind = _past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
     named = named_before(line, behind)
     if named:
         return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
-    unit = unit_at(line, behind) or sized_unit_at(line, behind) or unit_at(line, _behind_size(line, count.after))
+    unit = unit_at(line, behind) or _sized_unit(line, behind) or unit_at(line, _behind_size(line, count.after))
     if unit is None:
         return None
-    row = unit_in_language(line, start, unit)
-    count, behind = _with_decimals_behind(line, _or_two(line, count, unit.after), unit)
+    row = of_language(line, start, unit)
+    count, behind = with_decimals_behind(line, _or_two(line, count, unit.after), unit)
     count, after = _with_fraction_behind(line, count, behind)
     after = max(after, count.after)
     named = named_behind(line, row.value, after)
-    token, after = (named.unit, named.after) if named else measured_by(line, row.value, after)
+    token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
     written = "word" if row.written == "alone" else row.written
     weighed = weighed_behind(line, after)
     if weighed > after:
@@ -150,7 +153,7 @@ def _some(line: Sequence[Token], start: int, at: int) -> tuple[Measured, int] | 
     if unit is None:
         return None
     row = unit.meanings["unit"]
-    printed = _amount(line, _Number(Fraction(0), Fraction(0), at), start, unit.after).printed
+    printed = _amount(line, Number(Fraction(0), Fraction(0), at), start, unit.after).printed
     return Measured(Amount(None, None, None, printed), row.value, row.written), unit.after
 
 
@@ -162,23 +165,23 @@ def _behind_size(line: Sequence[Token], at: int) -> int:
     return mark.after if mark is not None and "sized" in mark.meanings else at
 
 
-def _or_two(line: Sequence[Token], count: _Number, after: int) -> _Number:
+def _or_two(line: Sequence[Token], count: Number, after: int) -> Number:
     """Read "a drop or two" as a range."""
     if count.high != 1 or after + 1 >= len(line) or line[after].text.lower() != "or":
         return count
     high = _words(line, after + 1)
     alone = high is not None and high.low > 1 and unit_at(line, high.after) is None
-    return _Number(count.low, high.high, high.after) if high and alone else count
+    return Number(count.low, high.high, high.after) if high and alone else count
 
 
-def _part_of_unit(line: Sequence[Token], count: _Number, start: int) -> tuple[Measured, int] | None:
+def _part_of_unit(line: Sequence[Token], count: Number, start: int) -> tuple[Measured, int] | None:
     """Read a word that is a part of a unit: "ein Viertelpfund", "un quarteron" (of the pound)."""
     unit = unit_at(line, count.after)
     if unit is None or not _is_part_of_unit(unit):
         return None
     part, row = Fraction(unit.meanings["number"].value), unit.meanings["unit"]
-    behind, after = _with_fraction_behind(line, _Number(count.low, count.high, unit.after), unit.after)
-    amount = _amount(line, _Number(behind.low * part, behind.high * part, after), start, after)
+    behind, after = _with_fraction_behind(line, Number(count.low, count.high, unit.after), unit.after)
+    amount = _amount(line, Number(behind.low * part, behind.high * part, after), start, after)
     return Measured(amount, row.value, row.written), after
 
 
@@ -202,12 +205,12 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = unit_at(line, at)
     if unit is None:
         return None
-    numeral = _numerals(line, unit.after) or _one(line, at, unit)
+    numeral = _numerals(line, unit.after) or latin_one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
-    if word and not (_is_numeral(line, unit.after) or _is_abbreviated(line, unit, numeral)):
+    if word and not (_is_numeral(line, unit.after) or is_abbreviated(line, unit, numeral)):
         return None
     row = unit.meanings["unit"]
-    if numeral is None or (row.written == "abbreviation" and _has_unit_behind(line, unit, numeral)):
+    if numeral is None or (row.written == "abbreviation" and has_unit_behind(line, unit, numeral)):
         return None
     # "g. vi" is six grains: no metric amount is printed in Roman numerals.
     old_grain = row.value == "gram" and line[unit.after].kind == "word"
@@ -227,7 +230,7 @@ def _is_numeral(line: Sequence[Token], at: int) -> bool:
     return len(word) > 1 and word == word.lower() and set(word) <= set("ivxj") and roman(word) is not None
 
 
-def _with_semis(line: Sequence[Token], numeral: _Number) -> _Number:
+def _with_semis(line: Sequence[Token], numeral: Number) -> Number:
     """Add the single s that old hands write for semis: "\u0292 i s"."""
     at = numeral.after
     semis = at < len(line) and line[at].text in ("s", "\N{LATIN SMALL LETTER LONG S}") and line[at - 1].text.isalpha()
@@ -236,39 +239,10 @@ def _with_semis(line: Sequence[Token], numeral: _Number) -> _Number:
     if not semis or not ends or not whole:
         return numeral
     half = numeral.low + Fraction(1, 2)
-    return _Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
+    return Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
 
 
-_SINGULAR = frozenset({
-    "uncia", "unciam", "drachma", "drachmam", "libra", "libram", "fluiduncia", "fluidunciam", "fluidrachma",
-    "fluidrachmam", "scrupulus", "scrupulum", "granum", "congius", "congium", "octarius", "octarium", "manipulus",
-    "manipulum", "pugillus", "pugillum", "fasciculum", "gutta", "guttam", "pars", "partem",
-})  # fmt: skip
-
-
-def _one(line: Sequence[Token], at: int, unit: Mark) -> _Number | None:
-    """Read a Latin unit in the singular without a numeral as one: "Hydrargyri unciam, Sevi drachmam"."""
-    row = unit.meanings["unit"]
-    single = row.language == "la" and row.written == "word" and row.printed in _SINGULAR
-    stops = unit.after >= len(line) or line[unit.after - 1].text == "."
-    ends = stops or line[unit.after].text.lower() in (",", ";", ":", "cum", "et", "&")
-    named = at > 0 and line[at - 1].kind == "word" and "number" not in unit.meanings
-    return _Number(Fraction(1), Fraction(1), unit.after) if single and ends and named else None
-
-
-def _is_abbreviated(line: Sequence[Token], unit: Mark, numeral: _Number | None) -> bool:
-    """Return whether an English word is a Latin abbreviation here: "drachm. ij", "drachm. dimid."."""
-    stop = line[unit.after - 1].text == "."
-    return numeral is not None and stop and line[unit.after].kind == "word" and line[unit.after].text.islower()
-
-
-def _has_unit_behind(line: Sequence[Token], unit: Mark, numeral: _Number) -> bool:
-    """Return whether a number belongs to the unit behind it: "rührt man 6 Loth" holds no six handfuls (man. vj)."""
-    figures = line[numeral.after - 1].kind == "number" and line[unit.after - 1].text != "."
-    return figures and unit_at(line, numeral.after) is not None
-
-
-def _amount(line: Sequence[Token], count: _Number, first: int, after: int) -> Amount:
+def _amount(line: Sequence[Token], count: Number, first: int, after: int) -> Amount:
     printed = "".join(
         (" " if at > first and token.start > line[at - 1].end else "") + token.text
         for at, token in enumerate(line[first:after], start=first)
@@ -313,37 +287,67 @@ def _is_negative(line: Sequence[Token], at: int) -> bool:
     return free and line[at - 1].end == line[at].start
 
 
-def _numerals(line: Sequence[Token], at: int) -> _Number | None:
+def _sized_unit(line: Sequence[Token], at: int) -> Mark | None:
+    """Read a spoon, cup, glass or hand behind a word of its size: a small teacupful, 2 large handfuls."""
+    size = mark_at(line, at)
+    if size is None or "size" not in size.meanings:
+        return None
+    unit = unit_at(line, size.after)
+    return unit if unit and unit.meanings["unit"].value.endswith(_OF_NO_SYSTEM) else None
+
+
+def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
+    """Read "8 oz. by measure", "8 oz. (by measure)": fluid ounces, whatever the thing is."""
+    if unit not in _BY_MEASURE:
+        return unit, at
+    opened = at < len(line) and line[at].text in (",", "(")
+    start = at + 1 if opened else at
+    words = " ".join(token.text.lower() for token in line[start : start + 2])
+    after = start + 2
+    if words not in _MEASURED:
+        return unit, at
+    if not opened or line[at].text == ",":
+        return _BY_MEASURE[unit], after
+    return (_BY_MEASURE[unit], after + 1) if after < len(line) and line[after].text == ")" else (unit, at)
+
+
+def _past_hyphen(line: Sequence[Token], at: int) -> int:
+    """Pass over the hyphen of "half-ounce", "half-an-ounce"."""
+    hugged = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
+    return at + 1 if hugged and line[at].text == "-" else at
+
+
+def _numerals(line: Sequence[Token], at: int) -> Number | None:
     """Read a numeral behind its unit, or two as a range: gtt. x vel xx, gr. v-x."""
     low = _numeral(line, at)
     if low is None or low.after + 1 >= len(line) or line[low.after].text.lower() not in _TO:
         return low
     high = _numeral(line, low.after + 1)
     unit = high is not None and unit_at(line, high.after) is not None
-    return _Number(low.low, high.high, high.after) if high and not unit and high.high > low.low else low
+    return Number(low.low, high.high, high.after) if high and not unit and high.high > low.low else low
 
 
-def _numeral(line: Sequence[Token], at: int) -> _Number | None:
+def _numeral(line: Sequence[Token], at: int) -> Number | None:
     if at >= len(line):
         return None
     token = line[at]
     if token.kind == "number":
-        return _Number(number(token.text), number(token.text), at + 1)
+        return Number(number(token.text), number(token.text), at + 1)
     if token.kind == "word":
         value = roman(token.text)
         if value is not None:
             after = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
             if after < len(line) and line[after].text.lower() == "ss" and value == int(value):
-                return _Number(value + Fraction(1, 2), value + Fraction(1, 2), after + 1)
-            return _Number(value, value, after)
+                return Number(value + Fraction(1, 2), value + Fraction(1, 2), after + 1)
+            return Number(value, value, after)
     mark = mark_at(line, at)
     if mark is not None and "number" in mark.meanings and mark.meanings["number"].language == "la":
         value = Fraction(mark.meanings["number"].value)
-        return _Number(value, value, mark.after)
+        return Number(value, value, mark.after)
     return None
 
 
-def _range(line: Sequence[Token], at: int) -> _Number | None:
+def _range(line: Sequence[Token], at: int) -> Number | None:
     """Read a number, or two joined by "to", "or" or a dash."""
     low = _count(line, at)
     if low is None or low.after >= len(line):
@@ -352,8 +356,8 @@ def _range(line: Sequence[Token], at: int) -> _Number | None:
         return low
     high = _count(line, low.after + 1)
     if high and high.high < low.low and _joins_figures(line, low.after) and unit_at(line, high.after):
-        return _Number(high.low, low.high, high.after)  # 25-10 parts
-    return _Number(low.low, high.high, high.after) if high and high.high > low.low else low
+        return Number(high.low, low.high, high.after)  # 25-10 parts
+    return Number(low.low, high.high, high.after) if high and high.high > low.low else low
 
 
 def _joins_figures(line: Sequence[Token], at: int) -> bool:
@@ -363,25 +367,31 @@ def _joins_figures(line: Sequence[Token], at: int) -> bool:
     return whole and before.end == line[at].start and line[at].end == behind.start
 
 
-def _count(line: Sequence[Token], at: int) -> _Number | None:
+def _count(line: Sequence[Token], at: int) -> Number | None:
     """Read one number in figures, words or Roman letters before a unit."""
     if at >= len(line):
         return None
     token = line[at]
     if token.kind == "number":
         value = number(token.text)
-        return _Number(value, value, at + 1)
+        return Number(value, value, at + 1)
     numeral = roman(token.text) if token.kind == "word" and token.text.lower() not in ("l", "c", "cc") else None
     behind = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
     if numeral and unit_at(line, behind):
-        return _Number(numeral, numeral, behind)
+        return Number(numeral, numeral, behind)
     return _words(line, at)
 
 
 _TEN, _DOZEN, _TWENTY, _HUNDRED = 10, 12, 20, 100
 
 
-def _words(line: Sequence[Token], at: int) -> _Number | None:
+def _is_only_unit(line: Sequence[Token], at: int) -> bool:
+    """Return whether a unit stands here and no number: "un demi-setier", but not "un quart d'once"."""
+    unit = unit_at(line, at)
+    return unit is not None and not _is_number(line, unit)
+
+
+def _words(line: Sequence[Token], at: int) -> Number | None:
     """Read a number in words: twenty-five, half a, three-quarters of an, one and a half, two dozen."""
     value = _word_value(line, at)
     if value is None:
@@ -389,8 +399,8 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
     total, after = value
     tens = _word_value(line, after + 1) if total < _TEN and line[after : after + 1] else None
     if tens and line[after].text.lower() == "und" and _TWENTY <= tens[0] < _HUNDRED:  # vier und zwanzig
-        return _Number(total + tens[0], total + tens[0], tens[1])
-    while (following := _word_value(line, after)) is not None:
+        return Number(total + tens[0], total + tens[0], tens[1])
+    while not _is_only_unit(line, after) and (following := _word_value(line, after)) is not None:
         step = following[0]
         if step < 1 or step == _DOZEN or step >= _HUNDRED:  # a fraction, dozens, hundreds multiply
             total *= step
@@ -403,15 +413,17 @@ def _words(line: Sequence[Token], at: int) -> _Number | None:
         after = _skip_article(line, after)
         hyphen = after + 1 < len(line) and line[after].text == "-" and unit_at(line, after + 1) is not None
         after += hyphen  # half-ounce, demi-once
-        return _Number(total, total, after)
+        return Number(total, total, after)
     half = _and_fraction(line, after)
-    return _Number(total + half[0], total + half[0], half[1]) if half else _Number(total, total, after)
+    return Number(total + half[0], total + half[0], half[1]) if half else Number(total, total, after)
 
 
 def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
     if at < len(line) and line[at].text == "-":
         at += 1
     mark = mark_at(line, at)
+    if mark and mark.after > at + 1 and (unit := unit_at(line, mark.after - 1)) and unit.after > mark.after:
+        mark = mark_at(line[: mark.after - 1], at)  # un demi-setier: the half belongs to the unit
     if mark is None or not _is_number(line, mark):
         return None
     return Fraction(mark.meanings["number"].value), mark.after
@@ -441,7 +453,7 @@ def _skip_article(line: Sequence[Token], at: int) -> int:
     for words in _ARTICLES:
         after = at
         for word in words:
-            after = past_hyphen(line, after)
+            after = _past_hyphen(line, after)
             if after >= len(line) or line[after].text.lower() != word:
                 break
             after += 1
@@ -460,36 +472,15 @@ def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None
     return following.low, following.after
 
 
-def _with_fraction_behind(line: Sequence[Token], count: _Number, after: int) -> tuple[_Number, int]:
+def _with_fraction_behind(line: Sequence[Token], count: Number, after: int) -> tuple[Number, int]:
     """Add "and a half" printed behind the unit, unless a unit of its own follows."""
     half = _and_fraction(line, after) or _lone_fraction(line, count, after)
     if half is None or unit_at(line, half[1]):
         return count, after
-    return _Number(count.low + half[0], count.high + half[0], half[1]), half[1]
+    return Number(count.low + half[0], count.high + half[0], half[1]), half[1]
 
 
-_METRIC = ("gram", "kilogram", "liter", "meter")
-
-
-def _with_decimals_behind(line: Sequence[Token], count: _Number, unit: Mark) -> tuple[_Number, int]:
-    """Add decimals printed behind a metric unit, as French books do: "0 g 05", "2 gr. 50"."""
-    at = unit.after
-    whole = count.low == count.high == int(count.low)
-    metric = unit.meanings["unit"].value in _METRIC or _is_gram(unit)
-    if not whole or not metric or at >= len(line) or not re.fullmatch(r"\d{1,3}", line[at].text):
-        return count, at
-    ends = at + 1 == len(line) or line[at + 1].text in (",", ";", ".", ")", "|") or line[at + 1].kind == "break"
-    if not ends or unit_at(line, at + 1) or line[at - 1].kind == "number":
-        return count, at
-    part = Fraction(int(line[at].text), 10 ** len(line[at].text))
-    return _Number(count.low + part, count.high + part, at + 1), at + 1
-
-
-def _is_gram(unit: Mark) -> bool:
-    return unit.meanings["unit"].printed in ("gr", "gram")
-
-
-def _lone_fraction(line: Sequence[Token], count: _Number, after: int) -> tuple[Fraction, int] | None:
+def _lone_fraction(line: Sequence[Token], count: Number, after: int) -> tuple[Fraction, int] | None:
     """Read the fraction of "1 liv. 1/2", "2 onces ½ de cire": it belongs to the unit before it, as none follows."""
     if after >= len(line) or line[after].kind != "number" or line[after - 1].kind == "number":
         return None

@@ -231,9 +231,12 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
     >>> mark.meanings["unit"].value, mark.after
     ('fluid_ounce', 4)
     """
-    if isinstance(line, Words):
-        return line.marks[at] if at < len(line.marks) else None
-    return _mark_at(line, at)
+    if type(line) is not Words:
+        return _mark_at(line, at)
+    try:
+        return line.marks[at]
+    except IndexError:
+        return None
 
 
 def _mark_at(line: Sequence[Token], at: int) -> Mark | None:

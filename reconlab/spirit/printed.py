@@ -264,8 +264,8 @@ def _joined(first: StrengthReading, other: StrengthReading) -> StrengthReading:
 # ---- the words ----------------------------------------------------------------------------------------------
 
 
-def _readings(words: str, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
-    """Yield each meaning of the words, the preferred first; without a setting, every meaning on file."""
+def _readings(words: str, text: str, setting: Setting | None, named: str = "") -> Iterator[StrengthReading]:
+    """Yield each meaning of the words beside a name, the preferred first; without a setting, every one on file."""
     where = setting or Setting()
     if _BEFORE_SIKES.fullmatch(words):
         says = "counts gallons of water, as before Sikes's proof; no source on file fixes that proof"
@@ -275,32 +275,35 @@ def _readings(words: str, text: str, setting: Setting | None) -> Iterator[Streng
     elif match := SHARE.fullmatch(words):
         in_volume = match["volume"] or match["volume_before"]
         yield from _share(printed_figure(match["figure"]), match["weight"], in_volume, setting)
-    elif named := [row for row in rows(Strength) if words in row.names and row.solute == _ETHANOL]:
-        for option in in_order(spirit_options(named, where)):
+    elif found := [row for row in rows(Strength) if words in row.names and row.solute == _ETHANOL]:
+        for option in in_order(spirit_options(found, where)):
             yield StrengthReading(option.key, option.label, option.standing, named_strength(option.key))
     elif match := NO_SCALE.fullmatch(words):
-        yield from _without_scale(printed_figure(match["figure"]), text, setting)
+        yield from _without_scale(printed_figure(match["figure"]), text, setting, named)
     else:
         try:
             yield from tuple(_on_scales(words, text, setting))
         except InputError as fault:
-            bare = _without_name(words)
+            name, bare = _name_and_figure(words)
             if not bare:
                 raise
             try:
-                yield from tuple(_readings(bare, text, setting))
+                yield from tuple(_readings(bare, text, setting, named=name))
             except InputError:
                 raise fault from None
 
 
-def _without_name(words: str) -> str:
-    """Return a strength without the name of the spirit beside it: "rectified spirit 56 o p"; empty where none is."""
+def _name_and_figure(words: str) -> tuple[str, str]:
+    """Part the name of a spirit from the strength beside it, "rectified spirit" from "56 o p"; empty where none is."""
     names = sorted({name for row in rows(Strength) if row.solute == _ETHANOL for name in row.names}, key=len)
+    words = " ".join(re.sub(r",(?!\d)", " ", words).split())
     for name in reversed(names):
         rest = words.removeprefix(f"{name} ").removesuffix(f" {name}").strip(" ,()")
         if rest != words and any(letter.isdigit() for letter in rest):
-            return LEADING.sub("", rest)
-    return ""
+            bare = LEADING.sub("", rest)
+            proof = name.startswith("proof") and NO_SCALE.fullmatch(bare)  # "proof spirit, 100 degrees"
+            return name, f"{bare} proof" if proof else bare
+    return "", ""
 
 
 def _reading(key: str, label: str, standing: Standing, reason: Reason, figures: tuple[float, ...]) -> StrengthReading:
@@ -420,7 +423,7 @@ def _holds(row: StrengthScale, setting: Setting) -> bool:
     return setting.within(row.regions, row.from_year, row.to_year)
 
 
-def _without_scale(printed: Printed, text: str, setting: Setting | None) -> Iterator[StrengthReading]:
+def _without_scale(printed: Printed, text: str, setting: Setting | None, named: str) -> Iterator[StrengthReading]:
     """Yield every scale of spirits that bare degrees fit: the scale of the country first, else the centesimal one."""
     scales = [row for row in spirit_scales() if row.said and row.form != "over proof" and _inside(row, printed)]
     if not scales:
@@ -429,15 +432,31 @@ def _without_scale(printed: Printed, text: str, setting: Setting | None) -> Iter
     # In English books a bare degree may be any hydrometer's; French and German ones had one of their own.
     here = [row for row in scales if known and setting and _holds(row, setting) and _country(setting) in ("FR", "DE")]
     own = [row for row in here if row.regions and row.form != "lighter" and row.scale != "Richter"]
-    # Few sold spirit of so few per cents as Cartier's hydrometer has degrees.
-    order = sorted(scales, key=lambda row: (row not in own, row.form != "table", row.form != "by volume"))
+    first = own[0] if len(own) == 1 else None
+    by_table = next((row for row in scales if row.form == "table"), None)
+    if known and setting and _country(setting) == "FR" and by_table and _too_weak(printed, named):
+        old = _holds(by_table, setting)
+        # Where both scales stood, few per cents are Cartier's; no esprit of any year was sold so weak.
+        first = by_table if old else None if _is_strong(named) else first
+        own = own if old or first else [*own, by_table]
+    forms = ("table", "by volume")
+    order = sorted(scales, key=lambda row: (row is not first, row not in own, *(row.form != form for form in forms)))
     for row in order:
-        likely = len(own) == 1 and row in own
-        standing: Standing = "likely" if likely else "possible" if not own or row in own else "unlikely"
+        standing: Standing = "likely" if row is first else "possible" if not own or row in own else "unlikely"
         try:
             yield _by_degrees(printed, row, standing)
         except InputError:  # lighter than any spirit
             continue
+
+
+def _too_weak(printed: Printed, named: str) -> bool:
+    """Return whether so few per cents were no spirit that was sold: below eau-de-vie, of an esprit below that too."""
+    row = by_id(Strength)["eau_de_vie_1877"]  # the tariff calls stronger spirits esprits
+    return printed.value < float((row.high if _is_strong(named) else row.low) or 0)
+
+
+def _is_strong(named: str) -> bool:
+    return named.startswith(("esprit", "alcool", "trois", "3/6"))
 
 
 @cache

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from reconlab import domestic, measures
+from reconlab import measures
 from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
@@ -116,6 +116,7 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     if printed_strength:  # it goes before the strength the name alone had
         name = _close(page.asks(printed_strength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
+    book = replace(book, measures=_close(measures.question_of_thing(book.measures, keys, setting), page.settled, words))
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     sizes = _sizes(item, keys, page)
     solutions = {key: solution for key in keys if (solution := strong(key))}
@@ -185,7 +186,7 @@ def _with_option(decision: Decision, question: Question) -> Decision:
     for option in (*question.options, *question.dropped):  # what the author's rule shuts out can still be settled
         if folded(decision.option) in (folded(option.key), folded(option.words)):
             return replace(decision, option=option.key)
-    asked = question.key.split(" @ ")[0]
+    asked = question.key.split(" @ ")[0].split(": ")[0]
     if asked == "liquids" and decision.option in (measures.AS_STATE, measures.BY_WEIGHT, measures.BY_MEASURE):
         return decision
     for row in rows(Custom):  # a custom of elsewhere is an answer where a person says so
@@ -332,8 +333,9 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
 
 def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
     """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
-    units = {str(part.unit) for part in parts_of(item) if part.unit != "piece" or part.written == "count"}
-    found = {(unit, key): domestic.size(unit, key, item.name, page.receipt.setting) for unit in units for key in keys}
+    counted = [part for part in parts_of(item) if part.unit != "piece" or part.written == "count"]
+    setting = page.receipt.setting
+    found = {(str(p.unit), key): measures.size_here(p, setting, key, item.name) for p in counted for key in keys}
     return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
@@ -470,7 +472,7 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
     for entry in entries:
         if entry.amount:
             yield entry.amount
-        yield from entry.sizes.values()
+        yield from (size for size in entry.sizes.values() if size.low < size.high or size.settled)
         yield from (
             solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
         )
