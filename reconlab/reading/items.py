@@ -146,11 +146,19 @@ def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
 
 def _behind_directions(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
-    told = [at for at, piece in enumerate(names) if piece.kind == "direction"]
+    told = [at for at, piece in enumerate(names) if piece.kind == "direction" or _is_told(piece, line)]
     if told and any(line[piece.first].text == "(" for piece in names[: told[-1]]):
         return list(names)  # (previously coloured light brown)
     kept = list(names[told[-1] + 1 :]) if told else []
     return kept if any(piece.kind == "text" for piece in kept) else list(names)
+
+
+_FEW_LETTERS = 2  # of a prescription's sign, which a name may hold: "Spirit. Vin. R."
+
+
+def _is_told(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether words such as "Take of" stand here: what is before them is a title or a lead-in."""
+    return piece.kind == "heading" and len(line[piece.first].text) > _FEW_LETTERS and line[piece.first].kind == "word"
 
 
 def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
