@@ -79,7 +79,7 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     behind = mark_at(line, count.after)
     if behind is not None and "ditto" in behind.meanings:
         return Found(count.quantity, count.after + 1)
-    led = at > 0 and (line[at - 1].kind == "leader" or line[at - 1].text == ",")
+    led = at > 0 and (line[at - 1].kind in ("leader", "word") or line[at - 1].text == ",")
     if led and _is_dash(line, count.after) and line[count.after - 1].kind == "number":
         return Found(count.quantity, count.after + 1)
     of = line[count.after].text.lower() in _BEHIND_COUNT and count.after + 1 < len(line)

@@ -329,7 +329,7 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
         half = _with_value(quantity, 0.5, "1/2", letter.end())
         standing: Standing = "likely" if letter["letter"] in "Jj" else "possible"
         yield Doubt(half, standing, f"a scan may take the sign of a half for {letter['letter']}")
-    scanned = re.match(rf"f?(?P<sign>\D|\d)\s?{_NUMERAL.pattern}\b", printed, re.IGNORECASE)
+    scanned = re.match(rf"f?\s?(?P<sign>\D|\d)\s?{_NUMERAL.pattern}\b", printed, re.IGNORECASE)
     row = _scans().get(scanned["sign"].lower()) if scanned else None
     if row is not None and quantity.parts[0].written == "sign":
         first = quantity.parts[0]
@@ -362,7 +362,7 @@ _WITHIN = ("g", "j")  # letters that stand for a sign only at the head of a word
 
 def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     """Read ``3ij``, ``f3ij``, ``5ss``, ``Zij``: a sign that a scan took for a figure or a letter."""
-    fluid = line[at].text == "f" and at + 1 < len(line) and line[at + 1].start == line[at].end
+    fluid = line[at].text == "f" and at + 1 < len(line) and line[at + 1].start - line[at].end <= 1
     first = at + fluid
     token = line[first]
     row = _scans().get(token.text.lower())
