@@ -43,7 +43,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.", "1").name
     'Starch'
     """
-    names = _behind_directions(draft.names, line)
+    names = _behind_lead(_behind_directions(draft.names, line), line)
     kept = _name_in(names, line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
@@ -153,6 +153,15 @@ def _behind_directions(names: Sequence[Piece], line: Sequence[Token]) -> list[Pi
     return kept if any(piece.kind == "text" for piece in kept) else list(names)
 
 
+def _behind_lead(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Return the pieces of a name behind joining words with a colon: "dazu: schwarz Pech"."""
+    colon = next((at for at, piece in enumerate(names[:_LONGEST_LEAD]) if line[piece.first].text == ":"), 0)
+    marks = [mark_at(line, piece.first) for piece in names[:colon] if line[piece.first].kind == "word"]
+    leads = bool(marks) and all(mark is not None and {"joining", "ends"} & set(mark.meanings) for mark in marks)
+    return names[colon + 1 :] if leads and any(piece.kind == "text" for piece in names[colon + 1 :]) else names
+
+
+_LONGEST_LEAD = 4  # pieces
 _FEW_LETTERS = 2  # of a prescription's sign, which a name may hold: "Spirit. Vin. R."
 
 

@@ -19,6 +19,7 @@ from reconlab.reading.leads import lead_of
 from reconlab.reading.order import PREPOSITIONS, ends_with_name, has_sign_first, opens_with_amount, order_of
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
+from reconlab.reading.solvents import solvents_aside
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
@@ -53,7 +54,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     lead = lead_of(text)
     if lead.after:
         line = words_of(token for token in line if token.start >= lead.after)
-    pieces = grouped(pieces_of(line), line)
+    pieces = solvents_aside(grouped(pieces_of(line), line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
         if not _holds_amount(sentence):

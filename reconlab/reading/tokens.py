@@ -123,7 +123,7 @@ _SHORTEST = 2  # letters of half a word
 
 
 def is_broken(first: str, rest: str) -> bool:
-    """Return whether two words are the halves of a unit's or a number's name, and neither is one itself.
+    """Return whether two words are the halves of a unit's or a number's name, and the first says nothing itself.
 
     Parameters
     ----------
@@ -145,7 +145,8 @@ def is_broken(first: str, rest: str) -> bool:
         return False
     step = below.get(folded(first + rest))
     whole = step is not None and bool({"unit", "number"} & set(step.rows))
-    return whole and not any((half := below.get(folded(word))) and half.rows for word in (first, rest))
+    half = below.get(folded(first))
+    return whole and not (half is not None and half.rows)
 
 
 def words_of(line: Iterable[Token]) -> Words:
