@@ -9,7 +9,7 @@ from dataclasses import replace as changed
 
 from reconlab.reading.damage import is_torn
 from reconlab.reading.drafts import Draft, is_stray_stop
-from reconlab.reading.known import is_part
+from reconlab.reading.known import is_part, is_whole_word
 from reconlab.reading.pieces import Piece
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at
@@ -81,7 +81,7 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether a name is a run of words that name a thing, and no sentence."""
     words = [line[piece.first] for piece in names]
     points = [token.text for token in words if token.kind == "point"]
-    if any(is_stray_stop(line, piece.first) for piece in names):
+    if any(is_stray_stop(line, piece.first) or _ends_name(line, piece.first) for piece in names[1:-1]):
         return False
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
@@ -94,6 +94,12 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
         and not any(map(_LOST_SPACE.match, told))
         and not _holds_number(names, line)
     )
+
+
+def _ends_name(line: Sequence[Token], at: int) -> bool:
+    """Return whether a full stop inside a name closes a whole word before a capital: two names, or a title and one."""
+    behind = line[at + 1].text if line[at].text == "." and at + 1 < len(line) else ""
+    return behind[:1].isupper() and is_whole_word(line[at - 1].text)
 
 
 _ARTICLES = ("a", "an", "one")

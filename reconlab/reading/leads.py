@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
 
-from reconlab.reading.known import is_known
+from reconlab.reading.known import is_head, is_known, is_whole_word
 from reconlab.reading.order import has_sign_first
+from reconlab.reading.phrases import whole
 from reconlab.reading.pieces import AMOUNTS, Piece, raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.receipts import Span
-from reconlab.tables import NameWord, rows
 
 _DASHES = "\N{EM DASH}\N{EN DASH}-"
 _NUMBER = re.compile(
@@ -29,6 +28,7 @@ _SECTION = re.compile(
     re.IGNORECASE,
 )
 _SHORT = 4  # letters of an abbreviation
+_FOR = frozenset(("for", "to", "pour", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r"))
 _JOINING = frozenset(("of", "for", "de", "du", "des", "pour", "von", "the", "to", "from", "zu", "zum", "zur"))
 
 
@@ -96,12 +96,16 @@ def _title(text: str) -> Lead:
     line = tokens(text[match.end() :])
     told = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "each", "enough")), None)
     title = list(raw_pieces(tokens(match["words"])))
+    latin = told is not None and _is_latin(told, text[match.end() :])
+    if told is not None and told.kind == "each" and not match["words"].isupper():
+        last = match["words"].split()[-1]
+        return Lead(doubtful=len(last) > _SHORT + 1 or last.islower())  # a stop for a comma, or a title
     if told is None or any(piece.kind in (*AMOUNTS, "heading", "total") for piece in title):
         return Lead()
     name = text[match.end() :][: line[told.first].start].strip(" ,.\n")
     if not name or "." in name.rstrip(".") and not _is_title(match["words"]):
         return Lead()
-    return _lead(match, name, _is_latin(told, text[match.end() :]))
+    return _lead(match, name, latin)
 
 
 def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
@@ -109,18 +113,21 @@ def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
     words = match["words"].strip(" .")
     capitals = words.isupper() and len(words) > _SHORT and not name.isupper()
     if capitals or (_is_title(words) and name[:1].isupper()):
-        sure = capitals or not is_known(words) or is_known(name.split(",")[0])
-        return Lead(match.end(), (match.span("words"),), not sure)
-    plain = not latin and len(words.split()[-1]) > _SHORT and name[:1].isupper() and not _is_head(words.split()[-1])
-    return Lead(doubtful=plain)
+        return Lead(match.end(), (match.span("words"),), is_known(words) and not capitals)
+    last = words.split()[-1]
+    if not name[:1].isupper() or is_head(last):
+        return Lead()
+    return Lead(doubtful=is_whole_word(last) or (not latin and (len(last) > _SHORT or last.islower())))
 
 
 def _is_title(words: str) -> bool:
     """Return whether words name a kind of preparation: "Silvering powder", "\u00c9lixir de vitriol"."""
+    if whole(words, "variant") is not None:
+        return True
     told = re.findall(r"[^\W\d_]+", words.lower())
     if len(told) < 2:  # noqa: PLR2004
         return False
-    return told[-1] in _KINDS or (told[0] in _KINDS and told[1] in _JOINING)
+    return told[-1] in _KINDS or told[0] in _FOR or (told[0] in _KINDS and told[1] in _JOINING)
 
 
 # What a shop makes and sells: kinds of preparation a title ends with, or begins with before "of".
@@ -136,15 +143,6 @@ _KINDS = frozenset(
     balsam creme essenz extrakt firnis kitt lack mundwasser pflaster pomade puder pulver salbe schminke seife tinktur
     tinte wasser zahnpulver zahnpasta""".split()
 )
-
-
-@cache
-def _heads() -> frozenset[str]:
-    return frozenset(row.word.lower() for row in rows(NameWord) if row.language == "la")
-
-
-def _is_head(word: str) -> bool:
-    return word.lower() in _heads()
 
 
 def _is_latin(told: Piece, text: str) -> bool:

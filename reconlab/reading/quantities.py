@@ -229,7 +229,7 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = unit_at(line, at)
     if unit is None:
         return None
-    numeral = _numerals(line, unit.after) or latin_one(line, at, unit)
+    numeral = _numerals(line, _past_break(line, unit.after)) or latin_one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
     if word and not (_is_numeral(line, unit.after) or is_abbreviated(line, unit, numeral)):
         return None
@@ -246,6 +246,13 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     after = weighed_behind(line, numeral.after)
     written = WEIGHED if after > numeral.after else row.written
     return Measured(_amount(line, numeral, at, after), token, written), after
+
+
+def _past_break(line: Sequence[Token], at: int) -> int:
+    """Pass over a line's end before a Latin numeral in words: "unciam", then "unam"."""
+    mark = mark_at(line, at + 1) if at + 1 < len(line) and line[at].kind == "break" else None
+    numeral = mark.meanings.get("number") if mark is not None else None
+    return at + 1 if numeral is not None and numeral.language == "la" else at
 
 
 def _is_numeral(line: Sequence[Token], at: int) -> bool:

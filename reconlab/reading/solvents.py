@@ -51,9 +51,15 @@ def solvents_aside(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
     return kept
 
 
+def _is_named(pieces: Sequence[Piece], at: int, line: Sequence[Token]) -> bool:
+    """Return whether a name stands before a piece, with a comma between them or none."""
+    before = at - 2 if at > 1 and line[pieces[at - 1].first].text == "," else at - 1
+    return pieces[before].kind == "text"
+
+
 def _solvent_end(pieces: Sequence[Piece], at: int, line: Sequence[Token]) -> int:
     """Return the piece behind a solvent whose words start at a piece; the same piece where none does."""
-    if at + 2 >= len(pieces) or line[pieces[at + 1].first].text.lower() not in _IN or pieces[at - 1].kind != "text":
+    if at + 2 >= len(pieces) or line[pieces[at + 1].first].text.lower() not in _IN or not _is_named(pieces, at, line):
         return at
     if pieces[at + 2].kind not in ("enough", "some"):
         return at

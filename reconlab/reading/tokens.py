@@ -123,7 +123,7 @@ _SHORTEST = 2  # letters of half a word
 
 
 def is_broken(first: str, rest: str) -> bool:
-    """Return whether two words are the halves of a unit's or a number's name, and the first says nothing itself.
+    """Return whether two words are the halves of a unit's or a number's name, and the first says nothing else itself.
 
     Parameters
     ----------
@@ -145,8 +145,11 @@ def is_broken(first: str, rest: str) -> bool:
         return False
     step = below.get(folded(first + rest))
     whole = step is not None and bool({"unit", "number"} & set(step.rows))
+    if step is None or not whole:
+        return False
     half = below.get(folded(first))
-    return whole and not (half is not None and half.rows)
+    known = {row.value for row in half.rows.values()} if half is not None else set()
+    return known <= {row.value for row in step.rows.values()}  # drach. is an abbreviation of drachmas
 
 
 def words_of(line: Iterable[Token]) -> Words:
