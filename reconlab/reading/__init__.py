@@ -281,8 +281,6 @@ def _is_rest_of(line: str, before: _Joined) -> bool:
     if not last or not first or first[0].kind != "word":
         return False
     mark, end = mark_at(first, 0), mark_at(last, 0)
-    if last[0].kind == "word" and (is_broken(last[0].text, first[0].text) or _is_latin_numeral_behind(end, mark)):
-        return True
     parted = last[0].kind == "number" or (end is not None and bool({"number", "each"} & set(end.meanings)))
     if parted and mark is not None and "unit" in mark.meanings and not has_amount(line.split(",", maxsplit=1)[0]):
         return True
@@ -290,7 +288,9 @@ def _is_rest_of(line: str, before: _Joined) -> bool:
     opening = re.split("[,;.(]|--", line, maxsplit=1)[0]
     few = 3  # words that may be wanting at the end of a line of prose
     runs = before.amounts > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
-    return first[0].text[0].islower() and (hanging or runs) and "unit" not in (end.meanings if end else ())
+    broken = last[0].kind == "word" and is_broken(last[0].text, first[0].text)
+    goes_on = (hanging or runs) and "unit" not in (end.meanings if end else ())
+    return broken or _is_latin_numeral_behind(end, mark) or (first[0].text[0].islower() and goes_on)
 
 
 def _is_latin_numeral_behind(end: Mark | None, mark: Mark | None) -> bool:

@@ -43,7 +43,8 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.", "1").name
     'Starch'
     """
-    names = _behind_lead(_behind_directions(draft.names, line), line)
+    told = _behind_directions(draft.names, line)
+    names = _behind_lead(told, line)
     kept = _name_in(names, line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
@@ -66,7 +67,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
         each=draft.each,
-        certain=bool(kept) and is_sure(draft, quantities, kept, line),
+        certain=bool(kept) and len(names) == len(told) and is_sure(draft, quantities, kept, line),
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )

@@ -113,14 +113,14 @@ def is_whole_word(word: str) -> bool:
     Returns
     -------
     bool
-        Whether it is; a short word, or the head of names, may be shortened.
+        Whether it is; a short word, or one with which a longer Latin one begins, may be shortened.
 
     Examples
     --------
     >>> is_whole_word("Hydrargyri"), is_whole_word("Hydrarg"), is_whole_word("Tinct")
     (True, False, False)
     """
-    return len(word) > _SHORT and not is_head(word) and _folded(word) in _words()
+    return len(word) > _SHORT and word.lower() in _words()
 
 
 _SHORT = 4  # letters
@@ -129,6 +129,8 @@ _SHORT = 4  # letters
 @cache
 def _words() -> frozenset[str]:
     shortened = {match[1] for row in rows(Name) for match in re.finditer(r"([^\W\d_]+)\.", row.name.lower())}
+    latin = (row.word.lower() for row in rows(NameWord) if row.language == "la")
+    shortened |= {word[:end] for word in latin for end in range(_SHORT, len(word))}
     return frozenset(word for name in _names() for word in name.split()) - shortened
 
 

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from reconlab.reading.known import is_head, is_known, is_whole_word
+from reconlab.reading.known import is_known, is_whole_word
 from reconlab.reading.order import has_sign_first
 from reconlab.reading.phrases import whole
 from reconlab.reading.pieces import AMOUNTS, Piece, raw_pieces
-from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.receipts import Span
 
 _DASHES = "\N{EM DASH}\N{EN DASH}-"
 _NUMBER = re.compile(
-    rf"\s*(?:N(?:o|r|[r\N{{DEGREE SIGN}}])\.?\s*)?\d{{1,4}}(?:\.?\s?[{_DASHES}]+|\.(?:\s|(?=[A-Z])))\s*(?=[^\W\d_]|\N{{PRESCRIPTION TAKE}})"
+    rf"\s*(?:N(?:o|r|[r\N{{DEGREE SIGN}}\N{{MASCULINE ORDINAL INDICATOR}}])\.?\s*)?\d{{1,4}}"
+    rf"(?:\.?\s?[{_DASHES}]+|\.(?:\s|(?=[A-Z])))\s*(?=[^\W\d_]|\N{{PRESCRIPTION TAKE}})"
 )  # 6.---Hydrargyri with a long dash, 104. Borax
 _VARIANT = re.compile(
     r"\s*\|?\s*(?:(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+|\(_?[a-h]_?\))\s*"
@@ -27,6 +29,7 @@ _SECTION = re.compile(
     r"\s*:)\s*(?=\S)",
     re.IGNORECASE,
 )
+_FULL = re.compile(r"[^\W\d_]{4}(?:us|um|ae|\N{LATIN SMALL LETTER AE}|is)$")  # Latin words with their endings
 _SHORT = 4  # letters of an abbreviation
 _FOR = frozenset(("for", "to", "pour", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r"))
 _JOINING = frozenset(("of", "for", "de", "du", "des", "pour", "von", "the", "to", "from", "zu", "zum", "zur"))
@@ -97,13 +100,13 @@ def _title(text: str) -> Lead:
     told = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "each", "enough")), None)
     title = list(raw_pieces(tokens(match["words"])))
     latin = told is not None and _is_latin(told, text[match.end() :])
-    if told is not None and told.kind == "each" and not match["words"].isupper():
+    if told is not None and _is_shared(told, line) and not match["words"].isupper():
         last = match["words"].split()[-1]
         return Lead(doubtful=len(last) > _SHORT + 1 or last.islower())  # a stop for a comma, or a title
     if told is None or any(piece.kind in (*AMOUNTS, "heading", "total") for piece in title):
         return Lead()
     name = text[match.end() :][: line[told.first].start].strip(" ,.\n")
-    if not name or "." in name.rstrip(".") and not _is_title(match["words"]):
+    if not name or ("." in name.rstrip(".") and not _is_title(match["words"])):
         return Lead()
     return _lead(match, name, latin)
 
@@ -115,9 +118,13 @@ def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
     if capitals or (_is_title(words) and name[:1].isupper()):
         return Lead(match.end(), (match.span("words"),), is_known(words) and not capitals)
     last = words.split()[-1]
-    if not name[:1].isupper() or is_head(last):
-        return Lead()
-    return Lead(doubtful=is_whole_word(last) or (not latin and (len(last) > _SHORT or last.islower())))
+    return Lead(
+        doubtful=name[:1].isupper()
+        and (
+            (is_whole_word(last) or _FULL.search(last) is not None)
+            or (not latin and (len(last) > _SHORT or last.islower()))
+        )
+    )
 
 
 def _is_title(words: str) -> bool:
@@ -132,17 +139,26 @@ def _is_title(words: str) -> bool:
 
 # What a shop makes and sells: kinds of preparation a title ends with, or begins with before "of".
 _KINDS = frozenset(
-    """ball balls balm balsam bath bleach blacking bolus candles cement cologne compound confection cosmetic cream
-    cosmetique creme cr\u00e8me decoction dentifrice depilatory dye eau electuary \u00e9lixir elixir emulsion enamel
-    essence extract fixative fumigator gargle gelee gel\u00e9e glaze gloss glue ink jelly lacquer liniment lip lotion
-    lozenges lozenge mask milk mixture mouthwash mordant ointment oxymel paint paste pastille pastilles pills pill
-    plaster polish pomade pomatum pommade posset potion poultice powder powders preserve p\u00e2te poudre rinse rouge
-    restorer remover sachet salt salts salve scent shampoo snuff soap sirop solution spray stain syrup tablets tincture
-    tonic toothpaste toothpowder toothwash tooth troches unguent varnish vinegar wash water wine worm
-    baume emplâtre encre lait onguent opiat opiate savon teinture vernis vinaigre
-    balsam creme essenz extrakt firnis kitt lack mundwasser pflaster pomade puder pulver salbe schminke seife tinktur
-    tinte wasser zahnpulver zahnpasta""".split()
+    re.findall(
+        r"\S+",
+        """ball balls balm balsam bath bleach blacking bolus candles cement cologne compound confection cosmetic
+        cream cosmetique creme crème decoction dentifrice depilatory dye electuary élixir elixir
+        emulsion enamel essence extract fixative fumigator gargle gelee gelée glaze gloss glue ink jelly
+        lacquer liniment lotion lozenges lozenge mask milk mixture mouthwash mordant ointment oxymel
+        paint paste pastille pastilles pills pill plaster polish pomade pomatum pommade posset potion
+        poultice powder powders preserve pâte poudre rinse rouge restorer remover sachet salt salts
+        salve scent shampoo snuff soap sirop solution spray stain syrup tablets tincture tonic
+        toothpaste toothpowder toothwash troches unguent varnish vinegar wash water wine baume emplâtre
+        encre lait onguent opiat opiate savon teinture vernis vinaigre essenz extrakt firnis kitt lack
+        mundwasser pflaster puder pulver salbe schminke seife tinktur tinte wasser zahnpulver zahnpasta""",
+    )
 )
+
+
+def _is_shared(told: Piece, line: Sequence[Token]) -> bool:
+    """Return whether the first amount is for each of several names."""
+    mark = mark_at(line, told.after)
+    return told.kind == "each" or (mark is not None and "each" in mark.meanings)
 
 
 def _is_latin(told: Piece, text: str) -> bool:

@@ -1,4 +1,4 @@
-"""A thing's solvent in enough quantity, before the amount of the thing: "opium dissolved in a little wine, a drachm"."""
+"""A solvent in enough quantity, before the amount of the thing: "opium dissolved in a little wine, a drachm"."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from reconlab.reading.pieces import AMOUNTS, Piece
 from reconlab.reading.tokens import Token
 
-_DONE = frozenset(
-    """dissolved dissolv'd disolved digested diluted diffused infused macerated melted mixed moistened rubbed softened
-    soaked steeped suspended triturated dissous dissoute d\u00e9lay\u00e9 gel\u00f6st aufgel\u00f6st solut\u00e6 soluti solutae""".split()
-)
+_DONE = frozenset((
+    "dissolved", "dissolv'd", "disolved", "digested", "diluted", "diffused", "infused", "macerated", "melted", "mixed",
+    "moistened", "rubbed", "softened", "soaked", "steeped", "suspended", "triturated", "dissous", "dissoute",
+    "gel\N{LATIN SMALL LETTER O WITH DIAERESIS}st", "aufgel\N{LATIN SMALL LETTER O WITH DIAERESIS}st", "soluti",
+    "solutae",
+))  # fmt: skip
 _IN = frozenset(("in", "with", "dans", "avec", "mit"))
 _WORDS = ("text", "preparation", "joining", "ends")
 
