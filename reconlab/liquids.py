@@ -19,19 +19,17 @@ from reconlab.spirit import (
     gravity_from_degrees,
     gravity_in,
     has_table,
+    named_gravity,
     percents_from_gravity,
     solute_of,
     solution_gravity,
     spirit_density,
+    strength_readings,
     without_stops,
 )
 from reconlab.tables import SolutionDensity, Strength, StrengthScale, by_id, rows
 
 _NUMBER = r"(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)"
-_GRAVITY = re.compile(
-    r"(?:(?:sp(?:ec(?:ific)?|ez)?|poids sp[eé]cifique) ?(?:gr(?:av(?:ity)?)?|gew(?:icht)?)?|density|densit[eé]|s ?g)"
-    rf"\s*(?:of|von|de|=|:)?\s*{_NUMBER}"
-)
 _BARE_GRAVITY = re.compile(r"(?:^|(?<=\s))(?P<number>[01]?[.,]\d{3,5})(?!\d)")
 _PER_CENT = re.compile(rf"{_NUMBER}\s*(?:%|per ?cents?\b|p ?c(?:t|ent)?\b|proz(?:ent)?\b|procent\b|pour cent\b)")
 _DEGREES = (
@@ -40,6 +38,7 @@ _DEGREES = (
 _BESIDE_NAME = re.compile(
     r"^(?:of|de|du|d'|a|à|von|at|the|,)\s+|\s+(?:of|de|a|à|von|zu|at|the|marked|,)$|^[ ,]+|[ ,]+$"
 )
+_BY_VOLUME = re.compile(r"\bby (?:vol|meas)|\bv/v\b|\bw/v\b|\bvol(?:ume)?\b", re.IGNORECASE)
 _WATER_LIKE = 1.0  # a liquid lighter than water is counted on the light scale
 _SOLUTIONS = ("acid", "alkali")  # classes whose liquids are solids or acids in water
 _UNIT = "% w/w"
@@ -143,7 +142,7 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     ----------
     .. [1] Beringer, A Text-Book of Assaying, Baumé and Twaddell. Key ``beringer_assaying``.
     .. [2] Roberts and Etherington, Baumé. Key ``roberts_etherington_baume``.
-    .. [3] As `reconlab.spirit.solution_gravity`. Key ``cooley_1880``.
+    .. [3] As `reconlab.spirit.solution_gravity`. Key ``aqua_ammonia_conversions``.
 
     Examples
     --------
@@ -164,13 +163,28 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
     if said is None:
         found = [_by_name(key, standing) for key, standing in keys if content_of(key) is not None]
         return LiquidAnswer(text, name, setting, tuple(found)) if found and len(found) == len(keys) else None
-    if not keys and (said.counts == "share" or (not name and said.counts != "Twaddell")):
-        return None  # of what nobody knows, per cents tell nothing
+    if not keys and said.counts != "Twaddell":
+        unnamed = not name or said.counts == "share"  # of what nobody knows, per cents tell nothing
+        if unnamed or (not of.strip() and _of_spirit(text, setting)):
+            return None  # "85 per cent by volume", "0,900 spec. Gewicht": the words beside the figure name no liquid
+    if said.counts == "share" and keys and _BY_VOLUME.search(text):
+        raise InputError(
+            f"no table tells what a share of {name} by volume weighs",
+            "strength",
+            "Give its gravity or its share by weight.",
+        )
     solute = next(iter(solutes)) if len(solutes) == 1 else ""
     weights = set(map(_is_lighter, solutes))
     lighter = weights.pop() if len(weights) == 1 else None
     found = [each for one in _readings(said, setting, lighter=lighter) for each in _with_content(one, solute)]
     return LiquidAnswer(text, name, setting, tuple(found)) if found else None
+
+
+def _of_spirit(text: str, setting: Setting) -> bool:
+    try:
+        return bool(strength_readings(text, setting))
+    except InputError:
+        return False
 
 
 def _meant(name: str, setting: Setting) -> list[tuple[str, Standing]]:
@@ -182,10 +196,10 @@ def _by_name(key: str, standing: Standing) -> LiquidMeaning:
     value, solute = content_of(key), solute_of(key)
     assert value is not None  # noqa: S101 - those without one were left out
     row = by_id(Strength).get(key)
-    printed = _GRAVITY.search(without_stops(row.as_printed)) if row else None
+    printed = named_gravity(without_stops(row.as_printed)) if row else None
     gravity = float(solution_gravity(solute, value.number)) if has_table(solute) else None
     if printed:  # its own book knows better than a table of another
-        gravity = _number(printed["number"])
+        gravity = printed.value
     return LiquidMeaning(thing(key).name, standing, gravity, value, value.reason)
 
 
@@ -195,10 +209,12 @@ def _figure_in(words: str) -> _Said | None:
         said = "|".join(map(re.escape, sorted(names, key=len, reverse=True)))
         pattern = rf"{_NUMBER}{_DEGREES}(?:{said})(?!\w)|(?<!\w)(?:{said})\s*{_NUMBER.replace('number', 'after')}"
         if match := re.search(pattern, words):
-            return _Said(_number(match["number"] or match["after"]), scale, _beside(words, match))
-    for figure_of, counts in ((_GRAVITY, "gravity"), (_PER_CENT, "share"), (_BARE_GRAVITY, "gravity")):
+            return _Said(_number(match["number"] or match["after"]), scale, _beside(words, match.span()))
+    if gravity := named_gravity(words):
+        return _Said(gravity.value, "gravity", _beside(words, gravity.place))
+    for figure_of, counts in ((_PER_CENT, "share"), (_BARE_GRAVITY, "gravity")):
         if match := figure_of.search(words):
-            return _Said(_number(match["number"]), counts, _beside(words, match))
+            return _Said(_number(match["number"]), counts, _beside(words, match.span()))
     return None
 
 
@@ -215,8 +231,8 @@ def _number(printed: str) -> float:
     return float(printed.replace(",", "."))
 
 
-def _beside(words: str, match: re.Match[str]) -> str:
-    rest = f"{words[: match.start()]} {words[match.end() :]}".strip(" ,()")
+def _beside(words: str, place: tuple[int, int]) -> str:
+    rest = f"{words[: place[0]]} {words[place[1] :]}".strip(" ,()")
     while (shorter := _BESIDE_NAME.sub("", rest).strip(" ,()")) != rest:
         rest = shorter
     return rest

@@ -152,7 +152,23 @@ def strength(
     91.4
     """
     setting = Setting(years, place, book)
-    return liquid_strength(text, setting, of) or StrengthAnswer(text, setting, _meanings(text, setting))
+    liquid = liquid_strength(text, setting, of)
+    if liquid is not None:
+        return liquid
+    try:
+        return StrengthAnswer(text, setting, _meanings(text, setting))
+    except InputError as fault:
+        known = identify(of or text, setting)
+        if known is None:
+            raise
+        raise InputError(
+            f"no strength of {known.options[0].words} is on file",
+            "strength",
+            _SAY_ITS_FIGURE,
+        ) from fault
+
+
+_SAY_ITS_FIGURE = "Say the figure the page prints: its specific gravity, its degrees or its share by weight."
 
 
 def _meanings(text: str, setting: Setting) -> tuple[Meaning, ...]:

@@ -100,7 +100,7 @@ EVERY_VERB = {
 }
 KEYS = {
     "convert": {"chosen", "others", "density_used"},
-    "read": {"receipts"},
+    "read": {"receipts", "questions"},
     "identify": {"candidates", "settles_by", "cautions"},
     "reconstruct": {"title", "version", "substances", "unweighed", "questions", "open", "findings", "cautions"},
     "screen": {"findings", "not_looked_up"},

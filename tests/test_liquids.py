@@ -44,7 +44,7 @@ def test_degrees_are_the_gravity_they_were_defined_by(text: str, where: dict[str
         ("Liquor ammoniae", "London", 10, 0.959),  # B.P. 1885
         ("stronger ammonia water", "Philadelphia", 28, 0.901),  # U.S.P. 1890
         ("hydrochloric acid", "London", 31.8, 1.16),  # B.P. 1885
-        ("ammonia, .880", "London", 33.1, 0.88),  # Cooley, table of Griffin
+        ("ammonia, .880", "London", 35.8, 0.88),  # Treatise on Applied Analytical Chemistry: about 35.8
     ],
 )
 def test_a_named_solution_is_as_strong_as_its_book_says(text: str, place: str, percent: float, gravity: float) -> None:
@@ -90,3 +90,8 @@ def test_any_words_are_a_strength_or_refused(text: str, of: str) -> None:
     except ReconlabError:
         return
     assert answer is None or answer.meanings
+
+
+def test_a_share_by_volume_of_ammonia_is_refused() -> None:
+    with pytest.raises(InputError, match="by volume"):
+        strength("ammonia 10 per cent by volume", years="1890", place="England")

@@ -245,3 +245,54 @@ def test_a_table_gives_what_each_quantity_gives() -> None:
         assert one is not None
         assert (one.mass_g or 0) == pytest.approx(0 if pd.isna(mass) else mass)
         assert one.mass_g is not None or one.volume_ml == pytest.approx(volume)
+
+
+# Meyers 1908, Lot, p. 725: "in den Hansestädten und den Staaten des Steuervereins 10 L." of the Zollpfund of 500 g
+@pytest.mark.parametrize("place", ["Hannover", "Hamburg", "Bremen"])
+def test_the_loth_of_the_north_west_may_be_a_tenth_of_the_zollpfund(place: str) -> None:
+    found = convert("1 Loth", years="1862", place=place, book="household")
+    answers = (*([found.chosen] if found.chosen else []), *found.others)
+    assert any(answer.mass_g == pytest.approx(50) and answer.standing != "unlikely" for answer in answers)
+    assert any(14 < float(answer.mass_g or 0) < 16 for answer in answers)  # the old Loth ran on in kitchens
+
+
+@pytest.mark.parametrize(("text", "place"), [("1.500 Gramm", "Berlin"), ("1,500 grammes", "Paris")])
+def test_three_figures_behind_a_stop_or_comma_are_thousands_or_decimals(text: str, place: str) -> None:
+    found = convert(text, years="1890", place=place)
+    assert found.chosen is not None
+    assert {found.chosen.mass_g, *(other.mass_g for other in found.others)} == {1500, 1.5}
+    assert "1500 or 1.5" in found.notes[-1]
+
+
+def test_an_english_page_parts_thousands_by_commas() -> None:
+    assert chosen("1,500 grains", "1890", "England", "dispensing") == pytest.approx(1500 * GRAIN)
+
+
+@pytest.mark.parametrize("text", ["85 per cent by volume", "85 % by volume", "85 Proc. vol."])
+def test_what_stands_beside_a_share_is_no_liquid(text: str) -> None:
+    # "by volume" was once taken for the name of a liquid, and the share for one by weight
+    found = strength(text, years="1890", place="England").chosen
+    assert found is not None
+    assert found.percent_v_v == pytest.approx(85, abs=0.1)
+
+
+@pytest.mark.parametrize(("text", "grams"), [("1 lb. white wax", POUND), ("2 oz spermaceti", 2 * OUNCE)])
+def test_a_thing_may_stand_behind_any_unit(text: str, grams: float) -> None:
+    assert chosen(text, "1898", "London", "household") == pytest.approx(grams)
+
+
+def test_a_unit_not_on_file_is_named() -> None:
+    with pytest.raises(ReconlabError, match="'Zentner' is no unit on file"):
+        convert("1 Zentner", years="1860", place="Berlin")
+
+
+def test_german_shares_say_of_what() -> None:
+    for text, percent in (("96 Gewichtsprozent", 97.5), ("90 Volumprozent", 90), ("90 Vol.-%", 90)):
+        found = strength(text, years="1890", place="Berlin").chosen
+        assert found is not None
+        assert found.percent_v_v == pytest.approx(percent, abs=0.1)
+
+
+def test_a_liquid_without_a_strength_on_file_asks_for_its_figure() -> None:
+    with pytest.raises(ReconlabError, match="no strength of nitric acid is on file"):
+        strength("nitric acid", years="1890", place="England")

@@ -178,7 +178,8 @@ def test_ruined_print_keeps_what_was_printed_among_its_readings(row: dict[str, s
 def test_an_amount_out_of_its_receipts_pattern_is_asked_about(text: str, asked: bool) -> None:  # noqa: FBT001
     wax = read(text, title="Cerate").items[0]
     assert wax.certain is not asked
-    assert [reading.item.quantities[0].parts[0].amount.value for reading in wax.readings] == ([0.25] if asked else [])
+    values = [reading.item.quantities[0].parts[0].amount.value for reading in wax.readings]
+    assert values == ([0.25, 1.5, 1.25] if asked else [])
 
 
 SCRAPS = (

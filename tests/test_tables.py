@@ -412,14 +412,15 @@ def ratio_faults(package: Package) -> Iterator[str]:
 
 
 def custom_faults(package: Package) -> Iterator[str]:
-    """Yield pairs of rows that are both likely for one question, region, year and kind of book."""
+    """Yield pairs of rows both likely for one question, region, year and kind of book, of all things or one liquid."""
     likely = [(line, row) for line, row in package.tables["customs"].rows if row["standing"] == "likely"]
     for (first, one), (second, other) in combinations(likely, 2):
         regions = set(one["regions"].split("|")) & set(other["regions"].split("|"))
         books = set(one["books"].split("|") if one["books"] else BOOKS)
         books &= set(other["books"].split("|") if other["books"] else BOOKS)
         years = [year for year in YEARS if in_force(one, year) and in_force(other, year)]
-        if one["question"] == other["question"] and regions and books and years:
+        apart = bool(one["liquids"]) != bool(other["liquids"])  # a custom of one liquid stands beside that of all
+        if one["question"] == other["question"] and regions and books and years and not apart:
             where, when = "|".join(sorted(regions)), f"{years[0]}-{years[-1]}"
             shared = f"{one['question']}, {where}, {when}, {'|'.join(sorted(books))}"
             yield f"customs.csv:{second}: standing: likely, as line {first} is, for {shared}"

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from reconlab.benchwork import Plan
     from reconlab.formula import Formula
     from reconlab.reading.image import PicturedPage
+    from reconlab.reasons import Question
     from reconlab.receipts import Receipt, SettingWords, Use
 
 
@@ -64,8 +65,8 @@ def page_text(source: Path) -> str:
 
 def page_and_receipts(
     source: Path, asked: Mapping[str, str], languages: tuple[str, ...] = ()
-) -> tuple[PicturedPage | None, tuple[Receipt, ...]]:
-    """Return the receipts of a file of text or of a picture; of a picture the page too, if it was read as one."""
+) -> tuple[PicturedPage | None, tuple[Receipt, ...], tuple[Question, ...]]:
+    """Return the receipts of a file and what their page asks; of a picture the page too, if it was read as one."""
     from reconlab.reading import read, read_all
 
     setting = in_setting(asked)
@@ -73,12 +74,15 @@ def page_and_receipts(
         from reconlab.reading.image import read_image
 
         page = read_image(source, languages=languages, **setting)
-        return (page, page.receipts) if page.receipts else (None, (read(page.text, **setting),))
+        if page.receipts:
+            return page, page.receipts, page.questions
+        return None, (read(page.text, **setting),), ()
     if languages:
         raise InputError("a text needs no language", "--language", "Leave it out: it is for the picture of a page.")
     text = page_text(source)
-    several = read_all(text, **setting).receipts
-    return None, several if len(several) > 1 else (read(text, **setting),)
+    whole = read_all(text, **setting)
+    receipts = whole.receipts if len(whole.receipts) > 1 else (read(text, **setting),)
+    return None, receipts, whole.questions
 
 
 def csv_rows(path: Path, needed: tuple[str, ...]) -> list[dict[str, str]]:
@@ -109,7 +113,7 @@ def formula_and_use(source: Path, asked: Mapping[str, str], version: str = "lite
         return formula_of(record, version), record.use
     from reconlab.translation import translate
 
-    _, receipts = page_and_receipts(source, asked)
+    _, receipts, _ = page_and_receipts(source, asked)
     if len(receipts) > 1:
         called = "; ".join(receipt.title or "one without a title" for receipt in receipts)
         found = f"the page holds {len(receipts)} receipts: {called}"

@@ -12,6 +12,7 @@ from reconlab import __version__
 from reconlab.liquids import LiquidAnswer, LiquidMeaning
 from reconlab.materia import alarms, found_by, identify, thing
 from reconlab.reasons import RANGE_MATTERS, figure
+from reconlab.receipts.as_read import amount_as_read
 from reconlab.reducing import Reducing
 from reconlab.sources import formatted
 from reconlab.spirit import content_of
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from reconlab.materia import Thing
     from reconlab.measures import Answer
     from reconlab.reading.image import PicturedPage
-    from reconlab.reasons import Citation, Reason, Value
+    from reconlab.reasons import Citation, Question, Reason, Value
     from reconlab.receipts import Item, Line, Receipt, Setting, Use
     from reconlab.reducing import Meaning, Reduction, StrengthAnswer
     from reconlab.screening import Finding
@@ -163,7 +164,35 @@ def receipt_json(receipt: Receipt, page: PicturedPage | None, number: int) -> di
         for line in lines:
             boxes = page.boxes_of(number, str(line["id"]))
             line["boxes"] = [[box.left, box.top, box.right, box.bottom] for box in boxes]
-    return {"title": receipt.title, "questions": [], "lines": lines}
+    doubts = [doubt_json(line, item) for line in receipt.lines for item in line.items if item.readings]
+    return {"title": receipt.title, "questions": doubts, "lines": lines}
+
+
+def doubt_json(line: Line, item: Item) -> dict[str, object]:
+    """Give a figure that may be read otherwise, with the answers there are."""
+    return {
+        "question": f"reading: {amount_as_read(item)} {item.name}".rstrip(),
+        "line": line.id,
+        "answers": [
+            {"answer": amount_as_read(item), "because": "as it stands, or the likeliest mending"},
+            *(
+                {"answer": amount_as_read(other.item), "standing": other.standing, "because": other.because}
+                for other in item.readings
+            ),
+        ],
+    }
+
+
+def question_json(question: Question) -> dict[str, object]:
+    """Give a question of the page itself, such as whether it holds one receipt or two."""
+    return {
+        "question": question.id,
+        "asks": question.asks,
+        "answers": [
+            {"answer": option.key, "standing": option.standing, "because": option.reason.because}
+            for option in question.options
+        ],
+    }
 
 
 def line_json(line: Line) -> dict[str, object]:

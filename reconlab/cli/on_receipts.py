@@ -36,13 +36,16 @@ def read(source: Path, asked: Mapping[str, str], languages: tuple[str, ...], *, 
 
     Example: reconlab read violet.txt --year 1911 --place England
     """
-    from reconlab.cli._shown import exit_where_strict, print_json, receipt_json
+    from reconlab.cli._shown import exit_where_strict, print_json, question_json, receipt_json
     from reconlab.receipts.as_read import not_sure
 
-    page, receipts = page_and_receipts(source, asked, languages)
+    page, receipts, questions = page_and_receipts(source, asked, languages)
     notes = [note for receipt in receipts for note in not_sure(receipt)]
     if as_json:
-        result = {"receipts": [receipt_json(receipt, page, number) for number, receipt in enumerate(receipts)]}
+        result = {
+            "receipts": [receipt_json(receipt, page, number) for number, receipt in enumerate(receipts)],
+            "questions": [question_json(question) for question in questions],
+        }
         print_json({"source": str(source), **asked}, result, notes, [])
     else:
         click.echo("\n\n".join(str(receipt) for receipt in receipts))

@@ -98,7 +98,8 @@ _SOLID_WORDS = frozenset(
 _FLUID_WORDS = frozenset(
     {
         "water", "waters", "juice", "wine", "vinegar", "spirit", "spirits", "tincture", "liquor", "essence",
-        "syrup", "milk",
+        "syrup", "milk", "elixir", "mixture", "lotion", "cordial", "drops", "draught", "julep", "gargle", "bitters",
+        "ale", "beer", "wort", "stout", "cider", "brandy", "rum", "gin", "whisky", "whiskey", "laudanum", "oil",
     }
 )  # fmt: skip
 

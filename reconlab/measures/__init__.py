@@ -1,10 +1,11 @@
 """What did that sign weigh or hold, there and then? Units, customs and conversions.
 
 ``sizes`` knows what a unit came to under each custom, ``customs`` whose custom a book kept, ``own_rule`` which of them
-keeps what its author says himself; ``readings`` puts them together, ``conversion`` answers for one printed quantity,
-``columns`` for many, ``book`` for every unit of a book.
+keeps what its author says himself, ``stated`` and ``author_sizes`` the sizes only he gives; ``readings`` puts them
+together, ``conversion`` answers for one printed quantity, ``columns`` for many, ``book`` for every unit of a book.
 """
 
+from reconlab.measures.author_sizes import size_here, stated_spread
 from reconlab.measures.book import book_measures, measures_in
 from reconlab.measures.columns import convert_table, factor
 from reconlab.measures.conversion import Answer, Conversion, convert
@@ -45,5 +46,7 @@ __all__ = [
     "quantity_text",
     "question_of_thing",
     "size",
+    "size_here",
+    "stated_spread",
     "unit_reason",
 ]

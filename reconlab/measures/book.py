@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from reconlab.display import Card, Table
-from reconlab.measures.customs import custom_question, nearby
+from reconlab.measures.author_sizes import stated_spread
+from reconlab.measures.customs import custom_question, nearby, own_claims
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.sizes import ANY, size
-from reconlab.reasons import Option, Question
+from reconlab.reasons import Option, Question, Spread
 from reconlab.receipts import Setting
 from reconlab.tables import CustomUnit, Measure, rows
 
@@ -78,8 +79,22 @@ def measures_in(setting: Setting) -> Card:
     unsure = tuple(one.asks for one in questions.values() if one.chosen is None)
     open_ = (f"Nothing on file decides it: {' '.join(unsure)}",) if unsure else ()
     tables = tuple(_table(which, question) for which, question in questions.items())
+    tables += _own_table(setting)
     reasons = tuple(option.reason for one in questions.values() for option in _shown(one))
     return Card(f"What the signs of a book came to: {setting}", (*open_, *asked), tables, reasons)
+
+
+def _own_table(setting: Setting) -> tuple[Table, ...]:
+    """Return what the author's own units come to, where he sizes any."""
+    units = dict.fromkeys(unit for claim in own_claims(setting) for unit in (claim.unit, claim.of) if unit)
+    found = [(unit, stated_spread(unit, "word", setting, "")) for unit in units]
+    shown = tuple((unit.replace("_", " "), _range(size), size.reason.says) for unit, size in found if size)
+    return (Table("The author's own", ("unit", "size", "why"), shown),) if shown else ()
+
+
+def _range(size: Spread) -> str:
+    own = f"{size.usual:.4g} {size.unit}"
+    return own if size.low == size.high else f"{own} ({size.low:.4g} to {size.high:.4g})"
 
 
 def _shown(question: Question) -> Sequence[Option]:

@@ -17,6 +17,7 @@ from reconlab.measures.conversion import (
     amount_words,
     answered,
     converted,
+    fluid_of,
     named,
 )
 from reconlab.measures.own_rule import check_rule
@@ -191,7 +192,7 @@ class _Plan:
 
     setting: Setting
     key: str
-    of: str
+    of: str  # the name of the substance, which may mean a liquid where it is told by drops
     grammes: bool  # whether "gr." may be grammes there and then
 
 
@@ -235,7 +236,7 @@ def _row_of_answers(found: Conversion) -> _Row:
 
 def _row_of(text: str, amounts: _Amounts, units: Units, plan: _Plan) -> _Row:
     usual, low, high = amounts
-    shown = _shown(units, plan.setting, plan.key)
+    shown = _shown(units, plan.setting, fluid_of(plan.key, plan.of, plan.setting, units))
     others = "; ".join([other.words(usual) for other in shown.others])
     chosen = shown.chosen
     if chosen is None:

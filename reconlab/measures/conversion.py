@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest
@@ -16,7 +17,8 @@ from reconlab.measures.customs import nearby
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.printed import Understood, understood
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
-from reconlab.measures.sizes import ANY, kinds_of, quantity_text, size
+from reconlab.measures.sizes import ANY, ONLY_FLUID, kinds_of, quantity_text, size
+from reconlab.measures.stated import not_said_of
 from reconlab.reasons import STANDINGS, Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting
 from reconlab.tables import Substance, rows
@@ -135,7 +137,8 @@ def convert(
         The substance: it tells solid from liquid and gives grams for a measure. Of one that is not on file
         the amount may have been weighed or measured, and neither is chosen.
     rule : str
-        The author's own rule of weights and measures, such as ``"oz. and lb. avoirdupois, dr. and gr. troy"``.
+        The author's own rule of weights and measures, such as ``"oz. and lb. avoirdupois, dr. and gr. troy"`` or
+        ``"a teaspoonful is one drachm, 4 tablespoonfuls = 1 wineglass"``. His own figures are taken as exact.
     text_years, text_place : str
         Of a reprint or translation, when and where its words were first written.
 
@@ -156,6 +159,8 @@ def convert(
     >>> spoons = convert("2 tablespoonfuls", years="1890", place="England").chosen
     >>> round(spoons.volume_ml, 1), spoons.volume_low_ml, spoons.volume_high_ml
     (28.4, 28.0, 30.0)
+    >>> convert("2 tablespoonfuls", rule="teaspoonful 5 cc; tablespoonful 15 cc").chosen.volume_ml
+    30.0
     """
     setting = Setting(years, place, book, rule, text_years, text_place)
     check_rule(rule)
@@ -185,7 +190,7 @@ def answered(text: str, setting: Setting, of: str) -> Conversion:
     'drachm, apothecaries'
     """
     first, *others = understood(text, setting)
-    keys = [named(way.name if way.name and (not of or _is_count(way)) else of, setting) for way in (first, *others)]
+    keys = [_key_of(way, of, setting) for way in (first, *others)]
     found = converted(first.quantity, text, setting, keys[0])
     more = [answer for way, key in zip(others, keys[1:], strict=True) for answer in _answers_of(way, key, setting)]
     if not first.because and not more:
@@ -195,6 +200,12 @@ def answered(text: str, setting: Setting, of: str) -> Conversion:
     more = [answer for answer in more if (answer.mass_g, answer.volume_ml) not in known]
     notes = (first.because,) if first.because else ()
     return replace(found, chosen=chosen, others=(*found.others, *more), notes=(*found.notes, *notes))
+
+
+def _key_of(way: Understood, of: str, setting: Setting) -> str:
+    """Return the id of the thing a reading is said of: the one it names, or the one named beside the text."""
+    name = way.name if way.name and (not of or _is_count(way)) else of
+    return fluid_of(named(name, setting), name, setting, units_of(way.quantity))
 
 
 def _is_count(way: Understood) -> bool:
@@ -284,6 +295,42 @@ def named(of: str, setting: Setting) -> str:
         return f"{UNKNOWN}{folded(of) or of.strip()}"
 
 
+@lru_cache(maxsize=4096)
+def fluid_of(key: str, of: str, setting: Setting, units: Units) -> str:
+    """Return the liquid a name also means where it is told by drops or minims: of sal volatile the aromatic spirit.
+
+    Parameters
+    ----------
+    key : str
+        Id of what the name means first.
+    of : str
+        The name.
+    setting : Setting
+        When and where the name was used.
+    units : tuple of (str, str)
+        Each unit token with how it was printed.
+
+    Returns
+    -------
+    str
+        Id of that liquid; the same id where the thing is liquid itself, or only solid.
+
+    Examples
+    --------
+    >>> fluid_of("camphor", "camphor", Setting(), (("minim", "word"),))
+    'camphor'
+    """
+    what = thing(key)
+    if not key or not what.on_file or what.liquid or not any(unit in _OF_LIQUIDS for unit, _ in units):
+        return key
+    question = identify(of, setting)
+    options = question.options if question is not None else ()
+    return next((option.key for option in options if thing(option.key).liquid), key)
+
+
+_OF_LIQUIDS = ONLY_FLUID | {"drop", "fluid_drachm", "fluid_ounce"}
+
+
 def _answer(quantity: Quantity, reading: Reading) -> Answer:
     amounts = [amount_figures(part.amount, quantity) for part in quantity.parts]
     usual, low, high = zip(*amounts, strict=True)
@@ -330,6 +377,8 @@ def amount_figures(amount: Amount, quantity: Quantity) -> tuple[float, float, fl
     (2.5, 2.0, 3.0)
     """
     if amount.value is None or amount.low is None or amount.high is None:
+        if not any(map(str.isdigit, amount.printed)):  # "a few drops"
+            raise InputError(f"{amount.printed!r} gives no figure", quantity_text(quantity), "Say how many.")
         raise InputError(
             f"the figure of {amount.printed!r} cannot be read",
             quantity_text(quantity),
@@ -375,6 +424,7 @@ def notes_on(units: Units, setting: Setting, key: str) -> tuple[str, ...]:
         for kind, which in asked.items()
         if kind in kinds and (words := nearby(which, setting.of_text))
     ]
+    found += [note for unit, _ in units if (note := not_said_of(unit, setting, key))]
     if key and not thing(key).on_file:
         found.append(_why_unknown(thing(key).name, setting))
     return tuple(found)

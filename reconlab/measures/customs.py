@@ -7,8 +7,8 @@ from dataclasses import replace
 from functools import cache, lru_cache
 
 from reconlab.materia import thing
-from reconlab.measures.own_rule import how_by_rule, kept_by_rule
-from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS
+from reconlab.measures.own_rule import about, how_by_rule, kept_by_rule
+from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS, Claim, read_rule
 from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
 from reconlab.receipts import Setting
 from reconlab.tables import Custom, Region, rows
@@ -53,6 +53,44 @@ def custom_question(which: str, setting: Setting) -> Question:
         options = _beside(options, _options(which, setting.of_edition), setting)
     question = Question(which, _ASKS[which], in_order(options))
     return _as_ruled(question, setting) if setting.rule.strip() else question
+
+
+@lru_cache(maxsize=1024)
+def own_claims(setting: Setting) -> tuple[Claim, ...]:
+    """Return the sizes and systems an author gives to single units that no custom of his place and time has.
+
+    Parameters
+    ----------
+    setting : Setting
+        With the author's rule.
+
+    Returns
+    -------
+    tuple of Claim
+        In the order of the rule.
+
+    Raises
+    ------
+    InputError
+        If the rule cannot be read, or no custom keeps it.
+
+    Examples
+    --------
+    >>> [str(claim) for claim in own_claims(Setting("1890", "England", rule="1 teaspoonful = 1 fluid drachm"))]
+    ['teaspoonful: 1 fluid drachm']
+    """
+    if not setting.rule.strip():
+        return ()
+    asked: set[Claim] = set()
+    own: set[Claim] = set()
+    for which in _ASKS:
+        near = tuple(sorted(option.key for option in custom_question(which, replace(setting, rule="")).options))
+        kept = kept_by_rule(setting.rule, which, near)
+        if kept is not None:
+            asked |= {claim for claim in read_rule(setting.rule) if about(claim, which)}
+            own |= kept.own
+    claims = read_rule(setting.rule)
+    return tuple(claim for claim in claims if claim in own or (claim.count and claim not in asked))
 
 
 def _options(which: str, setting: Setting) -> tuple[Option, ...]:
@@ -103,7 +141,7 @@ def customs_of(which: str) -> Mapping[str, tuple[Custom, ...]]:
     """
     found: dict[str, list[Custom]] = {}
     for row in rows(Custom):
-        if row.question == which:
+        if row.question == which and not row.liquids:
             found.setdefault(row.custom, []).append(row)
     return {custom: tuple(rows_) for custom, rows_ in found.items()}
 
@@ -138,43 +176,52 @@ def options_of(customs: Iterable[str], which: str, setting: Setting) -> tuple[Op
     )
 
 
-def customs_of_thing(options: Sequence[Option], key: str, setting: Setting) -> tuple[Option, ...]:
-    """Return customs as they hold for a thing that had a measure of its own, as beer had.
+def for_liquid(options: Sequence[Option], which: str, setting: Setting, key: str) -> tuple[Option, ...]:
+    """Return the customs of a book as they hold for one liquid: ale and beer had a gallon of their own.
 
     Parameters
     ----------
     options : sequence of Option
         The customs of the book.
-    key : str
-        Id of the substance.
+    which : str
+        ``"weights"`` or ``"measures"``.
     setting : Setting
-        When and where.
+        When and where; an author's own rule stands above such a custom.
+    key : str
+        Id of the substance; empty where none is named.
 
     Returns
     -------
     tuple of Option
-        Its own custom likely, the others no more than possible; the same where it has none.
+        The same where no row speaks of the liquid.
 
     Examples
     --------
-    >>> setting = Setting("1795", "England", "trade")
-    >>> of_book = custom_question("measures", setting).options
-    >>> customs_of_thing(of_book, "beer", setting)[0].key, customs_of_thing(of_book, "water", setting)[0].key
-    ('ale', 'wine')
+    >>> book = Setting("1780", "London", "household")
+    >>> [option.key for option in for_liquid(custom_question("measures", book).options, "measures", book, "beer")][:2]
+    ['ale', 'wine']
     """
-    own = {row.custom: row for row in rows(Custom) if key in row.of and _speaks_for(row, setting)}
-    known = setting.span is not None and bool(setting.region)
-    if not known or not any(option.key in own for option in options):
+    of_text = setting.of_text
+    of = {key, *(thing(key).name.split()[-1:] if key and not thing(key).on_file else ())}
+    found = [row for row in _liquid_customs() if row.question == which and of.intersection(row.liquids)]
+    found = [row for row in found if _speaks_for(row, of_text)]
+    if not found or (setting.rule.strip() and kept_by_rule(setting.rule, which) is not None):
         return tuple(options)
-    found = []
-    for option in options:
-        row = own.get(option.key)
-        if row is not None:
-            says = row.reason(row.because, option.reason)
-            found.append(replace(option, standing="likely", reason=says))
-        else:
-            found.append(replace(option, standing="possible" if option.standing == "likely" else option.standing))
-    return in_order(found)
+    own = []
+    for row in found:
+        sure = all(_in_force(row, year) for year in of_text.span or ()) and of_text.span is not None
+        standing: Standing = row.standing if sure and of_text.region else "possible"
+        own.append(Option(row.custom, standing, row.reason(f"{row.label}: {row.because}"), row.label))
+    keys = {option.key for option in own}
+    first = any(option.standing == "likely" for option in own)
+    rest = [option for option in options if option.key not in keys]
+    rest = [replace(o, standing="possible") if first and o.standing == "likely" else o for o in rest]
+    return in_order((*own, *rest))
+
+
+@cache
+def _liquid_customs() -> tuple[Custom, ...]:
+    return tuple(row for row in rows(Custom) if row.liquids)
 
 
 def question_of_thing(of_book: Question, keys: Sequence[str], setting: Setting) -> Question:
@@ -200,7 +247,7 @@ def question_of_thing(of_book: Question, keys: Sequence[str], setting: Setting) 
     >>> question_of_thing(custom_question("measures", setting), ["beer"], setting).key
     'measures: beer'
     """
-    own = {customs_of_thing(of_book.options, key, setting) for key in keys}
+    own = {for_liquid(of_book.options, "measures", setting, key) for key in keys}
     if of_book.settled or len(own) != 1 or of_book.options in own:
         return of_book
     called = thing(keys[0]).name
@@ -293,7 +340,7 @@ def nearby(which: str, setting: Setting) -> str:
     >>> nearby("weights", Setting("1066", "England"))[:63]
     'no source on file speaks for this year and place: the oldest fo'
     """
-    asked = [row for row in rows(Custom) if row.question == which]
+    asked = [row for row in rows(Custom) if row.question == which and not row.liquids]
     if setting.span is None or not setting.region or any(_speaks_for(row, setting) for row in asked):
         return ""
     none = "no source on file speaks for this year and place"
@@ -345,7 +392,7 @@ def _standing(option: Option | None) -> str:
 
 def _as_ruled(question: Question, setting: Setting) -> Question:
     """Return a question as the author's own rule leaves it: what breaks the rule is out, and says so."""
-    kept = kept_by_rule(setting.rule, question.key)
+    kept = kept_by_rule(setting.rule, question.key, tuple(sorted(option.key for option in question.options)))
     if kept is None:
         return question
     keepers, named = kept.customs, kept.named

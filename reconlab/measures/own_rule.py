@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from reconlab.domestic import is_domestic
 from reconlab.errors import InputError
-from reconlab.measures.sizes import FLUID, measures_of, size
+from reconlab.measures.said_of import check_substances
+from reconlab.measures.sizes import ANY, FLUID, measures_of, metric, size
 from reconlab.reading.rules import (
     ALL,
     BY_MEASURE,
@@ -22,6 +24,7 @@ from reconlab.reading.rules import (
 )
 from reconlab.tables import Custom, CustomUnit, Measure, Notation, by_id, rows
 
+_SHORT = {"avoirdupois": "avdp", "apothecaries": "troy"}
 _SAME = 0.002  # as printed, "54.7 grains" is 0.02 % off
 # The units whose size tells one custom of a question from another.
 _TELLING = {"weights": ("ounce", "pound"), "measures": ("pint", "fluid_ounce")}
@@ -29,15 +32,19 @@ _TELLING = {"weights": ("ounce", "pound"), "measures": ("pint", "fluid_ounce")}
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """The customs of one question that keep a rule, and those it names by their own label."""
+    """The customs of one question that keep a rule, those it names by their own label, and what none of them has."""
 
     customs: tuple[str, ...]
     named: frozenset[str]
+    own: frozenset[Claim]  # sizes and systems of single units that are the author's alone
 
 
-@lru_cache(maxsize=256)
-def kept_by_rule(rule: str, which: str) -> Kept | None:
-    """Return the customs that agree with everything an author says of his weights, or of his measures.
+@lru_cache(maxsize=1024)
+def kept_by_rule(rule: str, which: str, near: tuple[str, ...] = ()) -> Kept | None:
+    """Return the customs that agree with what an author says of his weights, or of his measures.
+
+    A system he names may be of anywhere; of a mere figure ("the pound of 16 ounces") the customs near by are asked
+    first, then those of English books; a figure that none of them has is the author's own.
 
     Parameters
     ----------
@@ -45,6 +52,8 @@ def kept_by_rule(rule: str, which: str) -> Kept | None:
         The author's words.
     which : str
         ``"weights"`` or ``"measures"``.
+    near : tuple of str
+        The customs of the book's place and time; empty for all on file.
 
     Returns
     -------
@@ -62,19 +71,99 @@ def kept_by_rule(rule: str, which: str) -> Kept | None:
     False
     >>> kept_by_rule("all weights troy", "measures") is None
     True
+    >>> [str(claim) for claim in kept_by_rule("the pint is of 17 ounces", "measures", ("wine", "imperial")).own]
+    ['pint: 17 ounce']
     """
-    customs = tuple(dict.fromkeys(row.custom for row in rows(Custom) if row.question == which))
+    customs = _customs(which)
     verdicts = {custom: _verdicts(rule, custom, which) for custom in customs}
     about = [claim for claim in read_rule(rule) if any(found[claim] is not None for found in verdicts.values())]
     if not about:
         return None
     # A custom without the unit does not keep a rule about it.
-    kept = tuple(custom for custom, found in verdicts.items() if all(found[claim] for claim in about))
+    named = [claim for claim in about if not claim.count]
+    kept = [custom for custom, found in verdicts.items() if all(found[claim] for claim in named)]
+    own: set[Claim] = set()
     if not kept:
-        raise _broken(rule, about, verdicts)
+        kept, own = _most(named, near or customs, verdicts)
+        if not all(unit_of_system(claim) for claim in own):
+            raise _broken(rule, about, verdicts)
+    offered = [custom for custom in kept if custom in near] or (kept if named or not near else list(near))
+    figures = [claim for claim in about if claim.count]
+    english = [] if named else [custom for custom in kept if _is_english((custom, *near))]
+    whole = [[c for c in some if all(verdicts[c][claim] for claim in figures)] for some in (offered, english)]
+    if any(whole):  # one custom that keeps every figure is surer than parts of several
+        offered, figures = next(filter(None, whole)), []
+    for claim in figures:
+        keep = [custom for custom in offered if verdicts[custom][claim]]
+        offered, own = (keep, own) if keep else (offered, own | {claim})
+    while moved := {claim for claim in about if claim.count and claim.of in set(map(defined_unit, own))} - own:
+        own |= moved  # a pound of his own ounces is his own
     words = {claim.system for claim in read_rule(rule) if not claim.unit and claim.group != SIGNS}
-    named = {row.custom for row in rows(Custom) if words & {row.custom, row.label.lower()}}
-    return Kept(kept, frozenset(named & set(kept)))
+    called = {row.custom for row in rows(Custom) if words & {row.custom, row.label.lower()}}
+    return Kept(tuple(offered), frozenset(called & set(offered)), frozenset(own))
+
+
+def defined_unit(claim: Claim) -> str:
+    """Return the unit of law whose size a claim tells: the greater, unless it is said to be divided.
+
+    Parameters
+    ----------
+    claim : Claim
+        So many of one unit in another.
+
+    Returns
+    -------
+    str
+        Unit token.
+
+    Examples
+    --------
+    >>> defined_unit(read_rule("the ounce is divided into eight drachms")[0])
+    'drachm'
+    """
+    return claim.of if claim.count and ((claim.divided and not metric(claim.of)) or metric(claim.unit)) else claim.unit
+
+
+@cache
+def _customs(which: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(row.custom for row in rows(Custom) if row.question == which))
+
+
+def _most(
+    claims: Sequence[Claim], near: Sequence[str], verdicts: Mapping[str, Mapping[Claim, bool | None]]
+) -> tuple[list[str], set[Claim]]:
+    """Return the customs near by that keep most of what is said, and the rest of it."""
+    broken = {custom: {claim for claim in claims if not verdicts[custom][claim]} for custom in near}
+    least = min(broken.values(), key=len)
+    return [custom for custom, lost in broken.items() if lost == least], least
+
+
+def _is_english(customs: Sequence[str]) -> bool:
+    """Return whether customs are all of those an English book of unknown place may keep."""
+    english = {row.custom for row in rows(Custom) if row.unplaced == "yes"}
+    return english.issuperset(customs)
+
+
+def unit_of_system(claim: Claim) -> str:
+    """Return the unit that is the same under every custom which a claim of a single unit names: a troy ounce.
+
+    Parameters
+    ----------
+    claim : Claim
+        Of one unit and a system.
+
+    Returns
+    -------
+    str
+        Unit token; empty where there is none on file.
+
+    Examples
+    --------
+    >>> unit_of_system(read_rule("drachms avoirdupois")[0])
+    'drachm_avdp'
+    """
+    token = f"{claim.unit}_{_SHORT.get(claim.system, claim.system)}"
+    return token if claim.unit and any(row.custom == ANY and row.unit == token for row in rows(CustomUnit)) else ""
 
 
 def how_by_rule(rule: str, group: str) -> str:
@@ -125,23 +214,37 @@ def check_rule(rule: str) -> None:
     --------
     >>> check_rule("fluid ounces imperial")
     """
+    _refuse_two_sizes(rule)
+    check_substances(rule)
     used = [kept_by_rule(rule, which) for which in ("weights", "measures")]
     how = [how_by_rule(rule, group) for group in (LIQUIDS, PARTS, ALL)]
-    unused = [claim for claim in read_rule(rule) if not claim.how and not _about_anything(claim)]
+    unused = [c for c in read_rule(rule) if not c.how and not c.count and not _about_anything(c)]
     if unused:
         said = "; ".join(map(str, unused))
         raise InputError(
             f"nothing on file fits the author's rule, read as {said}", "rule", "Name a unit and a system on file."
         )
     solids = [c for c in read_rule(rule) if c.group == "solids" and c.how == BY_MEASURE]
-    if solids or (rule.strip() and not any(used) and not any(how) and not _only_solids(rule)):
+    if solids or (rule.strip() and not any(used) and not any(how) and not _sizes_or_solids(rule)):
         raise InputError(
             f"{rule!r} settles nothing the library asks", "rule", "Say whose weights or measures they are."
         )
 
 
-def _only_solids(rule: str) -> bool:
-    return all(claim.how == BY_WEIGHT for claim in read_rule(rule))
+def _refuse_two_sizes(rule: str) -> None:
+    """Refuse a rule that gives one unit two sizes in another, or two systems."""
+    said: dict[tuple[str, ...], Claim] = {}
+    for claim in (claim for claim in read_rule(rule) if claim.unit):
+        about = (claim.unit, claim.of, claim.substance) if claim.count else (claim.unit, claim.written)
+        other = said.setdefault(about, claim)
+        if other != claim:
+            raise InputError(
+                f"the author's rule {rule!r} says two things: {other}; {claim}", "rule", "Leave one of them out."
+            )
+
+
+def _sizes_or_solids(rule: str) -> bool:
+    return all(claim.count or claim.how == BY_WEIGHT for claim in read_rule(rule))
 
 
 def _about_anything(claim: Claim) -> bool:
@@ -149,13 +252,38 @@ def _about_anything(claim: Claim) -> bool:
     return any(_verdict(claim, custom, which) is not None for custom, which in questions)
 
 
+def about(claim: Claim, which: str) -> bool:
+    """Return whether any custom of a question has an opinion on a claim.
+
+    Parameters
+    ----------
+    claim : Claim
+        One thing an author says.
+    which : str
+        ``"weights"`` or ``"measures"``.
+
+    Returns
+    -------
+    bool
+        Whether one keeps or breaks it.
+
+    Examples
+    --------
+    >>> about(read_rule("the pint is of 17 ounces")[0], "measures")
+    True
+    """
+    return any(_verdict(claim, custom, which) is not None for custom in _customs(which))
+
+
+@lru_cache(maxsize=1024)
 def _verdicts(rule: str, custom: str, which: str) -> Mapping[Claim, bool | None]:
     return {claim: _verdict(claim, custom, which) for claim in read_rule(rule)}
 
 
 def _verdict(claim: Claim, custom: str, which: str) -> bool | None:
     """Return whether a custom agrees with a claim; None where the claim is not about it."""
-    if claim.how or claim.group == PARTS:
+    vessel = claim.count and (claim.substance or is_domestic(claim.unit) or is_domestic(claim.of))
+    if vessel or claim.how or claim.group == PARTS:  # a vessel's size is no custom's
         return None
     if claim.count:
         return _holds_so_many(claim, custom)
@@ -223,7 +351,7 @@ def _holds_so_many(claim: Claim, custom: str) -> bool | None:
     for small in filter(None, (claim.of, FLUID.get(claim.of))):  # a pint of 16 ounces is one of fluid ounces
         part = size(small, "word", custom)
         if whole is not None and part is not None and whole.kind == part.kind:
-            return abs(float(whole.size / part.size) / claim.count - 1) < _SAME
+            return abs(float(whole.size / part.size / claim.count) - 1) < _SAME
     return None
 
 

@@ -12,11 +12,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from reconlab.domestic import is_domestic
 from reconlab.errors import InputError
 from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
-from reconlab.measures.sizes import parse_quantity
+from reconlab.measures.sizes import metric, parse_quantity
 from reconlab.reading.counted import counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, other_readings, torn_at
 from reconlab.reading.quantities import count_at, quantity_at
@@ -39,6 +38,7 @@ _WHOLE = re.compile(
 _DECIMAL = re.compile(r"\d{1,4}[.,]\d{1,3}")
 _HYPHENED = re.compile(r"(?P<above>\d)-(?P<below>\d{1,3}) (?:grain|drachm|dram|ounce|scruple|minim|pound|pint)")
 _ONE_TO = re.compile(r"(?:\D+ ?)?1-(?P<below>[3-9]|\d{2,3})\b(?: ?\D+)?")
+_THREE_BEHIND = re.compile(r"(?P<whole>[1-9]\d{0,2})[.,](?P<three>\d{3})(?!\d)")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
 _ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
@@ -82,6 +82,8 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     ['drachm', 'ounce', 'scruple']
     >>> understood("the whites of 2 eggs", Setting())[0].name
     'whites of eggs'
+    >>> [way.quantity.parts[0].amount.value for way in understood("1.500 g", Setting("1890", "Berlin"))]
+    [1500.0, 1.5]
     """
     lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
@@ -98,7 +100,8 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
         for doubt in other_readings(first.quantity)
         if not _as_good(doubt.quantity, first.quantity) and not _is_whole(first.quantity.parts[0])
     )
-    return (*_hyphened(first), *_in_grammes(first, setting), *_range_or_fraction(first), *others)
+    plain = _thousands_or_decimals(first, setting) or _in_grammes(first, setting)
+    return (*_hyphened(first), *plain, *_range_or_fraction(first), *others)
 
 
 def _is_whole(part: Measured) -> bool:
@@ -119,8 +122,8 @@ def _named(text: str) -> Understood | None:
         name = text[line[found.after].end :].strip()
         known = _is_name(line[found.after + 1 :]) and identify(name, Setting()) is not None
         return Understood(found.quantity, name) if known else None
-    if found is not None and found.after < len(line) and is_domestic(found.quantity.parts[-1].unit):
-        name = text[line[found.after].start :].strip()  # "1 cup butter"
+    if found is not None and found.after < len(line):
+        name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
         if _is_name(line[found.after :]) and identify(name, Setting()) is not None:
             return Understood(found.quantity, name)
     counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]
@@ -204,6 +207,25 @@ def _range_or_fraction(first: Understood) -> Iterator[Understood]:
     other = replace(part, amount=Amount(value, value, value, part.amount.printed))
     says = f"1-{found['below']} may be 1/{found['below']}, set with a hyphen for a stroke"
     yield replace(first, quantity=Quantity((other,)), standing="possible", because=says)
+
+
+def _thousands_or_decimals(first: Understood, setting: Setting) -> tuple[Understood, ...]:
+    """Give "1.500 g" and "1,500 g" of metric lands both ways: a stop or comma before three figures parts either."""
+    part = first.quantity.parts[0]
+    found = _THREE_BEHIND.match(part.amount.printed.strip())
+    if found is None or len(first.quantity.parts) > 1 or not metric(part.unit):
+        return ()
+    if gramme_standing(setting) == "unlikely":
+        return ()  # English pages part thousands by commas and decimals by stops
+    thousands = float(found["whole"] + found["three"])
+    says = (
+        f"{found[0]} may be {thousands:g} or {thousands / 1000:g}: prints of metric lands part thousands or decimals so"
+    )
+    whole, decimal = (
+        replace(first, quantity=Quantity((replace(part, amount=Amount(value, value, value, part.amount.printed)),)))
+        for value in (thousands, thousands / 1000)
+    )
+    return replace(whole, because=says), replace(decimal, standing="possible", because=says)
 
 
 def _run_together(text: str) -> Understood | None:

@@ -14,7 +14,7 @@ from reconlab.measures.customs import (
     custom_question,
     customs_by_sign,
     customs_of,
-    customs_of_thing,
+    for_liquid,
     liquids_question,
     options_of,
 )
@@ -30,6 +30,7 @@ from reconlab.measures.sizes import (
     size,
     unit_reason,
 )
+from reconlab.measures.stated import Stated, stated
 from reconlab.reading.rules import BY_MEASURE, BY_WEIGHT
 from reconlab.reasons import STANDINGS, Option, Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Measured, Quantity, Setting
@@ -131,14 +132,73 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     """
     units = tuple((_weighed_as(unit, key), written) for unit, written in units)
     _refuse_impossible(units, key)
-    weights, volumes = (_customs_for(units, which, setting) for which in ("weights", "measures"))
-    measures = customs_of_thing(volumes, key, setting) if key else volumes
+    by_author = tuple(stated(unit, written, setting, key) for unit, written in units)
+    if any(by_author):
+        return _by_author(units, by_author, setting, key)
+    return _by_custom(units, setting, key, _senses(units, setting, key))
+
+
+def _by_author(units: Units, by_author: Sequence[Stated | None], setting: Setting, key: str) -> tuple[Reading, ...]:
+    """Return the readings of units whose size the author gives, by those of the units he gives it in."""
+    own = tuple((said.unit, "word") if said else unit for unit, said in zip(units, by_author, strict=True))
+    weighed = any(said.weighed for said in by_author if said)
+    told = next((said.substance for said in by_author if said and said.substance), "")
+    # An author who sizes his ounce still measures liquids by the fluid one.
+    senses = _senses(units, setting, key) if any(unit in FLUID for unit, _ in units) else _senses(own, setting, key)
+    senses = (_WEIGHED,) if weighed else senses
+    fluid = tuple(sense for sense in senses if sense.fluid and any(unit in FLUID for unit, _ in units))
+    rest = tuple(sense for sense in senses if sense not in fluid)
+    stated_in = _by_custom(own, setting, told or key, rest) if rest else ()
+    found = [_scaled(reading, units, by_author, key) for reading in stated_in]
+    found += _by_custom(units, setting, key, fluid) if fluid else ()
+    if all(kinds_of(unit) for unit, _ in units):  # what law or custom made of it stays an answer
+        found += [replace(legal, standing="unlikely") for legal in _by_custom(units, setting, key, senses)]
+    found.sort(key=lambda reading: STANDINGS.index(reading.standing))
+    distinct: dict[tuple[object, ...], Reading] = {}
+    for reading in found:
+        distinct.setdefault(reading.factors, reading)
+    return tuple(distinct.values())
+
+
+def _scaled(reading: Reading, units: Units, by_author: Sequence[Stated | None], key: str) -> Reading:
+    sized = [
+        _times(one, said, unit.replace("_", " "), key) if said else one
+        for one, said, (unit, _) in zip(reading.sized, by_author, units, strict=True)
+    ]
+    tokens = tuple(
+        unit if said else token for token, said, (unit, _) in zip(reading.units, by_author, units, strict=True)
+    )
+    kept = () if reading.custom in _FIXED.values() else (reading.custom,)
+    return replace(reading, units=tokens, sized=tuple(sized), custom=" and ".join(("the author's own rule", *kept)))
+
+
+def _times(one: Sized, said: Stated, words: str, key: str) -> Sized:
+    """Return so many of a size; of a vessel said to hold so much water, its room."""
+    factor = float(said.factor)
+    grams, room = ([factor * figure for figure in own] if own else None for own in (one.g, one.ml))
+    if said.substance and grams and not room:
+        room = [figure / density_of(said.substance).number for figure in grams]
+    because: tuple[Reason, ...] = (one.reason,)
+    if said.substance and room and key != said.substance and (key or said.said[-1].substance):
+        dense = density_of(key) if key and thing(key).on_file else None
+        figures = (dense.number, dense.low, dense.high) if dense else ()
+        grams = [ml * figure for ml, figure in zip(room, figures, strict=True)] if dense else None
+        because = (one.reason, dense.reason) if dense else because
+    says = Reason(f"{words}, as the author says: {said.words}", (), because)
+    return Sized(_three(grams), _three(room), f"{words} of the author", says)
+
+
+def _three(figures: Sequence[float] | None) -> tuple[float, float, float] | None:
+    return None if figures is None else (figures[0], figures[1], figures[2])
+
+
+def _by_custom(units: Units, setting: Setting, key: str, senses: Sequence[_Sense]) -> tuple[Reading, ...]:
+    weights, volumes = (_customs_for(units, which, setting, key) for which in ("weights", "measures"))
     if all(written == "sign" for _, written in units):
         weights = customs_by_sign(weights, setting)
-    senses = _senses(units, setting, key)
 
     def of_sense(sense: _Sense) -> list[Reading]:
-        return _of_sense(units, sense, key, setting=setting, customs=(weights, measures))
+        return _of_sense(units, sense, key, setting=setting, customs=(weights, volumes))
 
     by_sense = [of_sense(sense) for sense in senses]
     if sum(map(bool, by_sense)) == 1 < len(senses):  # where liquids were weighed, an ounce of one has no second sense
@@ -165,7 +225,7 @@ def readings(units: Units, setting: Setting, key: str) -> tuple[Reading, ...]:
     return tuple(distinct.values())
 
 
-def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ...]:
+def _customs_for(units: Units, which: str, setting: Setting, key: str) -> tuple[Option, ...]:
     """Return the customs of the place; for a unit that none of them has, such as a Loth in London, those that do."""
     here = {question: custom_question(question, setting).options for question in ("weights", "measures")}
     strange = [
@@ -174,7 +234,10 @@ def _customs_for(units: Units, which: str, setting: Setting) -> tuple[Option, ..
         if not any(size(unit, written, option.key) for options in here.values() for option in options)
     ]
     have = [custom for custom in customs_of(which) if any(size(unit, how, custom) for unit, how in strange)]
-    return options_of(have, which, setting.of_text) or here[which]
+    if have or not key:
+        return options_of(have, which, setting.of_text) or here[which]
+    own = for_liquid(here[which], which, setting, key)
+    return own if all(size(unit, written, own[0].key) for unit, written in units) else here[which]
 
 
 def _of_sense(
@@ -260,6 +323,7 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
 
 
 _BESIDE_A_MEASURE = Reason("an ounce or drachm beside a pint or minim is a measure itself")
+_WEIGHED = _Sense(fluid=False, standing="likely", because=(Reason("weighed, as the author says"),))
 _ONE = Amount(1.0, 1.0, 1.0, "1")
 _OTHER_SENSE = {True: Reason("measured, if it was a liquid"), False: Reason("weighed, as some books weighed liquids")}
 

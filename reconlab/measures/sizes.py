@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 
@@ -14,7 +15,7 @@ from reconlab.spirit import strength_readings
 from reconlab.tables import Custom, CustomUnit, Measure, by_id, rows
 
 # A unit of weight that is also said of liquids, and the measure it then is.
-FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm"}
+FLUID = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "quartern": "fluid_quartern"}
 AS_WEIGHT = {"firkin": "firkin_weight"}  # a cask that was a weight of solids
 _CASKS = (
     "firkin",
@@ -26,7 +27,7 @@ _CASKS = (
     "puncheon",
     "pipe",
     "tun",
-    "quartern",
+    "anker",
     "setier",
 )
 ONLY_FLUID = frozenset({"minim", *_CASKS})  # too small to heap a powder in: never said of a solid
@@ -208,6 +209,10 @@ def _custom_units() -> Mapping[tuple[str, str, str], CustomUnit]:
     return found
 
 
+_UNIT_NOT_KNOWN = re.compile(r"[\d.,/\N{VULGAR FRACTION ONE HALF}]+\s*(?P<word>[^\W\d_]{3,})\.?")  # "1 Zentner"
+_ADD_A_UNIT = "Look at its spelling, give the amount in another unit, or add it with its source to your own tables."
+
+
 def parse_quantity(text: str) -> Quantity:
     """Return the quantity a text is, and nothing else.
 
@@ -243,6 +248,9 @@ def _quantity(text: str) -> Quantity:
         said = f'Ask rl.strength("{text.strip()}"), at the shell: reconlab strength "{text.strip()}".'
         raise InputError(f"{text.strip()!r} is the strength of a spirit, not a quantity", text, said)
     if found is None or rest:
+        unit = _UNIT_NOT_KNOWN.fullmatch(text.strip())
+        if found is None and unit is not None:
+            raise InputError(f"{unit['word']!r} is no unit on file", text, _ADD_A_UNIT)
         raise InputError(
             f"{rest or text!r} is not an amount with its unit" if found is None else f"{rest!r} was not read",
             text,

@@ -9,7 +9,7 @@ from dataclasses import replace as changed
 
 from reconlab.reading.damage import is_torn
 from reconlab.reading.drafts import Draft, is_stray_stop
-from reconlab.reading.known import is_part, is_whole_word
+from reconlab.reading.known import is_known, is_part, is_short_head
 from reconlab.reading.pieces import Piece
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at
@@ -66,10 +66,13 @@ def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece]
     bare = any(part.unit is None or not part.amount.value for part in parts)  # no unit, or an illegible figure
     told = bool(quantities) or draft.purpose == "enough"
     torn = any(is_torn(quantity) or _OPEN_FIGURES.match(quantity.parts[0].amount.printed) for quantity in quantities)
+    first = draft.quantity.first if draft.quantity is not None else 0
+    remarked = first > 0 and line[first - 1].text.lower() == "only"  # some makers put only 1 part to 7
     return (
         told
         and not bare
         and not torn
+        and not remarked
         and not draft.doubtful
         and not _broken(names, draft.quantity, line)
         and not _refers(names, line)
@@ -81,13 +84,15 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether a name is a run of words that name a thing, and no sentence."""
     words = [line[piece.first] for piece in names]
     points = [token.text for token in words if token.kind == "point"]
-    if any(is_stray_stop(line, piece.first) or _ends_name(line, piece.first) for piece in names[1:-1]):
+    if any(is_stray_stop(line, piece.first) for piece in names[1:-1]):
         return False
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
     told = [token.text.lower() for token in words if token.kind == "word"]
     if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
         return False  # a figure in the name, or only a part of a plant
+    if _is_torn_apart(told) or _is_headed(words):
+        return False
     return (
         len(told) <= _LONGEST_PLAIN
         and DOUBTFUL.isdisjoint(told)
@@ -96,12 +101,26 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     )
 
 
-def _ends_name(line: Sequence[Token], at: int) -> bool:
-    """Return whether a full stop inside a name closes a whole word before a capital: two names, or a title and one."""
-    behind = line[at + 1].text if line[at].text == "." and at + 1 < len(line) else ""
-    return behind[:1].isupper() and is_whole_word(line[at - 1].text)
+_WHOLE = 6  # letters: a longer word before a stop is hardly an abbreviation
 
 
+def _is_torn_apart(told: Sequence[str]) -> bool:
+    """Return whether a name is on file only without one of its blanks: "al mond oil"."""
+    if len(told) < _FEW_WORDS or is_known(" ".join(told)):
+        return False
+    joined = (" ".join((*told[:at], told[at] + told[at + 1], *told[at + 2 :])) for at in range(len(told) - 1))
+    return any(map(is_known, joined))
+
+
+def _is_headed(words: Sequence[Token]) -> bool:
+    """Return whether a whole word with a stop stands before a capital: "Anodyne. Boiled starch" may be a heading."""
+    return any(
+        stop.text == "." and len(word.text) >= _WHOLE and following.text[0].isupper() and not is_short_head(word.text)
+        for word, stop, following in zip(words, words[1:], words[2:], strict=False)
+    )
+
+
+_FEW_WORDS = 2
 _ARTICLES = ("a", "an", "one")
 
 

@@ -13,25 +13,32 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import cache, lru_cache
 
-from reconlab.reading.parallel import checked
+from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
+from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_at, scanned_at
+from reconlab.reading.signs_beside import signs_told
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
 from reconlab.tables import Notation, rows
 
 # A whole number run into the fraction behind it, with its stroke ("21/2" for 2½) or without ("112" for 1½).
-_RUN_IN = re.compile(r"(?P<whole>\d+)(?P<above>[1357])/(?P<below>[248])(?!\d)")
-_RUN_IN_THIRDS = re.compile(r"(?P<whole>\d+)(?P<above>[12])/(?P<below>3)(?!\d)")
+_STROKE = r"[/\N{FRACTION SLASH}\N{DIVISION SLASH}]"
+_RUN_IN = re.compile(rf"(?P<whole>\d+)(?P<above>[1357]){_STROKE}(?P<below>[248])(?!\d)")
+_RUN_IN_THIRDS = re.compile(rf"(?P<whole>\d+)(?P<above>[12]){_STROKE}(?P<below>3)(?!\d)")
 _STROKE_LOST = re.compile(r"(?P<whole>\d)(?P<above>[13])(?P<below>[24])(?!\d)")
+_RUN_TOGETHER = re.compile(r"([1-9])([248])(?!\d|[./,-])")  # a fraction without its stroke, or a number: 14, 42
 _HYPHEN = re.compile(r"(?P<above>[137])\s?-\s?(?P<below>[248])(?![\d/]|\s*an?\b)")  # 1-2 for ½, in American books
 _LONE_LETTER = re.compile(r"(?P<letter>[JjIil])\b")
 _NUMERAL = re.compile(r"(?:[ivxj]{1,5}(?:ss|ß)?|ss|ß)", re.IGNORECASE)
+_SCANNED = re.compile(
+    rf"f?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", re.IGNORECASE
+)
 _HALF_SIGNS = "iJjh^$\N{POUND SIGN}"  # behind a figure: what scans make of ½
 _LOST = "$^\N{POUND SIGN}\N{REPLACEMENT CHARACTER}\N{INVERTED QUESTION MARK}"
 _PLAIN = re.compile(r"\d{1,2} [a-z]|[a-z]{3}", re.IGNORECASE)  # a short number or a word: nothing is lost in it
-_TORN = re.compile(r"\d*\s?[lI]/\d|\d+[OolI]\b|[l!]\s|f(?:ix|even)\b|halfan?\b")
+_TORN = re.compile(r"\d*\s?[lI]/\d|\d+[OolI]\b|[lL!]\s|f(?:ix|even)\b|halfan?\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +73,36 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     >>> doubt.quantity.parts[0].amount.value, doubt.standing
     (1.5, 'possible')
     """
-    printed = quantity.parts[0].amount.printed
+    printed, unit = quantity.parts[0].amount.printed, quantity.parts[0].unit
+    fractions = [
+        _fraction_doubt(quantity, value, figures, sign) for value, figures, sign in fractions_of(printed, unit)
+    ]
+    fractions += _turned(quantity, printed)
+    if fractions:
+        return tuple(fractions)
     if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
         return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
+
+
+_TURNED = re.compile(r"(?P<high>\d+)[-\N{EN DASH}](?P<low>\d+)(?![\d/.,])")
+
+
+def _turned(quantity: Quantity, printed: str) -> list[Doubt]:
+    """Return each figure alone of a range whose greater figure comes first: "25-10 parts"."""
+    found = _TURNED.match(printed)
+    if found is None or int(found["high"]) <= int(found["low"]):
+        return []
+    because = f"{found[0]} is no range as it stands: the greater figure comes first"
+    ends = (found["high"], found["low"])
+    return [Doubt(_with_value(quantity, float(one), one, found.end()), "possible", because) for one in ends]
+
+
+def _fraction_doubt(quantity: Quantity, value: float, figures: str, sign: str) -> Doubt:
+    end = quantity.parts[0].amount.printed.index(sign) + len(sign)
+    because = f"a scan may take the fraction of {figures} for {sign}"
+    return Doubt(_with_value(quantity, value, figures, end), "possible", because)
 
 
 def is_torn(quantity: Quantity) -> bool:
@@ -92,7 +124,9 @@ def is_torn(quantity: Quantity) -> bool:
     >>> is_torn(torn_at(tokens("1O oz"), 0).quantity)
     True
     """
-    return _TORN.match(quantity.parts[0].amount.printed) is not None
+    return _TORN.match(quantity.parts[0].amount.printed) is not None or any(
+        is_scanned(part.amount.printed, part.unit) for part in quantity.parts
+    )
 
 
 def damaged_at(line: Sequence[Token], at: int) -> Found | None:
@@ -142,7 +176,12 @@ def torn_at(line: Sequence[Token], at: int) -> Found | None:
     3.5
     """
     token = line[at]
-    if token.text in ("l", "!"):
+    mark = mark_at(line, at)
+    counts = token.kind == "number" or (mark is not None and "number" in mark.meanings)
+    scanned = scanned_at(line, at) if counts or may_be_scanned(token) else None
+    if scanned is not None:
+        return scanned
+    if token.text in ("l", "L", "!"):
         return _l_for_one(line, at, 0, at)
     if at + 1 >= len(line) or not token.text.isdecimal():
         return None
@@ -178,7 +217,8 @@ def may_be_figure(word: str) -> bool:
     >>> may_be_figure("Zij"), may_be_figure("xv"), may_be_figure("zinc")
     (True, True, False)
     """
-    scanned = word[0].lower() in _scans() and (len(word) == 1 or _NUMERAL.fullmatch(word[1:]) is not None)
+    sign = word[1:] if word[0] == "f" and len(word) > 1 + 1 else word  # fZij
+    scanned = sign[0].lower() in _scans() and (len(sign) == 1 or _NUMERAL.fullmatch(sign[1:]) is not None)
     return word in ("l", "f") or scanned or roman(word) is not None
 
 
@@ -227,23 +267,42 @@ def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
     '14 may be 1/4: it is far from the other amounts of this receipt'
     """
     parts = item.quantities[0].parts if item.quantities else ()
-    figure = re.match(r"([1357])([248])(?!\d|[./,-])", parts[0].amount.printed) if len(parts) == 1 else None
-    if figure is None or int(figure[1]) >= int(figure[2]) or item.readings:
+    figure = _RUN_TOGETHER.match(parts[0].amount.printed) if len(parts) == 1 else None
+    if figure is None or item.readings:
         return item
     beside = [
         part.amount.value
         for other in others
         for quantity in other.quantities[:1]
         for part in quantity.parts[:1]
-        if part.unit == parts[0].unit and part.amount.value
+        if part.unit == parts[0].unit and part.amount.value and not _RUN_TOGETHER.match(part.amount.printed)
     ]
     value = float(figure[0])
     if len(beside) < _FEW or value < _FAR * max(beside):
         return item
-    because = f"{figure[0]} may be {figure[1]}/{figure[2]}: it is far from the other amounts of this receipt"
-    other = _with_value(item.quantities[0], int(figure[1]) / int(figure[2]), f"{figure[1]}/{figure[2]}", figure.end())
-    reading = Reading(changed(item, quantities=(other, *item.quantities[1:])), "possible", because)
-    return changed(item, certain=False, readings=(reading,))
+    first, *rest = item.quantities
+    readings = tuple(
+        Reading(
+            changed(item, quantities=(_with_value(first, other, shown, figure.end()), *rest)),
+            "possible",
+            f"{figure[0]} may be {shown}: it is far from the other amounts of this receipt",
+        )
+        for other, shown in _far_fractions(int(figure[1]), int(figure[2]))
+    )
+    return changed(item, certain=False, readings=readings) if readings else item
+
+
+def _far_fractions(first: int, second: int) -> Iterator[tuple[float, str]]:
+    """Yield the fractions that two figures may have been: 14 for 1/4 or 1 1/2, 42 for 1/2."""
+    if first % 2 and first < second:
+        yield first / second, f"{first}/{second}"
+    if second == _QUARTERS:
+        yield from ((first + part, f"{first} {shown}") for part, shown in ((0.5, "1/2"), (0.25, "1/4")))
+    if (first, second) == (_QUARTERS, 2):
+        yield 0.5, "1/2"
+
+
+_QUARTERS = 4
 
 
 def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
@@ -271,8 +330,9 @@ def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
         if _first(item) is not None:
             by_unit.setdefault(item.quantities[0].parts[0].unit, []).append(item)
     # the greatest tell the pattern; one of them may be the item itself
-    most = {unit: sorted(items, key=_value, reverse=True)[: _FEW + 1] for unit, items in by_unit.items()}
-    return tuple(changed(line, items=tuple(_beside(item, most) for item in line.items)) for line in lines)
+    most = {unit: sorted(items, key=_value, reverse=True)[:_MOST] for unit, items in by_unit.items()}
+    told = [changed(line, items=tuple(_beside(item, most) for item in line.items)) for line in lines]
+    return tuple(signs_told(columns_told(told)))
 
 
 def _first(item: Item) -> Measured | None:
@@ -292,6 +352,7 @@ def _beside(item: Item, most: Mapping[str | None, Sequence[Item]]) -> Item:
 
 
 _FEW = 2
+_MOST = 6
 _FAR = 4  # times the greatest other amount
 
 
@@ -329,7 +390,9 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
         half = _with_value(quantity, 0.5, "1/2", letter.end())
         standing: Standing = "likely" if letter["letter"] in "Jj" else "possible"
         yield Doubt(half, standing, f"a scan may take the sign of a half for {letter['letter']}")
-    scanned = re.match(rf"f?\s?(?P<sign>\D|\d)\s?{_NUMERAL.pattern}\b", printed, re.IGNORECASE)
+    scanned = re.match(
+        rf"f?\s?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", printed, re.IGNORECASE
+    )
     row = _scans().get(scanned["sign"].lower()) if scanned else None
     if row is not None and quantity.parts[0].written == "sign":
         first = quantity.parts[0]
@@ -354,10 +417,26 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
 
 @cache
 def _scans() -> dict[str, Notation]:
-    return {row.printed: row for row in rows(Notation) if row.meaning == "scan"}
+    return {row.printed: row for row in rows(Notation) if row.meaning == "scan" and row.language == "la"}
 
 
-_WITHIN = ("g", "j")  # letters that stand for a sign only at the head of a word: gviij, Jij
+_WITHIN = ("g", "j", "s", "d")  # letters that stand for a sign only at the head of a word: gviij, Jij
+
+
+def _before_figures(line: Sequence[Token], at: int) -> Found | None:
+    """Read a sign before figures that end a line or clause: "Z 3", "\N{SECTION SIGN} 2"."""
+    row = _scans().get(line[at].text.lower()) if line[at].text in _NEVER_A_FIGURE else None
+    figures = line[at + 1] if at + 1 < len(line) else None
+    ends = at + 2 >= len(line) or line[at + 2].text in ",;.)|" or line[at + 2].kind == "break"
+    if row is None or figures is None or figures.kind != "number" or not ends:
+        return None
+    value = float(number(figures.text))
+    amount = Amount(value, value, value, printed_at(line, at, at + 2))
+    return Found(Quantity((Measured(amount, row.value.split()[0], "sign"),)), at + 2)
+
+
+_NEVER_A_FIGURE = ("Z", "z", "\N{SECTION SIGN}")
+_BEFORE_J = ("s", "d")  # of these only before a numeral that ends in j: six, di are words
 
 
 def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
@@ -365,6 +444,10 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     fluid = line[at].text == "f" and at + 1 < len(line) and line[at + 1].start - line[at].end <= 1
     first = at + fluid
     token = line[first]
+    if (figures := _before_figures(line, first)) is not None:
+        return figures
+    if token.kind == "word" and token.text[0] == "f" and _NUMERAL.fullmatch(token.text[2:]):  # fZij
+        fluid, token = True, token._replace(text=token.text[1:])
     row = _scans().get(token.text.lower())
     numeral, after = (line[first + 1].text, first + 2) if row is not None and first + 1 < len(line) else ("", first)
     if row is not None and (token.text.lower() in _WITHIN or line[first + 1 :][:1] == ()):
@@ -373,11 +456,12 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
         return None
     if row is None and token.kind == "word" and len(token.text) > 1 and _NUMERAL.fullmatch(token.text[1:]):
         row, numeral, after = _scans().get(token.text[0].lower()), token.text[1:], first + 1
+        row = None if row and row.printed in _BEFORE_J and not numeral.lower().endswith("j") else row
     value = roman(numeral) if _NUMERAL.fullmatch(numeral) else None
     if row is None or value is None:
         return None
     unit = f"{'fluid_' if fluid else ''}{row.value.split()[0]}"
-    amount = Amount(float(value), float(value), float(value), _printed(line, at, after))
+    amount = Amount(float(value), float(value), float(value), printed_at(line, at, after))
     return Found(Quantity((Measured(amount, unit, "sign"),)), after)
 
 
@@ -408,9 +492,5 @@ def _before_unit(line: Sequence[Token], first: int, at: int, value: float | None
     row = mark.meanings.get("unit") if mark is not None else None
     if mark is None or row is None:
         return None
-    amount = Amount(value, value, value, _printed(line, first, mark.after))
+    amount = Amount(value, value, value, printed_at(line, first, mark.after))
     return Found(Quantity((Measured(amount, row.value, row.written),)), mark.after)
-
-
-def _printed(line: Sequence[Token], at: int, after: int) -> str:
-    return "".join((" " if n > at and line[n].start > line[n - 1].end else "") + line[n].text for n in range(at, after))

@@ -12,7 +12,7 @@ _SYSTEM_NAMED = re.compile(r"_(?:avdp|troy|imperial|wine|ale)$")
 
 # A smaller unit behind a greater one is added to it; only the order matters here, the sizes are table rows.
 _DESCENDING = (
-    ("hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
+    ("ton", "hundredweight", "quarter_weight", "stone", "pound", "ounce", "drachm", "scruple", "grain"),
     ("pound", "ounce", "pennyweight", "grain"),
     ("bushel", "peck", "gallon", "pottle", "quart", "pint", "gill", "fluid_ounce", "fluid_drachm", "fluid_scruple"),
     ("gallon", "pottle", "quart", "pint", "noggin", "fluid_ounce", "fluid_drachm", "fluid_scruple", "minim"),

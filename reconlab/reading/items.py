@@ -6,6 +6,7 @@ from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import replace as changed
 
+from reconlab.reading.authority import without_authority
 from reconlab.reading.certainty import DOUBTFUL, is_sure
 from reconlab.reading.counted import PIECE, is_counted
 from reconlab.reading.damage import other_readings
@@ -45,7 +46,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     """
     told = _behind_directions(draft.names, line)
     names = _behind_lead(told, line)
-    kept = _name_in(names, line)
+    kept, authority = without_authority(_name_in(names, line), line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
     amount, unit = _amount_and_unit(draft.quantity, line)
@@ -67,7 +68,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
         each=draft.each,
-        certain=bool(kept) and len(names) == len(told) and is_sure(draft, quantities, kept, line),
+        certain=bool(kept) and not authority and len(names) == len(told) and is_sure(draft, quantities, kept, line),
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )

@@ -81,6 +81,27 @@ def is_head(word: str) -> bool:
     return word.lower() in _heads()
 
 
+def is_short_head(word: str) -> bool:
+    """Return whether a word is the head of names in Latin or short, and no other word of names: "tinctur".
+
+    Parameters
+    ----------
+    word : str
+        The word without its stop.
+
+    Returns
+    -------
+    bool
+        Whether it is one on file.
+
+    Examples
+    --------
+    >>> is_short_head("tinctura"), is_short_head("anodyne")
+    (True, False)
+    """
+    return word.lower() in _short_heads()
+
+
 def is_part(word: str) -> bool:
     """Return whether a word names only a part of a plant, which says nothing without the plant: "roots".
 
@@ -137,6 +158,11 @@ def _words() -> frozenset[str]:
 @cache
 def _parts() -> frozenset[str]:
     return frozenset(row.word.removesuffix("s") for row in rows(NameWord) if row.role == "part")
+
+
+@cache
+def _short_heads() -> frozenset[str]:
+    return frozenset(row.word.lower() for row in rows(NameWord) if row.role == "head")
 
 
 @cache

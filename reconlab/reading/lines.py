@@ -17,6 +17,7 @@ from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
 from reconlab.reading.leads import lead_of
 from reconlab.reading.order import PREPOSITIONS, ends_with_name, has_sign_first, opens_with_amount, order_of
+from reconlab.reading.parallel import across_gap
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
@@ -61,7 +62,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
             drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             continue
         drafts += _of_sentence(sentence, line)
-    built = _built(drafts, line, text, before, str(number))
+    built = across_gap(_built(drafts, line, text, before, str(number)), text)
     if lead.doubtful and built:
         built[0] = changed(built[0], certain=False)
     unread = unread_of(built, text, line)

@@ -21,7 +21,7 @@ _FEW = 4  # words of a title that may end in a point
 DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
-        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'])          # 445. Title
+        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'(])         # 445. Title
           | (?P<variant> [\[(][_*]?(?:\d{1,2}|[a-zA-Z]|[ivx]{1,4}|[IVX]{1,4})[_*]?[\])][.:]?
                        | [Nn](?:[Oo]s?|[\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]|r|ro|UMBER|umber)
                          [.\s\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]{0,3}\d{1,3}\b[.:]?
@@ -34,6 +34,7 @@ _LABEL = re.compile(
 )
 _DASH = re.compile(r"--+|[\N{EM DASH}\N{EN DASH}]+|\s-\s|(?<=[._=])-(?=\S)")
 _ABBREVIATED = re.compile(r"[\s,]*(?:(?<![^\W\d_])[a-z]\.\s?)*(?<![^\W\d_])[a-z](?=\.|$)")
+_OF_BOOK = re.compile(r"(?:Ph|Pharm|Cod|Disp)\b")  # "3. Han. Ph. Wax": the authority goes on
 _MARKS = "_=*~#"
 _STRIPPED = " \t\n.:;,-\N{EM DASH}\N{EN DASH}" + _MARKS
 
@@ -148,12 +149,18 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         if len(title.split()) > _MOST_WORDS:
             break
         short = _ABBREVIATED.sub("", title)  # "ROSA GALLICA, u. s. l. e. d."
-        if short != title and _ABBREVIATED.match(head, stop.end()):
+        if _goes_on(title, short, head, stop.end()):
             continue
         title = short
         if _may_be_title(title) and (is_capitals(title) or (numbered and not _tells(title))):
             return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
     return _before_taking(head)
+
+
+def _goes_on(title: str, short: str, head: str, at: int) -> bool:
+    """Return whether a title goes on behind a stop: in short words, in the name of a book, or in brackets."""
+    shortened = short != title and _ABBREVIATED.match(head, at)
+    return bool(shortened or _OF_BOOK.match(head, at)) or title.count("(") != title.count(")")
 
 
 def _before_taking(head: str) -> Opening | None:

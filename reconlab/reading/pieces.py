@@ -10,6 +10,7 @@ from reconlab.reading.carried import carried_at
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, may_be_figure, may_be_sign, torn_at
 from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
+from reconlab.reading.scanned import may_be_scanned, scanned_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Mark, Token, mark_at
 from reconlab.reading.tokens import number as token_value
@@ -80,7 +81,7 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
             yield aside
             at = aside.after
             continue
-        strong = strength_at(line, at) if _may_be_strength(line[at], mark) else None
+        strong = strength_at(line, at) if _may_be_strength(line[at], mark) and not _is_scanned(line, at) else None
         amount = _amount_at(line, at, seen=seen) if strong is None and _may_be_amount(line[at], mark) else None
         seen = seen or amount is not None
         if amount is not None and _in_use(line, at, amount.after):
@@ -95,6 +96,11 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
 _OPENS_AMOUNT = frozenset(("unit", "number", "approximate", "some", "same", "scan"))
 
 
+def _is_scanned(line: Sequence[Token], at: int) -> bool:
+    """Return whether a percentage is a fraction that a scan misread: "2% oz."."""
+    return at + 1 < len(line) and line[at + 1].text == "%" and scanned_at(line, at) is not None
+
+
 def _may_be_strength(token: Token, mark: Mark | None) -> bool:
     return token.kind == "number" or (mark is not None and "strength" in mark.meanings)
 
@@ -104,7 +110,7 @@ def _may_be_amount(token: Token, mark: Mark | None) -> bool:
     if token.kind == "number" or (mark is not None and not _OPENS_AMOUNT.isdisjoint(mark.meanings)):
         return True
     if token.kind == "word":
-        return may_be_figure(token.text)
+        return may_be_figure(token.text) or may_be_scanned(token)
     return token.kind == "sign" or (token.kind == "point" and (token.text == "-" or may_be_sign(token.text)))
 
 
@@ -145,11 +151,24 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return None  # a dash leads on to an amount
     if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
         return None  # bis es etwas roth geworden ist
-    if _is_in_name(line, at, mark.after, kind):
+    if _is_in_name(line, at, mark.after, kind) or (kind is not None and _is_of_another_tongue(line, mark, kind)):
         return None
     if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
         return None  # N. F. is a book, not fiat
     return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
+
+
+_ENGLISH = frozenset(("of", "the", "and", "with", "oil", "water", "oz", "ounce", "ounces", "pint", "pints", "drachms"))
+_SHORT = 3  # letters of a word that another tongue may have too
+_TELLING = ("heading", "direction", "preparation", "period")
+
+
+def _is_of_another_tongue(line: Sequence[Token], mark: Mark, kind: str) -> bool:
+    """Return whether a short French or German word stands in an English line: "nim" opens no receipt in "Nim oil"."""
+    row = mark.meanings[kind]
+    if kind not in _TELLING or row.language not in ("fr", "de") or len(row.printed) > _SHORT:
+        return False
+    return any(token.text.lower() in _ENGLISH for token in line)
 
 
 def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:

@@ -29,8 +29,6 @@ _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the ve
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
-
-
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
 _AND = ("and", "&", "et", "und")
 _TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
@@ -386,7 +384,16 @@ def _range(line: Sequence[Token], at: int) -> Number | None:
     if line[low.after].text.lower() not in _TO:
         return low
     high = _count(line, low.after + 1)
+    if high and high.high < low.low and _joins_figures(line, low.after) and unit_at(line, high.after):
+        return Number(high.low, low.high, high.after)  # 25-10 parts
     return Number(low.low, high.high, high.after) if high and high.high > low.low else low
+
+
+def _joins_figures(line: Sequence[Token], at: int) -> bool:
+    """Return whether a dash hugs the whole figures on both sides of it."""
+    before, behind = line[at - 1], line[at + 1]
+    whole = before.text.isdecimal() and behind.text.isdecimal()
+    return whole and before.end == line[at].start and line[at].end == behind.start
 
 
 def _count(line: Sequence[Token], at: int) -> Number | None:

@@ -1,72 +1,51 @@
-"""What an author says of his own weights and measures: "oz. and lb. are avoirdupois, dr. and gr. troy".
+"""What an author says of his own weights and measures: "oz. and lb. are avoirdupois, a teaspoonful is a fluid drachm".
 
-A small grammar: units and groups (subjects) and what is said of them (a system, "by weight", "of 16 ounces"). Words of
-units come from the notation table, those of systems from the tables of customs and measures. A word that is not
-understood is never passed over: the whole rule is refused.
+A small grammar: units and groups (subjects) and what is said of them (a system, "by weight"), and amounts said to be
+one ("4 tablespoonfuls = 1 wineglass = half a gill"). A word that is not understood is never passed over: the whole
+rule is refused.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cache, lru_cache
+from fractions import Fraction
+from functools import lru_cache
+from itertools import pairwise
 
-from reconlab.errors import InputError, nearest
-from reconlab.reading.quantities import quantity_at
-from reconlab.reading.tokens import Token, mark_at, tokens
-from reconlab.tables import Custom, Measure, rows
-
-BY_WEIGHT, BY_MEASURE = "by weight", "by measure"
-WEIGHTS, MEASURES, SIGNS, LIQUIDS, SOLIDS, PARTS, ALL = (
-    "weights",
-    "measures",
-    "signs",
-    "liquids",
-    "solids",
-    "parts",
-    "everything",
+from reconlab.errors import InputError
+from reconlab.reading.rule_words import (
+    ALL,
+    BY_MEASURE,
+    BY_WEIGHT,
+    EXAMPLES,
+    LIQUIDS,
+    MEASURES,
+    PARTS,
+    SIGNS,
+    SOLIDS,
+    STOP,
+    WEIGHTS,
+    Piece,
+    Said,
+    Subject,
+    Word,
+    pieces,
 )
 
-_GROUPS: Mapping[tuple[str, ...], str] = {
-    **{(word,): WEIGHTS for word in ("weights", "weight")},
-    **{(word,): MEASURES for word in ("measures", "measure", "volumes", "volume")},
-    **{(kind, word): MEASURES for kind in ("fluid", "liquid") for word in ("measure", "measures")},
-    **{(word,): SIGNS for word in ("signs", "sign", "symbols", "symbol")},
-    **{(word,): LIQUIDS for word in ("liquids", "liquid", "fluids", "fluid")},
-    **{(word,): SOLIDS for word in ("solids", "solid", "powders", "dry")},
-    **{(word,): ALL for word in ("everything", "all", "ingredients", "quantities", "amounts")},
-}
-_KINDS = {"weight": WEIGHTS, "measure": MEASURES}
-_HOW: Mapping[tuple[str, ...], str] = {
-    ("by", "weight"): BY_WEIGHT,
-    ("weighed",): BY_WEIGHT,
-    ("by", "measure"): BY_MEASURE,
-    ("by", "volume"): BY_MEASURE,
-    ("measured",): BY_MEASURE,
-}
-# Other words for a system than those of the tables.
-_SYSTEMS = {"avdp": "avoirdupois", "avoir": "avoirdupois", "av": "avoirdupois", "apoth": "apothecaries"} | {
-    "british": "imperial",
-    "american": "wine",
-    "u.s": "wine",
-    "u s": "wine",
-    "us": "wine",
-}
-_FILLERS = frozenset(
-    re.findall(
-        r"\S+",
-        """the a an and are is be being was were of in to by for with this these book books used use here taken as
-        reckoned author author's both each or that which means mean meant stands stand counted contains contain
-        containing holds hold has have having equal equals it its namely while but also system kind only always
-        throughout unless otherwise stated""",
-    )
-)
-_STOPS = ";.:"
-_EXAMPLES = (
-    'Write it such as "oz. and lb. are avoirdupois, dr. and gr. troy", "all weights troy", "fluid ounces imperial", '
-    '"the pint is of 16 ounces", "liquids by measure" or "parts by weight".'
-)
+__all__ = [
+    "ALL",
+    "BY_MEASURE",
+    "BY_WEIGHT",
+    "LIQUIDS",
+    "MEASURES",
+    "PARTS",
+    "SIGNS",
+    "SOLIDS",
+    "WEIGHTS",
+    "Claim",
+    "read_rule",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,39 +57,19 @@ class Claim:
     written: str  # sign, abbreviation or word: how the unit stands in the rule
     system: str = ""  # words of a system or a custom
     how: str = ""  # by weight or by measure
-    count: float = 0.0  # so many of a smaller unit make one
+    count: Fraction = Fraction(0)  # so many of another unit make one
     of: str = ""
+    substance: str = ""  # what it holds so much of, where the author says it: "of water"
+    divided: bool = False  # said of the greater unit, to tell the size of the smaller
 
     def __str__(self) -> str:
         """Return the claim in plain words."""
         subject = self.group or f"{'the sign of the ' if self.written == 'sign' else ''}{self.unit.replace('_', ' ')}"
         if self.count:
-            return f"{subject}: {self.count:g} {self.of.replace('_', ' ')}"
+            of = f" of {self.substance}" if self.substance else ""
+            weighed = f" {self.how}" if self.how else ""
+            return f"{subject}: {float(self.count):g} {self.of.replace('_', ' ')}{of}{weighed}"
         return f"{subject or 'all'}: {self.system or self.how}"
-
-
-@dataclass(frozen=True, slots=True)
-class _Subject:
-    group: str = ""
-    unit: str = ""
-    written: str = "word"
-
-
-@dataclass(frozen=True, slots=True)
-class _Said:
-    """What is said of subjects, without them."""
-
-    system: str = ""
-    how: str = ""
-    count: float = 0.0
-    of: str = ""
-    kind: str = ""  # weights or measures, where the system is called so and nothing else is its subject
-
-    def of_subject(self, subject: _Subject) -> Claim:
-        return Claim(subject.group, subject.unit, subject.written, self.system, self.how, self.count, self.of)
-
-
-_Piece = _Subject | _Said | None  # None ends a clause
 
 
 @lru_cache(maxsize=256)
@@ -138,111 +97,243 @@ def read_rule(text: str) -> tuple[Claim, ...]:
     ['ounce: avoirdupois', 'pound: avoirdupois', 'drachm: troy', 'grain: troy']
     >>> str(read_rule("the pint is of 16 ounces")[0])
     'pint: 16 ounce'
+    >>> [str(claim) for claim in read_rule("4 tablespoonfuls = 1 wineglass = half a gill")]
+    ['wineglassful: 4 tablespoonful', 'wineglassful: 0.5 gill']
     """
     if not text.strip():
         return ()
     claims: list[Claim] = []
-    clause: list[_Subject | _Said] = []
-    for piece in (*_pieces(tokens(text.strip()), text), None):
-        if piece is not None:
+    clause: list[Piece] = []
+    last: Subject | None = None
+    for piece in pieces(text):
+        if piece != STOP:
             clause.append(piece)
         elif clause:
-            claims += _claims(clause, text)
-            clause = []
+            sentence = _Sentence(text, last)  # "a spoonful of sugar weighs an ounce; of flour half an ounce"
+            claims += sentence.read(clause)
+            clause, last = [], sentence.last
     if not claims:
-        raise InputError(f"{text!r} says nothing of weights and measures", "rule", _EXAMPLES)
+        raise InputError(f"{text!r} says nothing of weights and measures", "rule", EXAMPLES)
     return tuple(dict.fromkeys(claims))
 
 
-def _pieces(line: Sequence[Token], text: str) -> Iterator[_Piece]:
-    at = 0
-    while at < len(line):
-        token = line[at]
-        for reader in (_how_at, _system_at, _amount_at, _unit_at, _group_at):
-            found = reader(line, at)
-            if found is not None:
-                pieces, at = found
-                yield from pieces
-                break
-        else:
-            if token.text in _STOPS or token.kind == "break":
-                yield None
-            elif token.kind == "word" and token.text.lower() not in _FILLERS:
-                hint = nearest(token.text, {word for words in system_words() for word in words})
-                found_words = f"{token.text!r} in the author's rule {text!r} is not understood"
-                raise InputError(found_words, "rule", f"{_EXAMPLES}{hint}")
-            elif token.kind in ("number", "sign"):
-                raise InputError(f"{token.text!r} in the author's rule {text!r} has no unit", "rule", _EXAMPLES)
-            at += 1
+@dataclass(slots=True)
+class _Amount:
+    """One side of "1 pint = 20 fluid ounces", with what it is said of."""
+
+    subject: Subject
+    substance: str = ""
+    of_one_before: bool = False  # "16 ounces of 437 1/2 grains": it is one ounce that holds them
+    divided: bool = False
+    how: str = ""
 
 
-_FoundPieces = tuple[tuple[_Subject | _Said, ...], int] | None
+@dataclass(slots=True)
+class _Sentence:
+    """The claims of one clause: equal amounts first taken out, the rest paired by `_Clause`."""
+
+    text: str
+    last: Subject | None = None
+    rest: list[Subject | Said] = field(default_factory=list)
+    claims: list[Claim] = field(default_factory=list)
+
+    def read(self, clause: Sequence[Piece]) -> list[Claim]:
+        for piece in clause:
+            if _is_number(piece) and not any(isinstance(one, Subject) and one.unit for one in clause):
+                raise self._no_unit()
+        for read in _parts(clause):
+            part = self._completed(read)
+            amounts = [piece for piece in part if isinstance(piece, Subject) and piece.unit]
+            units = {piece.unit for piece in amounts}
+            counted = any(piece.count is not None for piece in amounts)
+            alike = len(amounts) == 2 and all(p in amounts or _is_joint(p) for p in part)  # noqa: PLR2004 - "ounces are fluid ounces"
+            if len(units) > 1 and (counted or alike):
+                self._flush()
+                self._equal(part)
+            elif counted and (subject := self._subject_of(part, units)):
+                self._equal((subject, *part))
+            else:
+                self.rest += [self._plain(piece) for piece in part if not _is_joint(piece)]
+            self.last = next((piece for piece in amounts if piece.count in (None, 1)), self.last)
+        self._flush()
+        return self.claims
+
+    def _completed(self, part: Sequence[Piece]) -> Sequence[Piece]:
+        """Give a number the unit of the amounts before, and what is divided its whole."""
+        if any(map(_is_number, part)):
+            of = next((claim.of for claim in reversed(self.claims) if claim.count), "")
+            if not of:
+                raise self._no_unit()
+            return tuple(
+                Subject(unit=of, count=p.count) if isinstance(p, Subject) and _is_number(p) else p for p in part
+            )
+        begins = isinstance(part[0], Word) and part[0].kind == "divided"
+        return (self.last, *part) if begins and self.last is not None else part
+
+    def _no_unit(self) -> InputError:
+        return InputError(f"a number in the author's rule {self.text!r} has no unit", "rule", EXAMPLES)
+
+    def _subject_of(self, part: Sequence[Piece], units: set[str]) -> Subject | None:
+        """Return what an amount alone is said of: "teaspoonful: 5 cc", "in syrups half an ounce, in water three"."""
+        lone = self.rest[-1] if self.rest else None
+        if isinstance(lone, Subject) and lone.unit and {lone.unit} != units:
+            self.rest.pop()
+            return lone
+        of_another = any(isinstance(piece, Word) and piece.kind == "substance" for piece in part)
+        told = self.last is not None and {self.last.unit} != units
+        return self.last if told and (of_another or isinstance(lone, Said)) else None
+
+    def _plain(self, piece: Piece) -> Subject | Said:
+        """Return a piece of a clause without amounts: in it a number, a substance or a choice says nothing."""
+        if isinstance(piece, Word) or (isinstance(piece, Subject) and piece.count not in (None, 1)):
+            raise self._unclear(
+                f"{piece.text or piece.kind!r}" if isinstance(piece, Word) else piece.unit.replace("_", " ")
+            )
+        return piece
+
+    def _unclear(self, words: str) -> InputError:
+        return InputError(f"the author's rule {self.text!r} does not say what {words} is", "rule", EXAMPLES)
+
+    def _flush(self) -> None:
+        if self.rest:
+            self.claims += _claims(self.rest, self.text)
+            self.rest = []
+
+    def _equal(self, part: Sequence[Piece]) -> None:
+        amounts = self._amounts(part[1:] if _is_heading(part[0]) else part)
+        chain = [amounts[0]]
+        for amount in amounts[1:]:
+            before = chain[-1]
+            if amount.subject.unit == before.subject.unit and before.subject.count is None:
+                amount.substance = amount.substance or before.substance  # "the pint is the pint of 20 ounces"
+                chain[-1] = amount
+                continue
+            chain.append(amount)
+            self.claims.append(self._pair(before, amount))
+        if len(chain) == 1:
+            raise self._unclear(chain[0].subject.unit.replace("_", " "))
+
+    def _amounts(self, part: Sequence[Piece]) -> list[_Amount]:
+        side = _Side()
+        for at, piece in enumerate(part):
+            if isinstance(piece, Subject) and piece.unit:
+                if side.system:
+                    self._of_system(piece, side.system)
+                side.take(piece)
+            elif isinstance(piece, Said) and piece.system:
+                side.system = self._system_of(side.last.subject if side.last and not side.of else None, piece.system)
+            elif isinstance(piece, Word) and piece.kind != "substance":
+                side.of = side.of or piece.kind == "of"
+                side.divided = side.divided or piece.kind == "divided"
+            else:
+                side.hear(piece, within=at > 0 and _is_within(part[at - 1]))
+        if side.system or side.substance:
+            raise self._unclear(side.system or side.substance)
+        for amount in side.found:
+            amount.how = side.how
+        return side.found
+
+    def _system_of(self, before: Subject | None, system: str) -> str:
+        """Claim a system for the unit before it; without one it belongs to the next."""
+        if before is None:
+            return system
+        self._of_system(before, system)
+        return ""
+
+    def _of_system(self, subject: Subject, system: str) -> None:
+        self.claims.append(Claim("", subject.unit, subject.written, system))
+
+    def _pair(self, one: _Amount, other: _Amount) -> Claim:
+        first = Fraction(1) if other.of_one_before else one.subject.count or Fraction(1)
+        second = other.subject.count or Fraction(1)
+        substance = one.substance or other.substance
+        if one.substance and other.substance and one.substance != other.substance:
+            raise self._unclear(other.substance)
+        if not first or not second:
+            raise self._unclear("nothing of a unit")
+        if first != 1 and second == 1:  # "16 ounces to the pint", "60 drops make a teaspoonful"
+            one, other, first, second = other, one, second, first
+        subject = one.subject
+        how = one.how if substance or one.how == BY_WEIGHT else ""
+        ratio = second / first
+        return Claim(
+            "", subject.unit, subject.written, "", how, ratio, other.subject.unit, substance, divided=other.divided
+        )
 
 
-def _words_at(line: Sequence[Token], at: int, count: int) -> tuple[str, ...]:
-    return tuple(token.text.lower() for token in line[at : at + count])
+def _parts(clause: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
+    """Give what stands between commas and "and"."""
+    part: list[Piece] = []
+    first = True
+    for piece, behind in pairwise((*clause, STOP)):
+        if not (isinstance(piece, Word) and piece.kind == "and"):
+            part.append(piece)
+            continue
+        going_on = isinstance(behind, Word) and behind.kind == "or"  # "four tablespoonfuls, or two fluid ounces"
+        heading = piece.text == ":" and part and isinstance(part[-1], Subject) and part[-1].group
+        # "Measures: 1 pint = 16 ounces" has a heading, and "Weights: avoirdupois"
+        if part and not (going_on or heading or (first and _is_lone_amount(part))):
+            yield tuple(part)
+            part, first = [], False
+    if part:
+        yield tuple(part)
 
 
-def _how_at(line: Sequence[Token], at: int) -> _FoundPieces:
-    for length in (2, 1):
-        how = _HOW.get(_words_at(line, at, length))
-        if how:
-            return (_Said(how=how),), at + length
-    return None
+def _is_heading(piece: Piece) -> bool:
+    return isinstance(piece, Subject) and piece.group in (WEIGHTS, MEASURES)
 
 
-def _system_at(line: Sequence[Token], at: int) -> _FoundPieces:
-    for length in range(_longest_system(), 0, -1):
-        words = _words_at(line, at, length)
-        if len(words) == length and words in system_words():
-            after = at + length
-            while after < len(line) and line[after].text.lower() in (".", "'", "\N{RIGHT SINGLE QUOTATION MARK}"):
-                ends = line[after].text == "." and line[after].start > line[after - 1].end
-                if ends:
-                    break
-                after += 1
-            # "troy weight", "British measure": the word belongs to the system
-            kind = _KINDS.get(line[after].text.lower(), "") if after < len(line) else ""
-            return (_Said(system=system_words()[words], kind=kind),), after + bool(kind)
-    return None
+def _is_lone_amount(part: Sequence[Piece]) -> bool:
+    """Return whether a clause begins with an amount and goes on: "four drachms, by measure, make a spoonful"."""
+    return len(part) == 1 and isinstance(part[0], Subject) and bool(part[0].unit) and part[0].count not in (None, 1)
 
 
-def _amount_at(line: Sequence[Token], at: int) -> _FoundPieces:
-    found = quantity_at(line, at)
-    if found is None or len(found.quantity.parts) != 1:
-        return None
-    part = found.quantity.parts[0]
-    if part.amount.value is None or part.unit is None:
-        return None
-    unit = str(part.unit)
-    if part.amount.value == 1:  # "1 pint is 16 ounces"
-        return (_Subject(unit=unit, written=part.written),), found.after
-    return (_Said(count=part.amount.value, of=unit),), found.after
+def _is_number(piece: Piece) -> bool:
+    return isinstance(piece, Subject) and not piece.unit and not piece.group
 
 
-def _unit_at(line: Sequence[Token], at: int) -> _FoundPieces:
-    mark = mark_at(line, at)
-    if mark is None or "unit" not in mark.meanings:
-        return None
-    row = mark.meanings["unit"]
-    if row.value.startswith("part"):
-        said = {"part_by_weight": (_Said(how=BY_WEIGHT),), "part_by_measure": (_Said(how=BY_MEASURE),)}
-        return (_Subject(group=PARTS), *said.get(row.value, ())), mark.after
-    for ending, system in (("_avdp", "avoirdupois"), ("_troy", "troy")):
-        if row.value.endswith(ending):  # "lb. avoirdupois" is a unit of its own on a page
-            return (
-                _Subject(unit=row.value.removesuffix(ending), written=row.written),
-                _Said(system=system),
-            ), mark.after
-    return (_Subject(unit=row.value, written=row.written),), mark.after
+def _is_joint(piece: Piece) -> bool:
+    return isinstance(piece, Word) and piece.kind == "of"
 
 
-def _group_at(line: Sequence[Token], at: int) -> _FoundPieces:
-    for length in (2, 1):
-        group = _GROUPS.get(_words_at(line, at, length))
-        if group:
-            return (_Subject(group=group),), at + length
-    return None
+def _is_within(piece: Piece) -> bool:
+    """Return whether "in" stands before a substance: "a spoon holds in syrups half an ounce"."""
+    return isinstance(piece, Word) and piece.text in ("in", "en")
+
+
+@dataclass(slots=True)
+class _Side:
+    """Amounts as they are read, and what was read before one and belongs to it."""
+
+    found: list[_Amount] = field(default_factory=list)
+    of: bool = False
+    divided: bool = False
+    how: str = ""
+    substance: str = ""
+    system: str = ""
+
+    @property
+    def last(self) -> _Amount | None:
+        return self.found[-1] if self.found else None
+
+    def take(self, subject: Subject) -> None:
+        behind_many = self.last is not None and self.last.subject.count not in (None, 1)
+        self.found.append(_Amount(subject, self.substance, self.of and behind_many, self.divided))
+        self.of, self.divided, self.substance, self.system = False, False, "", ""
+
+    def hear(self, piece: Piece, *, within: bool) -> None:
+        """Hear how an amount is told, or of what thing."""
+        if isinstance(piece, Said):
+            self.how = piece.how
+        elif isinstance(piece, Subject) and piece.group in (WEIGHTS, MEASURES):  # "a teaspoonful measures a drachm"
+            self.how = BY_MEASURE if piece.group == MEASURES else BY_WEIGHT
+        elif not (isinstance(piece, Subject) and piece.group == ALL):
+            said = piece.text if isinstance(piece, Word) else piece.group
+            if self.last and (self.last.subject.count is not None or not within):
+                self.last.substance = said
+            else:
+                self.substance = said
+            self.of = False
 
 
 @dataclass(slots=True)
@@ -250,25 +341,26 @@ class _Clause:
     """Pairs subjects with what is said of them, whichever comes first."""
 
     said_first: bool
-    subjects: list[_Subject] = field(default_factory=list)
-    said: _Said | None = None
+    subjects: list[Subject] = field(default_factory=list)
+    said: Said | None = None
     claims: list[Claim] = field(default_factory=list)
-    last: tuple[_Subject, ...] = ()
+    last: tuple[Subject, ...] = ()
 
     def close(self) -> None:
         if self.said is None:
             return
-        meant = [s for s in self.subjects if s.group != ALL] or self.subjects
-        if not meant and self.said.count:
-            meant = list(self.last)
-        self.claims += [self.said.of_subject(subject) for subject in meant or [_Subject(group=self.said.kind)]]
+        said = self.said
+        meant = [s for s in self.subjects if s.group != ALL] or self.subjects or [Subject(group=said.kind)]
+        self.claims += [Claim(s.group, s.unit, s.written, said.system, said.how) for s in meant]
         self.last, self.subjects, self.said = tuple(meant), [], None
 
 
-def _claims(clause: Sequence[_Subject | _Said], text: str) -> list[Claim]:
-    pairs = _Clause(said_first=isinstance(clause[0], _Said))
+def _claims(clause: Sequence[Subject | Said], text: str) -> list[Claim]:
+    if len(clause) == 1 and _is_heading(clause[0]):
+        return []
+    pairs = _Clause(said_first=isinstance(clause[0], Said))
     for piece in clause:
-        if isinstance(piece, _Subject):
+        if isinstance(piece, Subject):
             pairs.subjects.append(piece)
             continue
         if pairs.said_first:
@@ -282,32 +374,5 @@ def _claims(clause: Sequence[_Subject | _Said], text: str) -> list[Claim]:
     left = [s for s in pairs.subjects if s.group != ALL and (s.group, s.unit) not in again]
     if left:
         named = " and ".join(s.group or s.unit.replace("_", " ") for s in left)
-        raise InputError(f"the author's rule {text!r} does not say what {named} is", "rule", _EXAMPLES)
+        raise InputError(f"the author's rule {text!r} does not say what {named} is", "rule", EXAMPLES)
     return pairs.claims
-
-
-@cache
-def system_words() -> Mapping[tuple[str, ...], str]:
-    """Return the words a system or a custom may be called by.
-
-    Returns
-    -------
-    mapping of tuple of str to str
-        Words, as tokens in small letters, to the system, custom or label they mean.
-
-    Examples
-    --------
-    >>> system_words()["u", ".", "s"], system_words()["troy",]
-    ('wine', 'troy')
-    """
-    names = {row.system for row in rows(Measure)}
-    names |= {row.custom for row in rows(Custom)} | {row.label.lower() for row in rows(Custom)}
-    said = {name: name for name in sorted(names)} | _SYSTEMS
-    found = {tuple(token.text for token in tokens(words.replace("_", " "))): name for words, name in said.items()}
-    found |= {tuple(token.text for token in tokens(name)): name for name in names}
-    return {tuple(word.lower() for word in words): name for words, name in found.items()}
-
-
-@cache
-def _longest_system() -> int:
-    return max(map(len, system_words()))

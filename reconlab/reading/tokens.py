@@ -65,6 +65,7 @@ _KEY = r"[A-HJKMNP-UWYZ](?:\.[A-Z](?![^\W\d_]))*(?![^\W\d_])"
 _KEYED = rf"(?<![A-Za-z])(?:[ivx]{{1,5}}j?(?:ss)?|j(?:ss)?|ss)(?={_KEY})"
 _LETTERS = rf"(?:[^\W\d_{_FRACTION}][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
 _FILLED_UP = rf"{_LETTERS}\[[^\W\d_]+\](?:{_LETTERS})?"  # q[uantum]
+_HUGGED = r"(?:lb|[gG]rs?|gtt|dr)(?=(?:[ivxj]+(?:ss)?|ss)\b)"  # lbij, grx: units that a numeral follows without a blank
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
 
@@ -79,8 +80,8 @@ def _pattern() -> re.Pattern[str]:
            | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
            | (?P<key>(?<=[ivxjs]){_KEY})
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
-           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_KEYED} | {_FILLED_UP}
-                   | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED} | {_KEYED} | {_FILLED_UP}
+              | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
     )

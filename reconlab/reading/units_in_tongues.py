@@ -58,8 +58,17 @@ def unit_at(line: Sequence[Token], at: int) -> Mark | None:
     if mark is None or "unit" not in mark.meanings:
         return None
     # A pot, a stop, a canada is a unit only where no English noun follows: "10 Canada balsam" is none.
-    alone = mark.meanings["unit"].written == "alone"
-    return None if alone and not _stands_alone(line, mark.after) else mark
+    row = mark.meanings["unit"]
+    if row.language in ("fr", "de") and len(row.printed) <= _SHORT and _is_of(line, mark.after):
+        return None  # a lot of wax
+    return None if row.written == "alone" and not _stands_alone(line, mark.after) else mark
+
+
+_SHORT = 3  # letters of a word that another tongue may have too
+
+
+def _is_of(line: Sequence[Token], at: int) -> bool:
+    return at < len(line) and line[at].text.lower() == "of" and line[at - 1].text != "."
 
 
 def _stands_alone(line: Sequence[Token], at: int) -> bool:

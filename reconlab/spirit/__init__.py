@@ -28,7 +28,7 @@ from reconlab.spirit.printed import (
     strength_question,
     strength_readings,
 )
-from reconlab.spirit.printed_words import gravity_in, without_stops
+from reconlab.spirit.printed_words import gravity_in, named_gravity, without_stops
 from reconlab.spirit.scales import (
     OF_GRAVITY,
     degrees_from_gravity,
@@ -79,6 +79,7 @@ __all__ = [
     "has_table",
     "lost_on_mixing",
     "mix",
+    "named_gravity",
     "named_strength",
     "percents_from_gravity",
     "printed_strength",

@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 FRACTIONS = "\N{VULGAR FRACTION ONE QUARTER}\N{VULGAR FRACTION ONE HALF}\N{VULGAR FRACTION THREE QUARTERS}"
-FIGURE = rf"(?P<figure>\d+\s+\d/[1-9]|\d+(?:[.,]\d+)?\s?[{FRACTIONS}]?|[.,]\d+|[{FRACTIONS}])"
+FIGURE = rf"(?P<figure>\d+\s+\d/[1-9]|\d+(?:[.,]\d+)?(?:\s?[{FRACTIONS}])?|[.,]\d+|[{FRACTIONS}])"
 DEGREES = r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)?"
 PER_CENT = (
     r"\s*(?:(?P<volume_before>vol(?:ume)?\.?\s?-?)\s*)?"
     r"(?:%|per ?cents?\b|per ?centum\b|p ?ct?\b|pour cent\b|pro[zc](?:ente?)?\b)"
 )
 _GRAVITY_WORDS = (
-    r"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|s ?g|density|densit[eé]|poids sp[eé]cifique"
-    r"|(?:von )?(?:spe[cz](?:if(?:isch(?:es|em|en|er)?)?)?|eigen(?:es|em)?) ?gew(?:icht)?(?:es|e|s)?)"
+    r"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|\bs ?g|density|densit[eé]|poids sp[eé]cifique"
+    r"|(?:von )?(?:sp|spe[cz](?:if(?:isch(?:es|em|en|er)?)?)?|eigen(?:es|em)?) ?gew(?:icht)?(?:es|e|s)?)"
 )
 _FIGURE_BEFORE = FIGURE.replace("<figure>", "<figure_before>")
 GRAVITY = re.compile(
@@ -26,6 +26,8 @@ BARE_GRAVITY = re.compile(r"(?P<figure>0?[.,]\d{3,5})")
 WEIGHT, VOLUME = r"(?P<weight>by weight|w/w|wt)", r"(?P<volume>by volume|by measure|v/v|vol(?:ume)?)"
 SHARE = re.compile(rf"{FIGURE}{PER_CENT}\s*,?\s*\(?(?:{WEIGHT}|{VOLUME})?\)?")
 NO_SCALE = re.compile(rf"{FIGURE}{DEGREES}")
+_SHARE_OF = re.compile(r"\b(?P<of>gewichts|raum|volum(?:en)?)-?\s?(?:pro[zc](?:ente?n?)?\b|%)")
+_BY = {"gew": "% by weight", "rau": "% by volume", "vol": "% by volume"}
 LEADING = re.compile(r"^(?:of the|of|at|a|à|de|von|zu|mit|marking|marked|marquant|containing|about)\s+(?=[\d.,])")
 
 
@@ -66,6 +68,38 @@ def gravity_in(words: str) -> str:
     return str(bare["figure"]) if bare is not None else ""
 
 
+@dataclass(frozen=True, slots=True)
+class NamedGravity:
+    """A specific gravity said as one, and where it stands."""
+
+    value: float  # specific gravity [1]
+    place: tuple[int, int]  # first character, and the one behind the last
+
+
+def named_gravity(words: str) -> NamedGravity | None:
+    """Find a specific gravity that is named as one among other words.
+
+    Parameters
+    ----------
+    words : str
+        As `without_stops` gives them.
+
+    Returns
+    -------
+    NamedGravity or None
+        The first of them.
+
+    Examples
+    --------
+    >>> named_gravity("ammonia sp gr .880"), named_gravity("0,900 spec gewicht").value
+    (NamedGravity(value=0.88, place=(8, 18)), 0.9)
+    """
+    found = GRAVITY.search(words)
+    if found is None:
+        return None
+    return NamedGravity(printed_figure(found["figure"] or found["figure_before"]).value, found.span())
+
+
 def plain_words(text: str) -> str:
     """Return the words of a printed strength in one form, without what leads up to it.
 
@@ -81,10 +115,10 @@ def plain_words(text: str) -> str:
 
     Examples
     --------
-    >>> plain_words("of 60 O.P.")
-    '60 o p'
+    >>> plain_words("of 60 O.P."), plain_words("96 Gewichtsprozent")
+    ('60 o p', '96 % by weight')
     """
-    return LEADING.sub("", without_stops(text))
+    return _SHARE_OF.sub(lambda found: _BY[found["of"][:3]], LEADING.sub("", without_stops(text)))
 
 
 def without_stops(text: str) -> str:

@@ -74,14 +74,14 @@ def solution_gravity(substance: str, percent_w_w: Figures) -> Figures:
 
     References
     ----------
-    .. [1] Cooley, 6th ed., vol. I, Ammonia, table II (Griffin). Key ``cooley_1880``.
+    .. [1] Tables of aqua ammonia by degrees Baumé. Key ``aqua_ammonia_conversions``.
     .. [2] Dick, no. 3897, acetic acid (Mohr). Key ``dick_1872``.
     .. [3] The Encyclopaedic Dictionary of Photography, hydrochloric acid. Key ``dictionary_of_photography``.
 
     Examples
     --------
-    >>> round(solution_gravity("ammonia", 33.117), 3)
-    0.88
+    >>> round(solution_gravity("ammonia", 28), 3)  # U.S.P. 1890: 0.901
+    0.902
     """
     percents, gravities, _ = _known(substance)
     found = within(percent_w_w, float(percents[0]), float(percents[-1]), f"solution of {substance}, % w/w")
@@ -110,7 +110,7 @@ def solution_density(substance: str, percent_w_w: Figures) -> Figures:
 
     References
     ----------
-    .. [1] As `solution_gravity`. Key ``cooley_1880``.
+    .. [1] As `solution_gravity`. Key ``aqua_ammonia_conversions``.
 
     Examples
     --------
@@ -145,12 +145,12 @@ def percents_from_gravity(substance: str, gravity: float) -> tuple[float, ...]:
 
     References
     ----------
-    .. [1] As `solution_gravity`. Key ``cooley_1880``.
+    .. [1] As `solution_gravity`. Key ``aqua_ammonia_conversions``.
 
     Examples
     --------
     >>> [round(percent, 1) for percent in percents_from_gravity("ammonia", 0.88)]
-    [33.1]
+    [35.8]
     """
     percents, gravities, celsius = _known(substance)
     found: list[float] = []
@@ -278,7 +278,7 @@ def content_of(key: str) -> Value | None:
     Examples
     --------
     >>> print(content_of("solution: ammonia, .880 (1)"))
-    33.1 % w/w
+    35.8 % w/w
     """
     if key in by_id(Strength):
         return named_strength(key)
@@ -335,7 +335,7 @@ def density_c(key: str) -> float:
     Examples
     --------
     >>> round(density_c("solution: ammonia, .880 (1)"), 1)
-    16.7
+    15.6
     """
     solute = solute_of(key)
     return spirit_reference_c(key) if solute == SPIRIT else _known(solute)[2]

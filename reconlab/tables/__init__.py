@@ -142,7 +142,8 @@ _READ: Mapping[str, Callable[[str], object]] = {
     **dict.fromkeys(("reckoned_factor", "modulus", "zero", "reference_c"), _number),
     **dict.fromkeys(("from_year", "to_year"), _year),
     **dict.fromkeys(
-        ("regions", "books", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"), _words
+        ("regions", "books", "liquids", "cas", "functions", "on", "forms", "names", "said", "said_below", "states"),
+        _words,
     ),
 }
 # Exceptions: a notation's value is a unit token or a number; a rule's physical forms, a word's classes are several.
@@ -150,7 +151,6 @@ _READ_IN: Mapping[tuple[str, str], Callable[[str], object]] = {
     ("name_words", "only"): _words,
     ("made_kinds", "of"): _words,
     ("domestic_measures", "of"): _words,
-    ("customs", "of"): _words,
     ("notation", "value"): str,
     ("page_words", "value"): str,
     ("rules", "physical"): _words,

@@ -82,7 +82,7 @@ class Custom(Row):
     from_year: int | None
     to_year: int | None
     books: tuple[str, ...]
-    of: tuple[str, ...]  # the substances whose measure it was, whatever else the book measured by
+    liquids: tuple[str, ...]  # it is a custom for, where not for all: ids, or last words of names
     standing: Standing
     because: str
     unplaced: str  # "yes" where it is also offered to a book whose place is not known

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from reconlab import domestic, measures
+from reconlab import measures
 from reconlab.errors import InputError, UnknownNameError
 from reconlab.materia import (
     OWN_WORD,
@@ -333,8 +333,9 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
 
 def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
     """Return how much a drop, spoonful, handful or piece of each thing is; "a piece of lemon" is no whole lemon."""
-    units = {str(part.unit) for part in parts_of(item) if part.unit != "piece" or part.written == "count"}
-    found = {(unit, key): domestic.size(unit, key, item.name, page.receipt.setting) for unit in units for key in keys}
+    counted = [part for part in parts_of(item) if part.unit != "piece" or part.written == "count"]
+    setting = page.receipt.setting
+    found = {(str(p.unit), key): measures.size_here(p, setting, key, item.name) for p in counted for key in keys}
     return {which: page.of_this_book(size) for which, size in found.items() if size}
 
 
@@ -471,7 +472,7 @@ def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
     for entry in entries:
         if entry.amount:
             yield entry.amount
-        yield from entry.sizes.values()
+        yield from (size for size in entry.sizes.values() if size.low < size.high or size.settled)
         yield from (
             solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
         )

@@ -56,7 +56,7 @@ def _unweighable(entry: Entry, part: Measured, unit: str) -> str:
         return ""
     if part.unit in PART_UNITS:
         return f"{said}: parts cannot be set beside weights" if part.unit else f"no unit printed with {said!r}"
-    if domestic.is_domestic(part.unit):
+    if any(unit == part.unit for unit, _ in entry.sizes) or domestic.is_domestic(part.unit):
         return "" if any(unit == part.unit for unit, _ in entry.sizes) else domestic.missing(str(part.unit))
     keys = [option.key for option in entry.name.options]
     if part.unit in measures.ONLY_FLUID and all(thing(key).on_file and not thing(key).liquid for key in keys):
@@ -99,7 +99,7 @@ def _part_amount(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total
     """Return an amount in grams, or for a total by measure in millilitres, and in which ways it is in millilitres."""
     value, book, none = part.amount.value or 0.0, entry.book, np.zeros(len(ways))
     token = str(part.unit)
-    if domestic.is_domestic(token):
+    if domestic.is_domestic(token) or (token, key) in entry.sizes:
         return _domestic_amount(entry, value, ways, (token, key), as_total=as_total)
     weight = _sizes(token, part.written, book.weights, "mass")
     fluid = measures.FLUID.get(token, token) if measures.may_be_fluid(parts_of(entry.item)) else token
@@ -282,7 +282,7 @@ def _line_reason(entry: Entry) -> Reason:
 
 
 def _part_reasons(entry: Entry, part: Measured, key: str) -> Iterator[Reason]:
-    if domestic.is_domestic(part.unit):
+    if domestic.is_domestic(part.unit) or (str(part.unit), key) in entry.sizes:
         one, unit = entry.sizes.get((str(part.unit), key)), str(part.unit).replace("_", " ")
         yield Reason(f"{part.amount.printed!r} is {part.amount.value:g} {unit}", (), (one.reason,) if one else ())
         if one and one.unit == "mL":

@@ -1,0 +1,112 @@
+"""Goods in bulk, casks, liquids with a gallon of their own, and liquids that share a solid's name.
+
+Check values: the ale gallon of 282 and the wine gallon of 231 cubic inches (Hebert, Gallon), the Irish gallon of 217.6
+(Nicholson, Men and Measures, ch. VIII), the inch of 25.4 mm; the imperial gallon of 4.54609 L and the pound of
+453.59237 g (UK Weights and Measures Act 1985); casks by the United States Table Book p. 13 and Wilderspin ch. XII.
+"""
+
+import pytest
+
+import reconlab as rl
+from reconlab.errors import InputError
+from reconlab.measures import convert, convert_table
+from reconlab.translation import translate
+
+INCH = 16.387064  # mL in a cubic inch
+ALE, WINE, IRISH, IMPERIAL = 282 * INCH, 231 * INCH, 217.6 * INCH, 4546.09
+POUND = 453.59237
+HOME = {"years": "1780", "place": "London", "book": "household"}
+LONDON = {"years": "1890", "place": "London"}
+
+
+@pytest.mark.parametrize(
+    ("text", "of", "setting", "volume"),
+    [
+        ("1 pint", "ale", HOME, ALE / 8),
+        ("1 pint", "porter", HOME, ALE / 8),
+        ("2 quarts", "new milk", HOME, ALE / 2),
+        ("1 gallon", "sweet wort", HOME, ALE),
+        ("1 pint", "water", HOME, WINE / 8),
+        ("1 pint", "port wine", HOME, WINE / 8),
+        ("1 quart", "beer", {"years": "1780", "place": "Dublin"}, IRISH / 4),
+        ("1 pint", "beer", HOME | {"book": "pharmacopoeia"}, WINE / 8),  # the colleges measured by wine measure
+        ("1 pint", "beer", HOME | {"years": "1850"}, IMPERIAL / 8),
+        ("1 pint", "beer", HOME | {"rule": "wine measure"}, WINE / 8),
+        ("1 hogshead", "beer", HOME, 54 * ALE),
+        ("1 hogshead", "cider", HOME, 63 * WINE),
+        ("1 anker", "brandy", HOME, 10 * WINE),
+        ("1 firkin", "ale", HOME, 9 * ALE),
+    ],
+)
+def test_ale_and_milk_had_a_gallon_of_their_own(text: str, of: str, setting: dict[str, str], volume: float) -> None:
+    chosen = convert(text, of=of, **setting).chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(volume, rel=1e-6)
+
+
+def test_wine_measure_stays_open_for_beer_and_near_the_change_none_is_chosen() -> None:
+    others = convert("1 pint", of="ale", **HOME).others
+    assert any(other.standing == "possible" and other.volume_ml == pytest.approx(WINE / 8) for other in others)
+    assert convert("1 gallon", of="beer", years="1820-1830", place="London").chosen is None
+
+
+def test_a_receipt_measures_its_beer_by_ale_measure_and_its_water_by_wine_measure() -> None:
+    formula = translate(rl.read("Ale, 1 pint\nWater, 1 pint\nBorax, 1 oz.", **HOME))
+    ratio = formula.mass("beer").number / formula.mass("water").number
+    assert ratio == pytest.approx(282 / 231 * 1.004 / 0.997, rel=0.01)  # densities on file
+
+
+@pytest.mark.parametrize(
+    ("text", "setting", "pounds"),
+    [
+        ("One hundred weight", LONDON, 112),
+        ("half a hundred weight", LONDON, 56),
+        ("1 cwt.", {"years": "1890", "place": "New York"}, 100),
+        ("1 ton", LONDON, 2240),
+        ("2 cwt. 3 qrs. 14 lbs.", LONDON, 322),
+        ("1 stone", LONDON, 14),
+    ],
+)
+def test_goods_in_bulk(text: str, setting: dict[str, str], pounds: float) -> None:
+    chosen = convert(text, **setting).chosen
+    assert chosen is not None
+    assert chosen.mass_g == pytest.approx(pounds * POUND, rel=1e-9)
+
+
+def test_the_stone_of_eight_pounds_is_an_answer() -> None:  # Sizes, Stone
+    others = convert("1 stone", **LONDON).others
+    assert any(other.mass_g == pytest.approx(8 * POUND) for other in others)
+
+
+@pytest.mark.parametrize(
+    ("text", "of", "figure"),
+    [("a quartern", "flour", 3.5 * POUND), ("half a quartern", "gin", IMPERIAL / 64), ("2 bu.", "", 16 * IMPERIAL)],
+)
+def test_a_quartern_is_weighed_of_flour_and_measured_of_gin(text: str, of: str, figure: float) -> None:
+    # Webster 1913, Quartern: the fourth part of a pint; of a stone of 14 pounds
+    chosen = convert(text, of=of, **LONDON).chosen
+    assert chosen is not None
+    assert figure in (pytest.approx(chosen.mass_g), pytest.approx(chosen.volume_ml))
+
+
+@pytest.mark.parametrize(("text", "ounces"), [("2 oz. fl.", 2), ("3 drs. fl.", 0.375), ("2 ounces fluid", 2)])
+def test_the_word_fluid_may_stand_behind(text: str, ounces: float) -> None:
+    chosen = convert(text, **LONDON).chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(ounces * IMPERIAL / 160)
+
+
+@pytest.mark.parametrize("of", ["laudanum", "black drop", "tincture of opium", "sal volatile", "elixir", "cough syrup"])
+def test_a_liquid_preparation_is_no_solid_for_its_drug(of: str) -> None:
+    chosen = convert("20 minims", of=of, **LONDON).chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(20 * IMPERIAL / 160 / 480)
+    table = convert_table(["20 minims", "1 drachm"], of=of, **LONDON)
+    assert table.volume_ml[0] == pytest.approx(20 * IMPERIAL / 160 / 480)
+
+
+def test_a_dry_drug_has_no_minims_and_a_few_gives_no_figure() -> None:
+    with pytest.raises(InputError, match="is a solid"):
+        convert("20 minims", of="opium", **LONDON)
+    with pytest.raises(InputError, match="gives no figure"):
+        convert("a few drops", of="glycerin", **LONDON)
