@@ -79,7 +79,7 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     behind = mark_at(line, count.after)
     if behind is not None and "ditto" in behind.meanings:
         return Found(count.quantity, count.after + 1)
-    led = at > 0 and (line[at - 1].kind == "leader" or line[at - 1].text == ",")
+    led = at > 0 and (line[at - 1].kind in ("leader", "word") or line[at - 1].text == ",")
     if led and _is_dash(line, count.after) and line[count.after - 1].kind == "number":
         return Found(count.quantity, count.after + 1)
     of = line[count.after].text.lower() in _BEHIND_COUNT and count.after + 1 < len(line)
@@ -207,15 +207,27 @@ def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
     >>> [item.name for item in line.items]
     ['fleurs de sureau', "fleurs d'absinthe"]
     """
-    if not item.each or headed is None or not headed.each or _OF.search(item.name):
+    if not item.each or headed is None or _OF.search(item.name) or "name" not in item.spans:
         return item
-    if item.spans.get("amount") != headed.spans.get("amount") or "name" not in item.spans:
-        return item
+    if not headed.each or item.spans.get("amount") != headed.spans.get("amount"):
+        return item if headed.each else _behind_another(item, headed, text)
     link, of = _LINKED.search(text[: item.spans["name"][0][0]]), _OF.search(headed.name)
     noun = headed.name[: of.start()].rstrip() if of else ""
     if link is None or not noun or not _carries(headed, noun, text):
         return item
     words = link[0].lstrip(" ,&\n")
+    return changed(item, name=f"{noun} {words}{item.name}", certain=False)
+
+
+def _behind_another(item: Item, headed: Item, text: str) -> Item:
+    """Return an item of a list "de chaque" that may lean on a head with an amount of its own: "; d'aloès, de ..."."""
+    link, of = _LINKED.search(text[: item.spans["name"][0][0]]), _OF.search(headed.name)
+    if link is None or of is None or _LINKED.search(text[: headed.spans["name"][0][0]]) is not None:
+        return item  # de myrrhe, ...; de safran: each has its own "de"
+    noun = headed.name[: of.start()].rstrip()
+    if not noun.endswith(("s", "x")) or len(noun.split()) > 1:
+        return changed(item, certain=False)
+    words = link[0].lstrip(" ,&;\n")
     return changed(item, name=f"{noun} {words}{item.name}", certain=False)
 
 

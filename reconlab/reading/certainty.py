@@ -8,15 +8,17 @@ from collections.abc import Sequence
 from dataclasses import replace as changed
 
 from reconlab.reading.damage import is_torn
-from reconlab.reading.drafts import Draft
+from reconlab.reading.drafts import Draft, is_stray_stop
 from reconlab.reading.known import is_known, is_part, is_short_head
 from reconlab.reading.pieces import Piece
+from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Span
 
 _LONGEST_PLAIN = 7  # words
 _FEW_POINTS = 2
 _LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
+_OPEN_FIGURES = re.compile(r"\d{1,3}(?:\s(?!000)\d{3}\b|\.000\b)")  # 2 500, 10.000: one number, or two
 _LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "for", "to", "per", "dans", "aus", "auf"))
 DOUBTFUL = frozenset({
     "with", "their", "color", "colour",
@@ -61,9 +63,9 @@ def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece]
     [True, False]
     """
     parts = [part for quantity in quantities for part in quantity.parts]
-    bare = any(part.unit is None or part.amount.value is None for part in parts)  # no unit, or an illegible figure
+    bare = any(part.unit is None or not part.amount.value for part in parts)  # no unit, or an illegible figure
     told = bool(quantities) or draft.purpose == "enough"
-    torn = any(is_torn(quantity) for quantity in quantities)
+    torn = any(is_torn(quantity) or _OPEN_FIGURES.match(quantity.parts[0].amount.printed) for quantity in quantities)
     first = draft.quantity.first if draft.quantity is not None else 0
     remarked = first > 0 and line[first - 1].text.lower() == "only"  # some makers put only 1 part to 7
     return (
@@ -82,6 +84,8 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether a name is a run of words that name a thing, and no sentence."""
     words = [line[piece.first] for piece in names]
     points = [token.text for token in words if token.kind == "point"]
+    if any(is_stray_stop(line, piece.first) for piece in names[1:-1]):
+        return False
     if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
         return False  # may be two names run together
     told = [token.text.lower() for token in words if token.kind == "word"]
@@ -150,7 +154,27 @@ def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token
     edges = (line[names[0].first], line[names[-1].after - 1])
     unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
     lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
-    return any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges) or lone_unit
+    return (
+        any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges)
+        or lone_unit
+        or (quantity is not None and (_goes_on(quantity, line) or _lost_its_head(quantity, line)))
+    )
+
+
+def _goes_on(quantity: Piece, line: Sequence[Token]) -> bool:
+    """Return whether a second numeral, or a letter that hugs it, stands behind an amount: "gr. xv xx", "gr. vC"."""
+    behind = line[quantity.after] if quantity.after < len(line) else None
+    if behind is None or behind.kind == "key":
+        return behind is not None
+    numeral = len(behind.text) > 1 and behind.text.islower() and roman(behind.text) is not None
+    return numeral and line[quantity.after - 1].kind == "word" and behind.text != "ss"
+
+
+def _lost_its_head(quantity: Piece, line: Sequence[Token]) -> bool:
+    """Return whether a point before a figure may be a stray one: "in .3 pints"."""
+    figure = line[quantity.first]
+    led = quantity.first > 0 and line[quantity.first - 1].kind == "word"
+    return led and figure.kind == "number" and figure.text[0] in ".\N{MIDDLE DOT}"
 
 
 def doubted(items: Sequence[Item], line: Sequence[Token], unread: Sequence[Span]) -> list[Item]:
@@ -193,7 +217,21 @@ def doubted(items: Sequence[Item], line: Sequence[Token], unread: Sequence[Span]
         for n in (before if amount or not told else -1, before + 1):
             if 0 <= n < len(kept) and (amount or not told):
                 kept[n] = changed(kept[n], certain=False)
+        if 0 <= before < len(kept) and kept[before].each and _words_before(line, at) in _OF_THE:
+            kept = [_shared_with(item, kept[before]) for item in kept]  # one dram each of the oil
     return kept
+
+
+_OF_THE = ("of the", "of their", "of its")
+
+
+def _words_before(line: Sequence[Token], at: int) -> str:
+    return " ".join(token.text.lower() for token in line[max(at - 2, 0) : at])
+
+
+def _shared_with(item: Item, last: Item) -> Item:
+    """Return an item, not certain where it shares the amount of another that is open."""
+    return changed(item, certain=False) if item.spans.get("amount") == last.spans.get("amount") else item
 
 
 def _relative_apart(items: Sequence[Item]) -> list[Item]:

@@ -388,7 +388,7 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
         standing: Standing = "likely" if letter["letter"] in "Jj" else "possible"
         yield Doubt(half, standing, f"a scan may take the sign of a half for {letter['letter']}")
     scanned = re.match(
-        rf"f?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", printed, re.IGNORECASE
+        rf"f?\s?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", printed, re.IGNORECASE
     )
     row = _scans().get(scanned["sign"].lower()) if scanned else None
     if row is not None and quantity.parts[0].written == "sign":
@@ -438,7 +438,7 @@ _BEFORE_J = ("s", "d")  # of these only before a numeral that ends in j: six, di
 
 def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     """Read ``3ij``, ``f3ij``, ``5ss``, ``Zij``: a sign that a scan took for a figure or a letter."""
-    fluid = line[at].text == "f" and at + 1 < len(line) and line[at + 1].start == line[at].end
+    fluid = line[at].text == "f" and at + 1 < len(line) and line[at + 1].start - line[at].end <= 1
     first = at + fluid
     token = line[first]
     if (figures := _before_figures(line, first)) is not None:

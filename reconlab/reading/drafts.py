@@ -126,7 +126,7 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
         sign = line[piece.first].text.lower()
         if sign == "," and at + 1 < len(names) and line[names[at + 1].first].text.lower() in _LEANING:
             parts[-1].append(piece)  # racines de calamus, ou jonc odorant
-        elif piece.kind == "break" or sign in _BETWEEN:
+        elif piece.kind == "break" or sign in _BETWEEN or is_stray_stop(line, piece.first):
             parts.append([])
         else:
             parts[-1].append(piece)
@@ -140,6 +140,32 @@ def parts_of(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]
     return [part for part in joined if named(part)]
 
 
+def is_stray_stop(line: Sequence[Token], at: int) -> bool:
+    """Return whether a full stop hugs the word behind it, and not the one before: a comma's in "Musk .Ambergrise".
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        One of them [1].
+
+    Returns
+    -------
+    bool
+        Whether it is one.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> is_stray_stop(tokens("Musk .Amber"), 1), is_stray_stop(tokens("Tinct. Rhei"), 1)
+    (True, False)
+    """
+    if line[at].text != "." or not 0 < at < len(line) - 1:
+        return False
+    return line[at - 1].end < line[at].start and line[at].end == line[at + 1].start and line[at + 1].kind == "word"
+
+
 _BETWEEN = frozenset((",", "and", "&", "et", "und", "u", "with", "{", "}"))
 _LEANING = frozenset(("or", "ou", "oder", "vel", "seu", "sive", "e", "ex"))  # "calamus, or reed, of each"
 
@@ -149,6 +175,7 @@ def _shared(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     parts = parts_of(draft.names, line)
     shares_noun = [_shares_noun(part, parts[-1], line) for part in parts]
     cut = any(_is_abbreviated(part, line) for part in parts[1:])
+    cut = cut or any(is_stray_stop(line, piece.first) for piece in draft.names)
     return [
         changed(draft, names=names, doubtful=draft.doubtful or cut or shared or len(apart) > 1)
         for part, shared in zip(parts, shares_noun, strict=True)

@@ -44,7 +44,8 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     >>> item_of(amount_last(pieces_of(line), line)[0], line, "Starch, 3 oz.", "1").name
     'Starch'
     """
-    names = _behind_directions(draft.names, line)
+    told = _behind_directions(draft.names, line)
+    names = _behind_lead(told, line)
     kept, authority = without_authority(_name_in(names, line), line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
@@ -67,7 +68,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
         each=draft.each,
-        certain=bool(kept) and not authority and is_sure(draft, quantities, kept, line),
+        certain=bool(kept) and not authority and len(names) == len(told) and is_sure(draft, quantities, kept, line),
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )
@@ -147,11 +148,28 @@ def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
 
 def _behind_directions(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
-    told = [at for at, piece in enumerate(names) if piece.kind == "direction"]
+    told = [at for at, piece in enumerate(names) if piece.kind == "direction" or _is_told(piece, line)]
     if told and any(line[piece.first].text == "(" for piece in names[: told[-1]]):
         return list(names)  # (previously coloured light brown)
     kept = list(names[told[-1] + 1 :]) if told else []
     return kept if any(piece.kind == "text" for piece in kept) else list(names)
+
+
+def _behind_lead(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Return the pieces of a name behind joining words with a colon: "dazu: schwarz Pech"."""
+    colon = next((at for at, piece in enumerate(names[:_LONGEST_LEAD]) if line[piece.first].text == ":"), 0)
+    marks = [mark_at(line, piece.first) for piece in names[:colon] if line[piece.first].kind == "word"]
+    leads = bool(marks) and all(mark is not None and {"joining", "ends"} & set(mark.meanings) for mark in marks)
+    return names[colon + 1 :] if leads and any(piece.kind == "text" for piece in names[colon + 1 :]) else names
+
+
+_LONGEST_LEAD = 4  # pieces
+_FEW_LETTERS = 2  # of a prescription's sign, which a name may hold: "Spirit. Vin. R."
+
+
+def _is_told(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether words such as "Take of" stand here: what is before them is a title or a lead-in."""
+    return piece.kind == "heading" and len(line[piece.first].text) > _FEW_LETTERS and line[piece.first].kind == "word"
 
 
 def _counted(quantity: Quantity | None, name: str) -> Quantity | None:

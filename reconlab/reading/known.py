@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from reconlab.tables import Name, NameWord, rows
@@ -120,6 +121,38 @@ def is_part(word: str) -> bool:
     (True, False)
     """
     return word.lower().removesuffix("s") in _parts()
+
+
+def is_whole_word(word: str) -> bool:
+    """Return whether a word of names on file is printed whole, so that a full stop behind it shortens nothing.
+
+    Parameters
+    ----------
+    word : str
+        A word before a full stop.
+
+    Returns
+    -------
+    bool
+        Whether it is; a short word, or one with which a longer Latin one begins, may be shortened.
+
+    Examples
+    --------
+    >>> is_whole_word("Hydrargyri"), is_whole_word("Hydrarg"), is_whole_word("Tinct")
+    (True, False, False)
+    """
+    return len(word) > _SHORT and word.lower() in _words()
+
+
+_SHORT = 4  # letters
+
+
+@cache
+def _words() -> frozenset[str]:
+    shortened = {match[1] for row in rows(Name) for match in re.finditer(r"([^\W\d_]+)\.", row.name.lower())}
+    latin = (row.word.lower() for row in rows(NameWord) if row.language == "la")
+    shortened |= {word[:end] for word in latin for end in range(_SHORT, len(word))}
+    return frozenset(word for name in _names() for word in name.split()) - shortened
 
 
 @cache

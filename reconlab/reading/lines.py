@@ -6,7 +6,6 @@ first pieces tells how to read it: amount first ("two ounces of starch") or amou
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
@@ -16,13 +15,15 @@ from reconlab.reading.certainty import doubted
 from reconlab.reading.drafts import Draft, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
+from reconlab.reading.leads import lead_of
 from reconlab.reading.order import PREPOSITIONS, ends_with_name, has_sign_first, opens_with_amount, order_of
 from reconlab.reading.parallel import across_gap
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
+from reconlab.reading.solvents import solvents_aside
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
 from reconlab.reading.unread import unread_of
-from reconlab.receipts import Item, Line, LineKind, Span
+from reconlab.receipts import Item, Line, LineKind
 
 
 def read_line(text: str, number: int, *, among_ingredients: bool, before: Item | None = None) -> Line:
@@ -51,9 +52,10 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     [('Oil of bergamot', 'drop', True), ('oil of lemon', 'drop', True)]
     """
     line = tokens(text)
-    if label := _variant_label(text) or _heading(text):
-        line = words_of(token for token in line if token.start >= label)
-    pieces = grouped(pieces_of(line), line)
+    lead = lead_of(text)
+    if lead.after:
+        line = words_of(token for token in line if token.start >= lead.after)
+    pieces = solvents_aside(grouped(pieces_of(line), line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
         if not _holds_amount(sentence):
@@ -61,10 +63,12 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
             continue
         drafts += _of_sentence(sentence, line)
     built = across_gap(_built(drafts, line, text, before, str(number)), text)
+    if lead.doubtful and built:
+        built[0] = changed(built[0], certain=False)
     unread = unread_of(built, text, line)
     items = with_ids(doubted(built, line, unread), number)
     kind: LineKind = "ingredient" if items else "direction" if line else "remark"
-    return Line(id=str(number), text=text, kind=kind, items=items, unread=(*_heading_words(text), *unread))
+    return Line(id=str(number), text=text, kind=kind, items=items, unread=(*lead.words, *unread))
 
 
 def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
@@ -110,11 +114,6 @@ def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: It
     return with_suspended_heads(built, text)
 
 
-_VARIANT = re.compile(
-    r"\s*\|?\s*(?:(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+|\(_?[a-h]_?\))\s*"
-)  # II.---Starch with a long dash, (_b_) Starch
-
-
 _LONGEST_NUMBER = 3  # words
 
 
@@ -122,26 +121,6 @@ def _starts_with_number(name: str) -> bool:
     """Return whether a name starts with a number, which may belong to the amount before it."""
     mark = mark_at(tokens(" ".join(name.split()[:_LONGEST_NUMBER])), 0)
     return mark is not None and "number" in mark.meanings
-
-
-_HEADING = re.compile(r"\s*(?P<words>[A-Z][^.;,:\d()]{1,60}\.)\s?[\N{EM DASH}\N{EN DASH}]+\s*(?=\S)")
-
-
-def _heading(text: str) -> int:
-    """Return where a line begins behind a heading run in with it: "Tea Rose.---Attar of rose" with a long dash."""
-    match = _HEADING.match(text)
-    return match.end() if match and not _variant_label(text) else 0
-
-
-def _heading_words(text: str) -> tuple[Span, ...]:
-    match = _HEADING.match(text)
-    return (match.span("words"),) if match and not _variant_label(text) else ()
-
-
-def _variant_label(text: str) -> int:
-    """Return where a line begins behind the number of its variant: "II.---Starch" with a long dash."""
-    match = _VARIANT.match(text)
-    return match.end() if match else 0
 
 
 def amounts_in(text: str) -> int:

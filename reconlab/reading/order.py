@@ -71,7 +71,7 @@ def order_of(clause: Sequence[Piece], line: Sequence[Token]) -> Order:
         before = clause[at - 1] if at else None
         behind = clause[at + 1] if at + 1 < len(clause) else None
         abbreviated = line[piece.after - 1].text == "."
-        ends = behind is None or _parts(behind, line) or behind.kind == "break"
+        ends = behind is None or _parts(behind, line) or behind.kind == "break" or line[behind.first].kind == "key"
         opens = before is None or _parts(before, line) or before.kind in ("direction", "break")
         if opens and not ends and behind is not None and behind.kind in _WORDS and not abbreviated:
             leading += 1

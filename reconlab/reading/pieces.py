@@ -138,7 +138,8 @@ def _marked(line: Sequence[Token], at: int, mark: Mark | None) -> Piece:
         return Piece(kind, at, mark.after, equal_parts)
     if token.kind == "number" and _bare_number(line, at):
         return Piece("quantity", at, at + 1, _bare_quantity(token))
-    return Piece("text" if token.kind in ("word", "number", "sign") else token.kind, at, at + 1)
+    kind = {"word": "text", "number": "text", "sign": "text", "key": "point"}.get(token.kind, token.kind)
+    return Piece(kind, at, at + 1)
 
 
 def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace as changed
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -69,7 +70,28 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
     while (following := _part(line, _skip_and(line, after))) and goes_on(following[0].unit, parts[-1].unit):
         parts.append(following[0])
         after = following[1]
+    if len(parts) == 1 and (both := _from_to(line, at, parts[0], after)) is not None:
+        return both
     return Found(Quantity(tuple(parts)), after)
+
+
+_FROM = ("from", "between", "von", "de")
+
+
+def _from_to(line: Sequence[Token], at: int, low: Measured, after: int) -> Found | None:
+    """Read "from a gallon and a half to two gallons": a range whose ends have their unit each."""
+    if not at or line[at - 1].text.lower() not in _FROM or after >= len(line):
+        return None
+    joins = _TO if line[at - 1].text.lower() != "between" else ("and",)
+    behind = _number_first(line, after + 1) if line[after].text.lower() in joins and after + 1 < len(line) else None
+    if behind is None or behind[0].unit != low.unit:
+        return None
+    first, last = low.amount, behind[0].amount
+    if first.value is None or last.value is None or first.low is None or last.high is None or last.high <= first.low:
+        return None
+    printed = f"{first.printed} {line[after].text} {last.printed}"
+    amount = Amount((first.low + last.high) / 2, first.low, last.high, printed)
+    return Found(Quantity((changed(low, amount=amount),)), behind[1])
 
 
 def count_at(line: Sequence[Token], at: int, unit: str) -> Found | None:
@@ -205,7 +227,7 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = unit_at(line, at)
     if unit is None:
         return None
-    numeral = _numerals(line, unit.after) or latin_one(line, at, unit)
+    numeral = _numerals(line, _past_break(line, unit.after)) or latin_one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
     if word and not (_is_numeral(line, unit.after) or is_abbreviated(line, unit, numeral)):
         return None
@@ -222,6 +244,13 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     after = weighed_behind(line, numeral.after)
     written = WEIGHED if after > numeral.after else row.written
     return Measured(_amount(line, numeral, at, after), token, written), after
+
+
+def _past_break(line: Sequence[Token], at: int) -> int:
+    """Pass over a line's end before a Latin numeral in words: "unciam", then "unam"."""
+    mark = mark_at(line, at + 1) if at + 1 < len(line) and line[at].kind == "break" else None
+    numeral = mark.meanings.get("number") if mark is not None else None
+    return at + 1 if numeral is not None and numeral.language == "la" else at
 
 
 def _is_numeral(line: Sequence[Token], at: int) -> bool:

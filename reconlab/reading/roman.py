@@ -8,6 +8,7 @@ from functools import lru_cache
 
 _SHARP_S, _BETA = "\N{LATIN SMALL LETTER SHARP S}", "\N{GREEK SMALL LETTER BETA}"
 _ROMAN = re.compile(rf"(?P<whole>[ivxlcj]*)(?P<half>ss|s{_SHARP_S}|{_SHARP_S}|{_BETA})?")
+_NEVER_BEFORE = re.compile(r"[ij][ivxj]*[lc]|v[ivj]*[xlc]|l[ivxj]*c")
 _ROMAN_VALUES = {"i": 1, "j": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 
 
@@ -34,6 +35,8 @@ def roman(text: str) -> Fraction | None:
     if not text or match is None:
         return None
     if re.search(r"l.*l|v.*v|c{4}|x{5}|i{6}", match["whole"].replace("j", "i")):  # "ll" is a scan's eleven
+        return None
+    if _NEVER_BEFORE.search(match["whole"]):  # "vC": a numeral with a letter of another kind behind it
         return None
     values = [_ROMAN_VALUES[letter] for letter in match["whole"]]
     whole = sum(-value if value < max(values[i:]) else value for i, value in enumerate(values))

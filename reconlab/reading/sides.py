@@ -246,7 +246,7 @@ class _AmountLast:
                 self.amount(piece)
             elif piece.kind == "direction" and self.drafts and not named(self.open.names):
                 if self.is_followed(at):
-                    self.open = Draft()  # coque ex aq. font. lb. ij
+                    self.open, self.prose = Draft(), True  # coque ex aq. font. lb. ij
                 elif self.open.names:
                     self.open.names.append(piece)  # 15 oz., and add 2 dr. of ...
                 else:

@@ -55,10 +55,16 @@ _NUMBER = rf"""
   | \d+[{_SLASH}]\d+                            # 1/2
   | \d+(?:\s?|-)[{_FRACTION}] | [{_FRACTION}]   # 1½, 1-½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
+  | [1-9]\d{{0,2}}(?:[ \xa0\u202f]\d{{3}})*[ \xa0\u202f]000(?![\d]|[.,]\d)  # 10 000
+  | [1-9]\d{{0,2}}(?:[ \xa0\u202f]\d{{3}})+(?=\s?(?:k?g|gr|grm|gramm\w*|ccm|ml|litres?|[Ll]iter)\b)  # 2 500 g
   | \d+[.,\N{{MIDDLE DOT}}]\d+ | (?<![^\W\d_])[.\N{{MIDDLE DOT}}]\d+ | \d+  # 4.5, 4·5, .5, 4; no ".2" in "N. F.2"
 """
 
+# A letter that refers to a note hugs the numeral in a scan: vC, "ssB, jN.O. Those that may be numerals stay.
+_KEY = r"[A-HJKMNP-UWYZ](?:\.[A-Z](?![^\W\d_]))*(?![^\W\d_])"
+_KEYED = rf"(?<![A-Za-z])(?:[ivx]{{1,5}}j?(?:ss)?|j(?:ss)?|ss)(?={_KEY})"
 _LETTERS = rf"(?:[^\W\d_{_FRACTION}][\u0300-\u036f]*)+"  # a letter may carry a stroke set over it, as in early prints
+_FILLED_UP = rf"{_LETTERS}\[[^\W\d_]+\](?:{_LETTERS})?"  # q[uantum]
 _HUGGED = r"(?:lb|[gG]rs?|gtt|dr)(?=(?:[ivxj]+(?:ss)?|ss)\b)"  # lbij, grx: units that a numeral follows without a blank
 _LONGEST_NUMBER = 24  # characters; no page prints a longer one, and a float must hold it
 
@@ -72,8 +78,9 @@ def _pattern() -> re.Pattern[str]:
            | (?P<leader>\.(?:\.|[ ]\.(?!\d))+[ ]? | _{{2,}} | \N{{HORIZONTAL ELLIPSIS}}+)
            | (?P<number>{_NUMBER})
            | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
+           | (?P<key>(?<=[ivxjs]){_KEY})
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
-           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED}
+           | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED} | {_KEYED} | {_FILLED_UP}
               | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
         re.VERBOSE,
@@ -98,7 +105,54 @@ def tokens(text: str) -> Words:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
-    return words_of(map(_token, _pattern().finditer(text)))
+    found = list(map(_token, _pattern().finditer(text)))
+    return words_of(_mended(found) if "\n" in text else found)
+
+
+def _mended(line: Sequence[Token]) -> list[Token]:
+    """Join a unit or a number that the end of a printed line breaks in two: "drach", "mas duas"."""
+    kept: list[Token] = []
+    for token in line:
+        ends = len(kept) > 1 and kept[-1].kind == "break" and kept[-2].kind == token.kind == "word"
+        if ends and is_broken(kept[-2].text, token.text):
+            before = kept[-2]
+            kept[-2:] = [Token("word", before.text + token.text, before.start, token.end)]
+        else:
+            kept.append(token)
+    return kept
+
+
+_SHORTEST = 2  # letters of half a word
+
+
+def is_broken(first: str, rest: str) -> bool:
+    """Return whether two words are the halves of a unit's or a number's name, and the first says nothing else itself.
+
+    Parameters
+    ----------
+    first, rest : str
+        The last word of a printed line and the first of the next.
+
+    Returns
+    -------
+    bool
+        Whether they are.
+
+    Examples
+    --------
+    >>> is_broken("drach", "mas"), is_broken("drachmas", "duas")
+    (True, False)
+    """
+    below = _first_step().below
+    if min(len(first), len(rest)) < _SHORTEST or not rest.islower():
+        return False
+    step = below.get(folded(first + rest))
+    whole = step is not None and bool({"unit", "number"} & set(step.rows))
+    if step is None or not whole:
+        return False
+    half = below.get(folded(first))
+    known = {row.value for row in half.rows.values()} if half is not None else set()
+    return known <= {row.value for row in step.rows.values()}  # drach. is an abbreviation of drachmas
 
 
 def words_of(line: Iterable[Token]) -> Words:
@@ -132,12 +186,15 @@ def _token(found: re.Match[str]) -> Token:
     kind, text, (start, end) = found.lastgroup or "", found[0], found.span()
     if kind == "elided" or (kind == "number" and end - start > _LONGEST_NUMBER):
         kind = "word"
+    elif kind == "word" and "[" in text:  # q[uantum] s[ufficit], as an editor fills it up
+        text = text.replace("[", "").replace("]", "")
     elif kind == "leader":  # dots may have a blank behind them
         text = text.rstrip()
         end = start + len(text)
     return Token(kind, text, start, end)
 
 
+_SPACED = re.compile(r"\d{1,3}(?:[ \xa0\u202f]\d{3})+")
 _SET_WITH_HYPHEN = re.compile(r"(\d+) ([137])-([248])")
 
 
@@ -167,6 +224,8 @@ def number(text: str) -> Fraction:
     if halves:
         below = int(halves[3])
         return int(halves[1] or 0) + (Fraction(int(halves[2]), below) if below else Fraction(0))
+    if _SPACED.fullmatch(text):
+        return Fraction("".join(text.split()))
     if re.fullmatch(r"\d{1,3}(?:,\d{3})+", text):
         return Fraction(text.replace(",", ""))
     return Fraction(text.replace(",", ".").replace("\N{MIDDLE DOT}", "."))

@@ -1,0 +1,166 @@
+"""What stands before the first name of a line: a formula's number, a title run in with it, a heading, "Take of"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reconlab.reading.known import is_known, is_whole_word
+from reconlab.reading.order import has_sign_first
+from reconlab.reading.phrases import whole
+from reconlab.reading.pieces import AMOUNTS, Piece, raw_pieces
+from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.receipts import Span
+
+_DASHES = "\N{EM DASH}\N{EN DASH}-"
+_NUMBER = re.compile(
+    rf"\s*(?:N(?:o|r|[r\N{{DEGREE SIGN}}\N{{MASCULINE ORDINAL INDICATOR}}])\.?\s*)?\d{{1,4}}"
+    rf"(?:\.?\s?[{_DASHES}]+|\.(?:\s|(?=[A-Z])))\s*(?=[^\W\d_]|\N{{PRESCRIPTION TAKE}})"
+)  # 6.---Hydrargyri with a long dash, 104. Borax
+_VARIANT = re.compile(
+    r"\s*\|?\s*(?:(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+|\(_?[a-h]_?\))\s*"
+)  # II.---Starch with a long dash, (_b_) Starch
+_DASHED = re.compile(r"\s*(?P<words>[A-Z][^.;,:\d()]{1,60}\.)\s?[\N{EM DASH}\N{EN DASH}]+\s*(?=\S)")
+_SENTENCE = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}\.)\s+(?=[^\W\d_])")
+_SECTION = re.compile(
+    r"\s*(?P<words>(?:recettes?|formules?|compositions?|ingr[e\N{LATIN SMALL LETTER E WITH ACUTE}]dien[tz][se]n?|"
+    r"receipts?|recipes?|formulae?|rezepte?|recepte?|vorschrift(?:en)?|zusammensetzung|bestandteile|bestandtheile)"
+    r"\s*:)\s*(?=\S)",
+    re.IGNORECASE,
+)
+_FULL = re.compile(r"[^\W\d_]{4}(?:us|um|ae|\N{LATIN SMALL LETTER AE}|is)$")  # Latin words with their endings
+_SHORT = 4  # letters of an abbreviation
+_FOR = frozenset(("for", "to", "pour", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r"))
+_JOINING = frozenset(("of", "for", "de", "du", "des", "pour", "von", "the", "to", "from", "zu", "zum", "zur"))
+
+
+@dataclass(frozen=True, slots=True)
+class Lead:
+    """Where a line begins, the words before it that were not read, and whether they may yet be part of the name."""
+
+    after: int = 0
+    words: tuple[Span, ...] = ()
+    doubtful: bool = False
+
+
+def lead_of(text: str) -> Lead:
+    """Return what stands before the first name of a line.
+
+    Parameters
+    ----------
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    Lead
+        Where the receipt begins in it [1]; a number or title alone leads to nothing.
+
+    Examples
+    --------
+    >>> lead_of("104. Borax, 2 drachms").after, lead_of("Borax, 2 drachms").after
+    (5, 0)
+    >>> lead = lead_of("Silvering powder. Silver dust, 10 grains")
+    >>> lead.after, lead.words
+    (18, ((0, 17),))
+    """
+    if not text[:1].strip() and not text.strip():
+        return Lead()
+    if match := _VARIANT.match(text):
+        return Lead(match.end())
+    number = _number(text)
+    rest = _title(text[number:])
+    words = tuple((start + number, end + number) for start, end in rest.words)
+    if number:
+        words = ((len(text) - len(text.lstrip()), len(text[:number].rstrip())), *words)
+    return Lead(number + rest.after, words, rest.doubtful)
+
+
+def _number(text: str) -> int:
+    """Return where a line begins behind the number of its formula, which is never an amount."""
+    match = _NUMBER.match(text)
+    if match is None:
+        return 0
+    behind = tokens(text[match.end() :])
+    mark = mark_at(behind, 0)
+    if mark is not None and {"unit", "number"} & set(mark.meanings):
+        return 0  # 4. ounces, 1-half
+    return match.end() if any(piece.kind in AMOUNTS for piece in raw_pieces(behind)) else 0
+
+
+def _title(text: str) -> Lead:
+    """Return a title run in with its receipt, or the heading before a colon."""
+    if match := _DASHED.match(text) or _SECTION.match(text):
+        return Lead(match.end(), (match.span("words"),))
+    match = _SENTENCE.match(text)
+    if match is None:
+        return Lead()
+    line = tokens(text[match.end() :])
+    told = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "each", "enough")), None)
+    title = list(raw_pieces(tokens(match["words"])))
+    latin = told is not None and _is_latin(told, text[match.end() :])
+    if told is not None and _is_shared(told, line) and not match["words"].isupper():
+        last = match["words"].split()[-1]
+        return Lead(doubtful=len(last) > _SHORT + 1 or last.islower())  # a stop for a comma, or a title
+    if told is None or any(piece.kind in (*AMOUNTS, "heading", "total") for piece in title):
+        return Lead()
+    name = text[match.end() :][: line[told.first].start].strip(" ,.\n")
+    if not name or ("." in name.rstrip(".") and not _is_title(match["words"])):
+        return Lead()
+    return _lead(match, name, latin)
+
+
+def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
+    """Return a title as one where its words and the name behind it say so; else the name is open."""
+    words = match["words"].strip(" .")
+    capitals = words.isupper() and len(words) > _SHORT and not name.isupper()
+    if capitals or (_is_title(words) and name[:1].isupper()):
+        return Lead(match.end(), (match.span("words"),), is_known(words) and not capitals)
+    last = words.split()[-1]
+    return Lead(
+        doubtful=name[:1].isupper()
+        and (
+            (is_whole_word(last) or _FULL.search(last) is not None)
+            or (not latin and (len(last) > _SHORT or last.islower()))
+        )
+    )
+
+
+def _is_title(words: str) -> bool:
+    """Return whether words name a kind of preparation: "Silvering powder", "\u00c9lixir de vitriol"."""
+    if whole(words, "variant") is not None:
+        return True
+    told = re.findall(r"[^\W\d_]+", words.lower())
+    if len(told) < 2:  # noqa: PLR2004
+        return False
+    return told[-1] in _KINDS or told[0] in _FOR or (told[0] in _KINDS and told[1] in _JOINING)
+
+
+# What a shop makes and sells: kinds of preparation a title ends with, or begins with before "of".
+_KINDS = frozenset(
+    re.findall(
+        r"\S+",
+        """ball balls balm balsam bath bleach blacking bolus candles cement cologne compound confection cosmetic
+        cream cosmetique creme crème decoction dentifrice depilatory dye electuary élixir elixir
+        emulsion enamel essence extract fixative fumigator gargle gelee gelée glaze gloss glue ink jelly
+        lacquer liniment lotion lozenges lozenge mask milk mixture mouthwash mordant ointment oxymel
+        paint paste pastille pastilles pills pill plaster polish pomade pomatum pommade posset potion
+        poultice powder powders preserve pâte poudre rinse rouge restorer remover sachet salt salts
+        salve scent shampoo snuff soap sirop solution spray stain syrup tablets tincture tonic
+        toothpaste toothpowder toothwash troches unguent varnish vinegar wash water wine baume emplâtre
+        encre lait onguent opiat opiate savon teinture vernis vinaigre essenz extrakt firnis kitt lack
+        mundwasser pflaster puder pulver salbe schminke seife tinktur tinte wasser zahnpulver zahnpasta""",
+    )
+)
+
+
+def _is_shared(told: Piece, line: Sequence[Token]) -> bool:
+    """Return whether the first amount is for each of several names."""
+    mark = mark_at(line, told.after)
+    return told.kind == "each" or (mark is not None and "each" in mark.meanings)
+
+
+def _is_latin(told: Piece, text: str) -> bool:
+    """Return whether the first amount has its sign before the numeral, so that stops may shorten Latin words."""
+    return has_sign_first(told, tokens(text))
