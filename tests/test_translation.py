@@ -363,3 +363,23 @@ def test_a_reading_of_the_persons_own_replaces_the_printed_figure() -> None:
 def test_one_unknown_name_printed_in_two_cases_is_one_thing() -> None:
     formula = rl.translate(rl.read("Sea foam, 1 oz.\nStarch, 1 oz.\nsea foam, 2 oz.", years="1890", place="England"))
     assert [key for key in formula.substances if "sea foam" in key.lower()] == ["not identified: sea foam"]
+
+
+@pytest.mark.parametrize(("sign", "grams"), [("3ij", 7.78), ("3j.", 3.89), ("3iij", 11.66), ("ʒij", 7.78)])
+def test_the_readings_of_a_doubtful_sign_are_never_added_up(sign: str, grams: float) -> None:
+    receipt = rl.read(f"Zinc oxide, {sign}\nStarch, 4 oz.", years="1880", place="London", book="dispensing")
+    formula = rl.translate(receipt)
+    assert formula.mass("zinc oxide").number == pytest.approx(grams, abs=0.01)  # two drachms of 60 grains: Royle, p. 6
+
+
+@given(
+    st.sampled_from(["3", "5", "Z", "f3", "ʒ", "J", "11", "41/", "14 "]),
+    st.sampled_from(["i", "ij", "iij", "2", " oz."]),
+)
+def test_whatever_was_meant_a_line_weighs_what_one_of_its_readings_weighs(sign: str, numeral: str) -> None:
+    formula = rl.translate(
+        rl.read(f"Borax, {sign}{numeral}\nLard, 4 oz.", years="1880", place="London", book="dispensing")
+    )
+    for question in formula.ways.every_question:
+        keys = [option.key for option in question.options]
+        assert len(keys) == len(set(keys))

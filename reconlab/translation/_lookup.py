@@ -28,6 +28,7 @@ from reconlab.reading import read
 from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread, in_order
 from reconlab.receipts import Item, Measured, Receipt
 from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
+from reconlab.translation._as_printed import printed, reading_key
 from reconlab.translation._strong import Strong, own_strength, strength_asked, strong
 from reconlab.units import modern
 from reconlab.ways import Ways
@@ -242,7 +243,7 @@ def _read_as(item: Item, settled: Mapping[tuple[str, str], Decision], words: str
     """Return an item with the question of how its figure is to be read; a reading of the person's own replaces it."""
     key = f"reading: {printed(item)} {item.name}"
     decision = _decision_for(key, settled, words)
-    offered = {folded(printed(one)) for one in (item, *(reading.item for reading in item.readings))}
+    offered = {folded(reading_key(one, item)) for one in (item, *(reading.item for reading in item.readings))}
     if decision is None or folded(decision.option) in offered:
         return item, _close_reading(key, item, settled, words)
     own = replace(item, quantities=(measures.parse_quantity(decision.option),), readings=())
@@ -254,7 +255,12 @@ def _close_reading(key: str, item: Item, settled: Mapping[tuple[str, str], Decis
     if not item.readings:
         return None
     plain = _as_printed(item)
-    others = tuple(Option(printed(r.item), r.standing, Reason(r.because)) for r in item.readings)  # type: ignore[arg-type]
+    told = {reading_key(r.item, item): r for r in reversed(item.readings)}
+    others = tuple(
+        Option(words_of, r.standing, Reason(r.because))  # type: ignore[arg-type]
+        for words_of, r in reversed(told.items())
+        if words_of != printed(item)
+    )
     worst = tuple(replace(plain, standing="possible") for o in others if o.standing == "likely")
     first = sorted((*others, *(worst or (plain,))), key=lambda option: option.standing != "likely")
     return _close(_reading_question(key, item, tuple(first)), settled, words)
@@ -266,11 +272,6 @@ def _as_printed(item: Item) -> Option:
 
 def _reading_question(key: str, item: Item, options: tuple[Option, ...]) -> Question:
     return Question(key, f"Was {printed(item)!r} printed for another figure?", options)
-
-
-def printed(item: Item) -> str:
-    """Return the amount of an item in its printed words."""
-    return " ".join(part.amount.printed for quantity in item.quantities for part in quantity.parts)
 
 
 def _amount_spread(item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,9 +11,10 @@ from reconlab import domestic, measures
 from reconlab.formula import Formula, FormulaLine, Part, Total, Unweighed
 from reconlab.materia import WATER, density, properties, thing
 from reconlab.reasons import Question, Reason, Spread
-from reconlab.receipts import Measured
+from reconlab.receipts import Item, Measured
 from reconlab.tables import Measure, Preparation, by_id
-from reconlab.translation._lookup import PART_UNITS, Entry, fluid_senses, leaves, parts_of, printed, ranged, unit_of
+from reconlab.translation._as_printed import printed, reading_key
+from reconlab.translation._lookup import PART_UNITS, Entry, fluid_senses, leaves, parts_of, ranged, unit_of
 from reconlab.ways import Array, Ways
 
 
@@ -69,8 +70,7 @@ def _unweighable(entry: Entry, part: Measured, unit: str) -> str:
 def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool) -> tuple[Array, Array]:
     """Return the amount of the line in every way if it is this thing, and whether that is in mL: a total by measure."""
     figures, measured = np.zeros(len(ways)), np.zeros(len(ways))
-    readings = (entry.item, *(reading.item for reading in entry.item.readings))
-    for item in readings if entry.reading else readings[:1]:
+    for key_of_reading, item in _readings_of(entry):
         amount = np.zeros(len(ways))
         for part in parts_of(item):
             if unit == "part":
@@ -80,8 +80,16 @@ def _amount_of(entry: Entry, ways: Ways, key: str, unit: str, *, as_total: bool)
             if entry.amount and part is ranged(item) and part.amount.value:
                 in_part = in_part * ways.between(entry.amount) / part.amount.value
             amount = amount + in_part
-        figures = figures + (amount * ways.holds(entry.reading, printed(item)) if entry.reading else amount)
+        figures = figures + (amount * ways.holds(entry.reading, key_of_reading) if entry.reading else amount)
     return figures, measured
+
+
+def _readings_of(entry: Entry) -> Iterable[tuple[str, Item]]:
+    """Return each reading of a doubtful amount once, by the key of its answer: two alike must not be added up."""
+    if not entry.reading:
+        return [("", entry.item)]
+    readings = (entry.item, *(reading.item for reading in entry.item.readings))
+    return {reading_key(item, entry.item): item for item in reversed(readings)}.items()
 
 
 def _in_parts(entry: Entry, part: Measured, ways: Ways, key: str, *, as_total: bool) -> tuple[Array, Array]:
@@ -269,7 +277,7 @@ def _line_reason(entry: Entry) -> Reason:
     if entry.reading:
         chosen = entry.reading.options[0]
         because.append(chosen.reason)
-        held = next((r.item for r in entry.item.readings if printed(r.item) == chosen.key), entry.item)
+        held = next((r.item for r in entry.item.readings if reading_key(r.item, entry.item) == chosen.key), entry.item)
     for part in parts_of(held):
         because += _part_reasons(entry, part, key)
     because.append(entry.name.options[0].reason)

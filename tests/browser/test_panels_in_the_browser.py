@@ -88,11 +88,12 @@ def test_a_name_is_settled_and_a_name_of_nothing_on_file_is_told_by_keyboard(
     page = window(notebook)
     run_here(page)
     go_to(page, "Question")
-    page.keyboard.press("ArrowDown")  # the next question
-    page.keyboard.press("ArrowUp")
     pick(page, "What was")
+    expect(page.get_by_role("radio").first).to_be_visible()  # the answers are drawn anew for the question
+    page.wait_for_timeout(1000)
     page.keyboard.press("Tab")
     page.keyboard.press("Space")
+    expect(page.get_by_role("radio", checked=True)).to_have_count(1)
     go_to(page, "Because")
     page.keyboard.type("it is a face white")
     go_to(page, "Settle it")
