@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reconlab.reading.counted import is_counted
-from reconlab.reading.known import is_known, is_whole_word
+from reconlab.reading.known import is_known, is_short_head, is_whole_word
 from reconlab.reading.order import has_sign_first
 from reconlab.reading.phrases import whole
 from reconlab.reading.pieces import AMOUNTS, Piece, raw_pieces
@@ -142,14 +142,11 @@ def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
     capitals = _is_in_capitals(words) and not name.isupper()
     if capitals or (_is_title(words) and name[:1].isupper()):
         return Lead(match.end(), (match.span("words"),), is_known(words))
-    last = words.split()[-1]
-    return Lead(
-        doubtful=name[:1].isupper()
-        and (
-            (is_whole_word(last) or _FULL.search(last) is not None)
-            or (not latin and (len(last) > _SHORT or last.islower()))
-        )
-    )
+    *before, last = words.split()
+    if not name[:1].isupper() or (not before and is_short_head(last)):
+        return Lead()  # Tinct. Myrrh
+    shortened = latin or (len(last) <= _SHORT and not last.islower())
+    return Lead(doubtful=not shortened or is_whole_word(last) or _FULL.search(last) is not None)
 
 
 def _is_in_capitals(words: str) -> bool:
