@@ -451,10 +451,22 @@ def test_convert_counts_drops_and_eggs() -> None:
     assert eggs.mass_high_g == pytest.approx(3 * 33)  # U.S. Department of Agriculture
 
 
-@pytest.mark.parametrize(("text", "of"), [("1 handful", "talc"), ("1 drop", ""), ("2 pieces", "talc")])
+@pytest.mark.parametrize(("text", "of"), [("1 handful", "talc"), ("2 pieces", "talc")])
 def test_convert_says_what_is_missing(text: str, of: str) -> None:
     with pytest.raises(InputError, match="on file"):
         rl.convert(text, of=of)
+
+
+def test_a_drop_of_nothing_asks_of_what() -> None:
+    with pytest.raises(InputError, match="hangs on the thing") as refused:
+        rl.convert("20 drops")
+    assert "of=" in refused.value.remedy
+
+
+@pytest.mark.parametrize(("text", "of", "said"), [("1 oz. butter", "water", True), ("2 cups flour", "flour", False)])
+def test_a_name_in_the_text_against_the_thing_asked_of_is_said(text: str, of: str, *, said: bool) -> None:
+    notes = rl.convert(text, years="1900", place="Boston", of=of).notes
+    assert any("The text names butter" in note for note in notes) is said
 
 
 @given(st.integers(1, 40), st.sampled_from(["tablespoonful", "teaspoonful", "drop", "wineglassful"]))

@@ -205,3 +205,7 @@ def test_a_fraction_run_in_with_its_own_stroke_is_asked_about() -> None:
 @pytest.mark.parametrize("text", ["Anodyne. Boiled starch 1/4 pint", "4 ounces of al mond oil"])
 def test_a_heading_or_a_torn_word_in_a_name_is_never_certain(text: str) -> None:
     assert not only(text).certain
+
+
+def test_figures_run_into_a_misread_unit_may_be_ounces() -> None:
+    assert [(4, "ounce")] in others(only("Soap, 402."))

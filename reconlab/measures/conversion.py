@@ -193,12 +193,13 @@ def answered(text: str, setting: Setting, of: str) -> Conversion:
     keys = [_key_of(way, of, setting) for way in (first, *others)]
     found = converted(first.quantity, text, setting, keys[0])
     more = [answer for way, key in zip(others, keys[1:], strict=True) for answer in _answers_of(way, key, setting)]
-    if not first.because and not more:
+    contrary = _contrary(first, keys[0], of, setting)
+    if not first.because and not more and not contrary:
         return found
     chosen = _with_reason(found.chosen, first) if found.chosen else None
     known = {(answer.mass_g, answer.volume_ml) for answer in (*found.others, *([found.chosen] if found.chosen else []))}
     more = [answer for answer in more if (answer.mass_g, answer.volume_ml) not in known]
-    notes = (first.because,) if first.because else ()
+    notes = tuple(filter(None, (first.because, contrary)))
     return replace(found, chosen=chosen, others=(*found.others, *more), notes=(*found.notes, *notes))
 
 
@@ -206,6 +207,13 @@ def _key_of(way: Understood, of: str, setting: Setting) -> str:
     """Return the id of the thing a reading is said of: the one it names, or the one named beside the text."""
     name = way.name if way.name and (not of or _is_count(way)) else of
     return fluid_of(named(name, setting), name, setting, units_of(way.quantity))
+
+
+def _contrary(way: Understood, key: str, of: str, setting: Setting) -> str:
+    """Say that the text names another thing than the one it is said of."""
+    if not way.name or not of or _is_count(way) or named(way.name, setting) == key:
+        return ""
+    return f"The text names {way.name}; it was reckoned as {of}, which is what was asked."
 
 
 def _is_count(way: Understood) -> bool:

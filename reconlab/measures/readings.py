@@ -333,7 +333,10 @@ def _domestic(unit: str, setting: Setting, key: str) -> Sized:
     found = held(Measured(_ONE, unit), key, setting)
     words = unit.replace("_", " ")
     if found is None:
-        remedy = "Name the substance, weigh one, or add a row with its source to your own tables."
+        if not key:
+            said = 'Name it, such as of="lavender oil"; at the shell: --of "lavender oil".'
+            raise InputError(f"how much a {words} is hangs on the thing", words, said)
+        remedy = "Weigh one, or add a row with its source to your own tables."
         raise InputError(missing(unit), words, remedy)
     grams, millilitres = (_with_limits(figures) for figures in (found.mass_g, found.volume_ml))
     if key and millilitres and not thing(key).on_file:

@@ -101,7 +101,7 @@ def not_said_of(unit: str, setting: Setting, key: str) -> str:
 
     Examples
     --------
-    >>> not_said_of("spoonful", Setting(rule="a spoonful of syrups is half an ounce"), "glycerin")
+    >>> not_said_of("spoonful", Setting(rule="a spoonful of syrups is half an ounce"), "talc")
     "the author's rule speaks of a spoonful of syrups only, so his figure is not used"
     """
     of = [claim.substance for claim in own_claims(setting) if claim.unit == unit and claim.substance]

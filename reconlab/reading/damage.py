@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
-from reconlab.reading.scanned import fractions_of, is_scanned, may_be_scanned, printed_at, scanned_at
+from reconlab.reading.scanned import far_fractions, fractions_of, is_scanned, may_be_scanned, printed_of, scanned_at
 from reconlab.reading.signs_beside import signs_told
 from reconlab.reading.tokens import Token, mark_at, number
 from reconlab.reasons import Standing
@@ -77,13 +77,23 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
     fractions = [
         _fraction_doubt(quantity, value, figures, sign) for value, figures, sign in fractions_of(printed, unit)
     ]
-    fractions += _turned(quantity, printed)
+    fractions += [*_turned(quantity, printed), *_run_into_unit(quantity, printed)]
     if fractions:
         return tuple(fractions)
     if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
         return ()
     found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
     return tuple(found)
+
+
+def _run_into_unit(quantity: Quantity, printed: str) -> list[Doubt]:
+    """Return "402." without a unit as 4 oz.: a scan may have run the figure into what it made of the unit."""
+    found = re.fullmatch(r"([1-9]\d?)02\.?", printed) if quantity.parts[0].unit is None else None
+    if found is None:
+        return []
+    value = float(found[1])
+    part = Measured(Amount(value, value, value, f"{found[1]} oz."), "ounce", "abbreviation")
+    return [Doubt(Quantity((part,), quantity.column), "possible", f"{printed} may be {found[1]} oz., run together")]
 
 
 _TURNED = re.compile(r"(?P<high>\d+)[-\N{EN DASH}](?P<low>\d+)(?![\d/.,])")
@@ -287,22 +297,9 @@ def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
             "possible",
             f"{figure[0]} may be {shown}: it is far from the other amounts of this receipt",
         )
-        for other, shown in _far_fractions(int(figure[1]), int(figure[2]))
+        for other, shown in far_fractions(figure[1] + figure[2])
     )
     return changed(item, certain=False, readings=readings) if readings else item
-
-
-def _far_fractions(first: int, second: int) -> Iterator[tuple[float, str]]:
-    """Yield the fractions that two figures may have been: 14 for 1/4 or 1 1/2, 42 for 1/2."""
-    if first % 2 and first < second:
-        yield first / second, f"{first}/{second}"
-    if second == _QUARTERS:
-        yield from ((first + part, f"{first} {shown}") for part, shown in ((0.5, "1/2"), (0.25, "1/4")))
-    if (first, second) == (_QUARTERS, 2):
-        yield 0.5, "1/2"
-
-
-_QUARTERS = 4
 
 
 def in_pattern(lines: Sequence[Line]) -> tuple[Line, ...]:
@@ -431,7 +428,7 @@ def _before_figures(line: Sequence[Token], at: int) -> Found | None:
     if row is None or figures is None or figures.kind != "number" or not ends:
         return None
     value = float(number(figures.text))
-    amount = Amount(value, value, value, printed_at(line, at, at + 2))
+    amount = Amount(value, value, value, printed_of(line[at : at + 2]))
     return Found(Quantity((Measured(amount, row.value.split()[0], "sign"),)), at + 2)
 
 
@@ -461,7 +458,7 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     if row is None or value is None:
         return None
     unit = f"{'fluid_' if fluid else ''}{row.value.split()[0]}"
-    amount = Amount(float(value), float(value), float(value), printed_at(line, at, after))
+    amount = Amount(float(value), float(value), float(value), printed_of(line[at:after]))
     return Found(Quantity((Measured(amount, unit, "sign"),)), after)
 
 
@@ -492,5 +489,5 @@ def _before_unit(line: Sequence[Token], first: int, at: int, value: float | None
     row = mark.meanings.get("unit") if mark is not None else None
     if mark is None or row is None:
         return None
-    amount = Amount(value, value, value, printed_at(line, first, mark.after))
+    amount = Amount(value, value, value, printed_of(line[first : mark.after]))
     return Found(Quantity((Measured(amount, row.value, row.written),)), mark.after)

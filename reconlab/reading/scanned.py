@@ -134,6 +134,33 @@ def fractions_of(printed: str, unit: str | None) -> Iterator[tuple[float, str, s
         yield float(int(rest or 0) + Fraction(1, 2)), f"{rest} 1/2".strip(), f"4{found['sign']}"
 
 
+def far_fractions(figures: str) -> Iterator[tuple[float, str]]:
+    """Yield the fractions that two figures far from all others may have been.
+
+    Parameters
+    ----------
+    figures : str
+        Two figures.
+
+    Yields
+    ------
+    tuple
+        The value [1], and its figures.
+
+    Examples
+    --------
+    >>> list(far_fractions("14")), list(far_fractions("42"))
+    ([(0.25, '1/4'), (1.5, '1 1/2'), (1.25, '1 1/4')], [(0.5, '1/2')])
+    """
+    first, second = map(int, figures)
+    if first % 2 and first < second:
+        yield first / second, f"{first}/{second}"
+    if figures[1] == "4":
+        yield from ((first + part, f"{first} {shown}") for part, shown in ((0.5, "1/2"), (0.25, "1/4")))
+    if figures == "42":
+        yield 0.5, "1/2"
+
+
 def is_scanned(printed: str, unit: str | None) -> bool:
     """Return whether a printed amount holds a fraction or a unit that was misread.
 
@@ -258,19 +285,17 @@ def _joined_unit(line: Sequence[Token], at: int) -> Found | None:
 
 
 def _found(line: Sequence[Token], at: int, value: Fraction, unit: _Taken) -> Found:
-    amount = Amount(float(value), float(value), float(value), printed_at(line, at, unit.after))
+    amount = Amount(float(value), float(value), float(value), printed_of(line[at : unit.after]))
     return Found(Quantity((Measured(amount, unit.values[0], "abbreviation"),)), unit.after)
 
 
-def printed_at(line: Sequence[Token], at: int, after: int) -> str:
+def printed_of(line: Sequence[Token]) -> str:
     """Return tokens as printed, one blank where there are any.
 
     Parameters
     ----------
     line : sequence of Token
-        The tokens of a line.
-    at, after : int
-        The first of them and the one behind the last [1].
+        The tokens.
 
     Returns
     -------
@@ -280,7 +305,7 @@ def printed_at(line: Sequence[Token], at: int, after: int) -> str:
     Examples
     --------
     >>> from reconlab.reading.tokens import tokens
-    >>> printed_at(tokens("2   oz."), 0, 3)
+    >>> printed_of(tokens("2   oz."))
     '2 oz.'
     """
-    return "".join((" " if n > at and line[n].start > line[n - 1].end else "") + line[n].text for n in range(at, after))
+    return "".join((" " if n and token.start > line[n - 1].end else "") + token.text for n, token in enumerate(line))

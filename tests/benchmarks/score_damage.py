@@ -24,6 +24,9 @@ SIGNS = {"drachm": ("3", "5", "z", "Z", "3 ", "g"), "ounce": ("3", "5", "§", "g
 NUMERALS = {"j": 1, "ij": 2, "iij": 3, "iv": 4, "vj": 6, "viij": 8, "ss": 0.5, "iss": 1.5}
 UNITS = {"oz.": "ounce", "drachms": "drachm", "lb.": "pound", "pints": "pint"}
 HALVES = {"1½": "112", "2½": "21/2", "3¼": "314", "1¾": "13/4", "4½": "41/2", "2¾": "234"}
+# What Tesseract made of oz., fl. oz. and fractions on the drawn pages of score_pictures.py, and their like.
+UNIT_SCANS = {"02.": "ounce", "0z.": "ounce", "o2": "ounce", "fl. 02.": "fluid_ounce", "1b.": "pound", "Ib.": "pound"}
+FRACTION_SCANS = {"%": (0.5, 0.25, 0.75), "Yi": (0.5,), "Yz": (0.5,), "Y4": (0.25,)}
 VALUES = {"½": 0.5, "¼": 0.25, "¾": 0.75}
 
 
@@ -31,6 +34,18 @@ def real() -> Iterator[tuple[str, str, Wanted]]:
     with DATA.open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
             yield "real", row["line"], (float(row["amount"]) if row["amount"] else None, row["unit"])
+
+
+def scanned() -> Iterator[tuple[str, str, Wanted]]:
+    for letters, unit in UNIT_SCANS.items():
+        for whole in (1, 2, 8, 12):
+            yield "made: letters of a unit", f"Spirit of wine, {whole} {letters}", (whole, unit)
+            yield "made: letters of a unit", f"Spirit of wine .... {whole}{letters}", (whole, unit)
+    for printed, unit in UNITS.items():
+        for sign, values in FRACTION_SCANS.items():
+            for value in values:
+                yield "made: sign for a fraction", f"Lard, {sign} {printed}", (value, unit)
+                yield "made: sign for a fraction", f"3{sign} {printed} of lard", (3 + value, unit)
 
 
 def made() -> Iterator[tuple[str, str, Wanted]]:
@@ -87,7 +102,7 @@ def judged(line: str, wanted: Wanted) -> str:
 def main() -> None:
     kinds = ("right first", "among the answers", "wrong, asked about", "not read", "silent")
     found: dict[str, Counter[str]] = {}
-    for kind, line, wanted in (*real(), *made()):
+    for kind, line, wanted in (*real(), *scanned(), *made()):
         found.setdefault(kind, Counter())[judged(line, wanted)] += 1
     print(f"{'':32}{'lines':>7}{''.join(f'{kind:>20}' for kind in kinds)}")
     for kind, counts in found.items():
