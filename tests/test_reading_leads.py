@@ -47,6 +47,8 @@ def test_a_title_or_a_lead_in_is_no_part_of_the_first_name(line: str, name: str,
         "Pulvis dentifricius. Cretæ ℥j. Myrrhæ ʒij.",
         "Carbolic acid. Crystals, 1 oz.; water, 2 oz.",
         "Rose water. Glycerine, of each 2 oz.",
+        "Wachs. Talg, je 10 g",
+        "Elder flower water. Borax, 2 oz.",
         "Oil of roses. Oil of lavender, 10 drops each.",
     ],
 )

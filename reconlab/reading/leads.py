@@ -129,7 +129,7 @@ def _of_sentence(match: re.Match[str], behind: str) -> Lead:
     latin = has_sign_first(told, line)
     if _is_shared(told, line) and not match["words"].isupper():
         last = match["words"].strip(" .").split()[-1]
-        whole_word = len(last) > _SHORT + 1 or last.islower()
+        whole_word = len(last) > _SHORT + 1 or last.islower() or is_known(last)
         return Lead(doubtful=whole_word and name[:1].isupper() and not latin)  # a stop for a comma, or a title
     if "." in name and not _is_title(match["words"]):
         return Lead()
@@ -141,12 +141,25 @@ def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
     words = match["words"].strip(" .")
     capitals = _is_in_capitals(words) and not name.isupper()
     if capitals or (_is_title(words) and name[:1].isupper()):
-        return Lead(match.end(), (match.span("words"),), is_known(words))
+        return Lead(match.end(), (match.span("words"),), is_known(words) or (not capitals and _may_go_in(words)))
     *before, last = words.split()
     if not name[:1].isupper() or (not before and is_short_head(last)):
         return Lead()  # Tinct. Myrrh
-    shortened = latin or (len(last) <= _SHORT and not last.islower())
+    shortened = latin or (len(last) <= _SHORT and not last.islower() and not is_known(last))
     return Lead(doubtful=not shortened or is_whole_word(last) or _FULL.search(last) is not None)
+
+
+def _may_go_in(words: str) -> bool:
+    """Return whether a preparation is one that goes into others too: "Elder flower water"."""
+    told = re.findall(r"[^\W\d_]+", words.lower())
+    return told[-1] in _BOTH or (told[0] in _BOTH and told[0] in _KINDS)
+
+
+_BOTH = frozenset((
+    "water", "wasser", "soap", "seife", "savon", "wine", "vinegar", "vinaigre", "salt", "salts", "milk", "lait",
+    "extract", "extrakt", "essence", "essenz", "tincture", "teinture", "tinktur", "syrup", "sirop", "solution",
+    "balsam", "baume", "decoction",
+))  # fmt: skip
 
 
 def _is_in_capitals(words: str) -> bool:
