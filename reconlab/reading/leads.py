@@ -129,7 +129,7 @@ def _of_sentence(match: re.Match[str], behind: str) -> Lead:
     latin = has_sign_first(told, line)
     if _is_shared(told, line) and not match["words"].isupper():
         last = match["words"].strip(" .").split()[-1]
-        whole_word = len(last) > _SHORT + 1 or last.islower() or is_known(last)
+        whole_word = len(last) > _SHORT + 1 or last.islower() or is_known(last) or is_whole_word(last)
         return Lead(doubtful=whole_word and name[:1].isupper() and not latin)  # a stop for a comma, or a title
     if "." in name and not _is_title(match["words"]):
         return Lead()
