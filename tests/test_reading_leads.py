@@ -29,6 +29,8 @@ def told(line: str) -> list[tuple[str, float | None, str | None]]:
         ("Recettes : Sucre, 100 grammes ; eau, 50 grammes.", "Sucre", "Recettes :"),
         ("LIP SALVE. Wax 2 oz., lard 3 oz.", "Wax", "LIP SALVE."),
         ("195. LOTION FOR FRECKLES. Borax, 6 grains; rose water, 4 ounces.", "Borax", "195."),
+        ("COLD CREAM: Wax 1 oz., oil 4 oz.", "Wax", "COLD CREAM"),
+        ("Hair Wash: Borax, 1 oz.; water, 1 pint.", "Borax", "Hair Wash"),
         ("Another. Chalk, 2 oz.; orris, 1 oz.", "Chalk", "Another."),
     ],
 )
@@ -45,6 +47,8 @@ def test_a_title_or_a_lead_in_is_no_part_of_the_first_name(line: str, name: str,
         "Pulvis dentifricius. Cretæ ℥j. Myrrhæ ʒij.",
         "Carbolic acid. Crystals, 1 oz.; water, 2 oz.",
         "Rose water. Glycerine, of each 2 oz.",
+        "Wachs. Talg, je 10 g",
+        "Elder flower water. Borax, 2 oz.",
         "Oil of roses. Oil of lavender, 10 drops each.",
     ],
 )
@@ -68,6 +72,16 @@ def test_the_stop_of_a_shortened_word_parts_nothing(line: str) -> None:
 )
 def test_the_number_of_a_formula_shifts_no_amount(line: str) -> None:
     assert told(line) == [("Hydrargyri Chloridi", 8.0, "grain"), ("Bismuthi Subnitratis", 12.0, "grain")]
+
+
+def test_what_a_heading_with_an_amount_says_is_no_title() -> None:
+    line = "Balsam of Amber one Ounce: common Oyl, I dram"  # Medicina practica, or, Practical physick, 1692
+    assert told(line) == [("Balsam of Amber", 1.0, "ounce"), ("common Oyl", 1.0, "drachm")]
+
+
+def test_between_two_numbers_is_a_range() -> None:
+    amount = items("Between one and two ounces of wax.")[0].quantities[0].parts[0].amount
+    assert (amount.low, amount.high) == (1.0, 2.0)
 
 
 def test_a_number_before_a_unit_counts_no_formula() -> None:
@@ -143,9 +157,15 @@ def test_a_fluid_measure_with_a_spoilt_sign(line: str, value: float, unit: str) 
     assert not items(line)[0].certain
 
 
-def test_words_broken_over_lines_are_whole() -> None:
-    receipt = read("Recipe Boracis drach\nmas duas, Aquae unciam\nunam, Mellis uncias qua\ntuor.")
-    parts = [(item.name, item.quantities[0].parts[0]) for item in receipt.items]
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Recipe Boracis drach\nmas duas, Aquae unciam\nunam, Mellis uncias qua\ntuor.",
+        "Recipe Boracis drach-\nmas duas, Aquae un-\nciam unam, Mellis uncias qua-\ntuor.",
+    ],
+)
+def test_words_broken_over_lines_are_whole(text: str) -> None:
+    parts = [(item.name, item.quantities[0].parts[0]) for item in read(text).items]
     assert [(name, part.amount.value, part.unit) for name, part in parts] == [
         ("Boracis", 2.0, "drachm"),
         ("Aquae", 1.0, "ounce"),

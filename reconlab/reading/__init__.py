@@ -20,7 +20,7 @@ from reconlab.reading.pages import read_page
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.sides import FEW_WORDS
-from reconlab.reading.tokens import Mark, Token, is_broken, mark_at, tokens
+from reconlab.reading.tokens import Mark, Token, is_broken, last_half, mark_at, tokens
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
@@ -288,7 +288,8 @@ def _is_rest_of(line: str, before: _Joined) -> bool:
     opening = re.split("[,;.(]|--", line, maxsplit=1)[0]
     few = 3  # words that may be wanting at the end of a line of prose
     runs = before.amounts > 1 and last[0].kind == "word" and len(opening.split()) <= few and not has_amount(opening)
-    broken = last[0].kind == "word" and is_broken(last[0].text, first[0].text)
+    half = last_half(tokens(before.rows[-1])[-2:])
+    broken = half is not None and is_broken(half.text, first[0].text)
     goes_on = (hanging or runs) and "unit" not in (end.meanings if end else ())
     return broken or _is_latin_numeral_behind(end, mark) or (first[0].text[0].islower() and goes_on)
 

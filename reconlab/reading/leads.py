@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from reconlab.reading.known import is_known, is_whole_word
+from reconlab.reading.counted import is_counted
+from reconlab.reading.known import is_known, is_short_head, is_whole_word
 from reconlab.reading.order import has_sign_first
 from reconlab.reading.phrases import whole
 from reconlab.reading.pieces import AMOUNTS, Piece, raw_pieces
@@ -23,6 +25,7 @@ _VARIANT = re.compile(
 )  # II.---Starch with a long dash, (_b_) Starch
 _DASHED = re.compile(r"\s*(?P<words>[A-Z][^.;,:\d()]{1,60}\.)\s?[\N{EM DASH}\N{EN DASH}]+\s*(?=\S)")
 _SENTENCE = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}\.)\s+(?=[^\W\d_])")
+_COLON = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}):\s+(?=[^\W\d_])")
 _SECTION = re.compile(
     r"\s*(?P<words>(?:recettes?|formules?|compositions?|ingr[e\N{LATIN SMALL LETTER E WITH ACUTE}]dien[tz][se]n?|"
     r"receipts?|recipes?|formulae?|rezepte?|recepte?|vorschrift(?:en)?|zusammensetzung|bestandteile|bestandtheile)"
@@ -86,27 +89,49 @@ def _number(text: str) -> int:
     mark = mark_at(behind, 0)
     if mark is not None and {"unit", "number"} & set(mark.meanings):
         return 0  # 4. ounces, 1-half
-    return match.end() if any(piece.kind in AMOUNTS for piece in raw_pieces(behind)) else 0
+    told = [piece for piece in raw_pieces(behind) if piece.kind in ("text", "direction", *AMOUNTS)]
+    if not any(piece.kind in AMOUNTS for piece in told):
+        return 0
+    dashed = match[0].rstrip()[-1] in _DASHES
+    counts = not dashed and (is_counted(_first_name(behind)) or told[0].kind == told[-1].kind == "text")
+    return 0 if counts else match.end()  # 3. Eyer, 2. Loth Zucker
+
+
+def _first_name(line: Sequence[Token]) -> str:
+    """Return the words with which a line begins."""
+    words = itertools.takewhile(lambda token: token.kind == "word", line)
+    return " ".join(token.text for token in words)
 
 
 def _title(text: str) -> Lead:
     """Return a title run in with its receipt, or the heading before a colon."""
     if match := _DASHED.match(text) or _SECTION.match(text):
         return Lead(match.end(), (match.span("words"),))
+    match = _COLON.match(text)
+    if match is not None and (_is_title(match["words"]) or _is_in_capitals(match["words"])):
+        return Lead(match.end(), (match.span("words"),)) if _is_plain(match["words"]) else Lead()
     match = _SENTENCE.match(text)
-    if match is None:
+    return _of_sentence(match, text[match.end() :]) if match is not None and _is_plain(match["words"]) else Lead()
+
+
+def _is_plain(words: str) -> bool:
+    """Return whether no amount stands in words, and no "Take of"."""
+    return not any(piece.kind in (*AMOUNTS, "heading", "total") for piece in raw_pieces(tokens(words)))
+
+
+def _of_sentence(match: re.Match[str], behind: str) -> Lead:
+    """Return what a first sentence without an amount is, by the name and the amount behind it."""
+    line = tokens(behind)
+    told = next((piece for piece in raw_pieces(line) if piece.kind in AMOUNTS), None)
+    name = behind[: line[told.first].start].strip(" ,.\n") if told is not None else ""
+    if told is None or not name:
         return Lead()
-    line = tokens(text[match.end() :])
-    told = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "each", "enough")), None)
-    title = list(raw_pieces(tokens(match["words"])))
-    latin = told is not None and _is_latin(told, text[match.end() :])
-    if told is not None and _is_shared(told, line) and not match["words"].isupper():
-        last = match["words"].split()[-1]
-        return Lead(doubtful=len(last) > _SHORT + 1 or last.islower())  # a stop for a comma, or a title
-    if told is None or any(piece.kind in (*AMOUNTS, "heading", "total") for piece in title):
-        return Lead()
-    name = text[match.end() :][: line[told.first].start].strip(" ,.\n")
-    if not name or ("." in name.rstrip(".") and not _is_title(match["words"])):
+    latin = has_sign_first(told, line)
+    if _is_shared(told, line) and not match["words"].isupper():
+        last = match["words"].strip(" .").split()[-1]
+        whole_word = len(last) > _SHORT + 1 or last.islower() or is_known(last) or is_whole_word(last)
+        return Lead(doubtful=whole_word and name[:1].isupper() and not latin)  # a stop for a comma, or a title
+    if "." in name and not _is_title(match["words"]):
         return Lead()
     return _lead(match, name, latin)
 
@@ -114,17 +139,31 @@ def _title(text: str) -> Lead:
 def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
     """Return a title as one where its words and the name behind it say so; else the name is open."""
     words = match["words"].strip(" .")
-    capitals = words.isupper() and len(words) > _SHORT and not name.isupper()
+    capitals = _is_in_capitals(words) and not name.isupper()
     if capitals or (_is_title(words) and name[:1].isupper()):
-        return Lead(match.end(), (match.span("words"),), is_known(words) and not capitals)
-    last = words.split()[-1]
-    return Lead(
-        doubtful=name[:1].isupper()
-        and (
-            (is_whole_word(last) or _FULL.search(last) is not None)
-            or (not latin and (len(last) > _SHORT or last.islower()))
-        )
-    )
+        return Lead(match.end(), (match.span("words"),), is_known(words) or (not capitals and _may_go_in(words)))
+    *before, last = words.split()
+    if not name[:1].isupper() or (not before and is_short_head(last)):
+        return Lead()  # Tinct. Myrrh
+    shortened = latin or (len(last) <= _SHORT and not last.islower() and not is_known(last))
+    return Lead(doubtful=not shortened or is_whole_word(last) or _FULL.search(last) is not None)
+
+
+def _may_go_in(words: str) -> bool:
+    """Return whether a preparation is one that goes into others too: "Elder flower water"."""
+    told = re.findall(r"[^\W\d_]+", words.lower())
+    return told[-1] in _BOTH or (told[0] in _BOTH and told[0] in _KINDS)
+
+
+_BOTH = frozenset((
+    "water", "wasser", "soap", "seife", "savon", "wine", "vinegar", "vinaigre", "salt", "salts", "milk", "lait",
+    "extract", "extrakt", "essence", "essenz", "tincture", "teinture", "tinktur", "syrup", "sirop", "solution",
+    "balsam", "baume", "decoction",
+))  # fmt: skip
+
+
+def _is_in_capitals(words: str) -> bool:
+    return words.isupper() and len(words) > _SHORT
 
 
 def _is_title(words: str) -> bool:
@@ -159,8 +198,3 @@ def _is_shared(told: Piece, line: Sequence[Token]) -> bool:
     """Return whether the first amount is for each of several names."""
     mark = mark_at(line, told.after)
     return told.kind == "each" or (mark is not None and "each" in mark.meanings)
-
-
-def _is_latin(told: Piece, text: str) -> bool:
-    """Return whether the first amount has its sign before the numeral, so that stops may shorten Latin words."""
-    return has_sign_first(told, tokens(text))

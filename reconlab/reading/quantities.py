@@ -381,7 +381,8 @@ def _range(line: Sequence[Token], at: int) -> Number | None:
     low = _count(line, at)
     if low is None or low.after >= len(line):
         return low
-    if line[low.after].text.lower() not in _TO:
+    between = at > 0 and line[at - 1].text.lower() == "between" and line[low.after].text.lower() == "and"
+    if line[low.after].text.lower() not in _TO and not between:
         return low
     high = _count(line, low.after + 1)
     if high and high.high < low.low and _joins_figures(line, low.after) and unit_at(line, high.after):

@@ -113,13 +113,39 @@ def _mended(line: Sequence[Token]) -> list[Token]:
     """Join a unit or a number that the end of a printed line breaks in two: "drach", "mas duas"."""
     kept: list[Token] = []
     for token in line:
-        ends = len(kept) > 1 and kept[-1].kind == "break" and kept[-2].kind == token.kind == "word"
-        if ends and is_broken(kept[-2].text, token.text):
-            before = kept[-2]
-            kept[-2:] = [Token("word", before.text + token.text, before.start, token.end)]
+        ends = token.kind == "word" and len(kept) > 1 and kept[-1].kind == "break"
+        half = last_half(kept[-3:-1]) if ends else None
+        if half is not None and is_broken(half.text, token.text):
+            del kept[-3 if half.text.endswith("-") else -2 :]
+            kept.append(Token("word", half.text.removesuffix("-") + token.text, half.start, token.end))
         else:
             kept.append(token)
     return kept
+
+
+def last_half(line: Sequence[Token]) -> Token | None:
+    """Return the word that ends a printed line, with a hyphen behind it or none.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        Its tokens.
+
+    Returns
+    -------
+    Token or None
+        The word with its hyphen; None where no word ends it.
+
+    Examples
+    --------
+    >>> last_half(tokens("Boracis drach-")).text, last_half(tokens("wax, "))
+    ('drach-', None)
+    """
+    hyphen = len(line) > 1 and line[-1].text == "-" and line[-1].start == line[-2].end
+    word = line[-2] if hyphen else line[-1] if line else None
+    if word is None or word.kind != "word":
+        return None
+    return word._replace(text=f"{word.text}-", end=line[-1].end) if hyphen else word
 
 
 _SHORTEST = 2  # letters of half a word
@@ -131,7 +157,7 @@ def is_broken(first: str, rest: str) -> bool:
     Parameters
     ----------
     first, rest : str
-        The last word of a printed line and the first of the next.
+        The last word of a printed line, with the hyphen where one is printed, and the first of the next.
 
     Returns
     -------
@@ -144,13 +170,14 @@ def is_broken(first: str, rest: str) -> bool:
     (True, False)
     """
     below = _first_step().below
+    first, hyphen = first.removesuffix("-"), first.endswith("-")
     if min(len(first), len(rest)) < _SHORTEST or not rest.islower():
         return False
     step = below.get(folded(first + rest))
     whole = step is not None and bool({"unit", "number"} & set(step.rows))
     if step is None or not whole:
         return False
-    half = below.get(folded(first))
+    half = None if hyphen else below.get(folded(first))
     known = {row.value for row in half.rows.values()} if half is not None else set()
     return known <= {row.value for row in step.rows.values()}  # drach. is an abbreviation of drachmas
 
