@@ -202,7 +202,8 @@ WEIGHTS = [  # year, place, kind of book, standing of apothecaries' weight, of a
     ("1890", "Dublin", "pharmacopoeia", POSSIBLE, LIKELY, UNLIKELY),
     # Goods went by avoirdupois; the Act of 1878 leaves troy to retail drugs
     ("1800", "London", "trade", POSSIBLE, LIKELY, None),
-    ("1700", "London", "household", POSSIBLE, POSSIBLE, None),
+    # Malynes 1636, by the English Cyclopaedia: grocery wares, butter, flesh, tallow and wax by avoirdupois
+    ("1700", "London", "household", POSSIBLE, LIKELY, None),
     ("1890", "London", "trade", UNLIKELY, LIKELY, None),
     ("1890", "London", "household", POSSIBLE, LIKELY, None),
     # The Edinburgh Encyclopædia, Weights: soap, sugar, wax and groceries by avoirdupois
