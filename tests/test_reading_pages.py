@@ -117,6 +117,11 @@ def test_a_page_of_figures_is_no_receipt() -> None:
         rl.read("1840  12  13.5  88\n1841  13  14.5  89\n")
 
 
+def test_two_marks_with_a_gap_between_are_no_title() -> None:
+    page = rl.read_all("            ~                   ~                       BRILLIANTINE. Castor oil, 2 oz.")
+    assert len(page.receipts) == 1
+
+
 def test_a_bare_letter_at_the_end_of_a_page_is_not_lost() -> None:
     page = rl.read_all("Mix the wax with the oil. (b) Another.")
     assert "".join(part.text for part in page.parts).endswith("(b) Another.")

@@ -142,7 +142,8 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         if len(title.split()) > _MOST_WORDS:
             break
     marked = re.match(r"([_=*~]+)([^_=*~]{2,90})\1[.:]*(?=\s)", head)
-    if marked and (marked[0].rstrip(_MARKS)[-1] in ".:" or marked[2].rstrip()[-1] in ".:") and _may_be_title(marked[2]):
+    stopped = marked and (marked[0].rstrip(_MARKS).endswith((".", ":")) or marked[2].rstrip().endswith((".", ":")))
+    if marked and stopped and _may_be_title(marked[2]):
         return Opening("title", marked[2].strip(_STRIPPED), "", marked.end(), sure=True)
     for stop in re.finditer(r"[.:]\s+(?=\S)", head):
         title = head[: stop.start()]
