@@ -203,6 +203,8 @@ class _SoFar:
 
     def add(self, piece: Piece, *, signed: bool) -> None:
         self.signed = signed if piece.kind == "quantity" else self.signed and piece.kind != "direction"
+        if piece.kind == "direction" and not self.seen:
+            self.first, self.named = "", False  # words before "take" say nothing of the order behind it
         if piece.kind in ("quantity", "text"):
             self.first = self.first or piece.kind
             self.named = piece.kind == "text"
