@@ -2,7 +2,7 @@
 
 import pytest
 
-from reconlab.reading import read
+from reconlab.reading import read, read_all
 from reconlab.reading.leads import lead_of
 from reconlab.reading.lines import read_line
 from reconlab.receipts import Item
@@ -209,3 +209,22 @@ def test_a_range_whose_ends_have_their_units() -> None:
 )
 def test_what_is_done_is_no_part_of_a_german_name(line: str, name: str) -> None:
     assert items(line)[0].name == name
+
+
+@pytest.mark.parametrize(
+    ("text", "title", "first"),
+    [
+        ("Hair Wash. Rosemary water, half a pint; sal volatile, half an ounce. Mix.", "Hair Wash", "Rosemary water"),
+        ("Macassar oil. Oil of ben, 1 gallon; alkanet, 2 oz.; rose oil, 9 drops.", "Macassar oil", "Oil of ben"),
+        ("Milk of roses. 2 oz. of almonds, 1 pint rose water.", "Milk of roses", "almonds"),
+        ("Lippenpomade. 8 Loth gelbes Wachs, 1/2 Pfund Mandel\u00f6l.", "Lippenpomade", "gelbes Wachs"),
+        ("Zahnpulver: Calc. carbonica 100,0, Ol. Menthae pip. gtt. XX.", "Zahnpulver", "Calc. carbonica"),
+        # no titles: a name with its amount behind the stop, a shortened name, words of praise
+        ("Rose water. 2 oz. Orange flower water. 1 pint.", "", "Rose water"),
+        ("Tinct. Myrrh, 1 oz.; Tinct. benzoin, 2 oz.; water, 3 oz.", "", "Tinct. Myrrh"),
+        ("A splendid article. Borax, 1 oz.; camphor, 2 oz.; water, 1 pint.", "", "Borax"),
+    ],
+)
+def test_a_title_in_common_type_runs_into_its_list(text: str, title: str, first: str) -> None:
+    (receipt,) = read_all(text).receipts
+    assert (receipt.title, receipt.items[0].name) == (title, first)

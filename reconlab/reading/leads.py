@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from reconlab.reading.counted import is_counted
 from reconlab.reading.known import is_known, is_short_head, is_whole_word
-from reconlab.reading.order import has_sign_first
+from reconlab.reading.order import ends_with_name, has_sign_first
 from reconlab.reading.phrases import whole
 from reconlab.reading.pieces import AMOUNTS, Piece, raw_pieces
 from reconlab.reading.tokens import Token, mark_at, tokens
@@ -24,7 +24,7 @@ _VARIANT = re.compile(
     r"\s*\|?\s*(?:(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+|\(_?[a-h]_?\))\s*"
 )  # II.---Starch with a long dash, (_b_) Starch
 _DASHED = re.compile(r"\s*(?P<words>[A-Z][^.;,:\d()]{1,60}\.)\s?[\N{EM DASH}\N{EN DASH}]+\s*(?=\S)")
-_SENTENCE = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}\.)\s+(?=[^\W\d_])")
+_SENTENCE = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}\.)\s+(?=\w)")
 _COLON = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}):\s+(?=[^\W\d_])")
 _SECTION = re.compile(
     r"\s*(?P<words>(?:recettes?|formules?|compositions?|ingr[e\N{LATIN SMALL LETTER E WITH ACUTE}]dien[tz][se]n?|"
@@ -122,11 +122,16 @@ def _is_plain(words: str) -> bool:
 def _of_sentence(match: re.Match[str], behind: str) -> Lead:
     """Return what a first sentence without an amount is, by the name and the amount behind it."""
     line = tokens(behind)
-    told = next((piece for piece in raw_pieces(line) if piece.kind in AMOUNTS), None)
+    pieces = list(raw_pieces(line))
+    told = next((piece for piece in pieces if piece.kind in AMOUNTS), None)
     name = behind[: line[told.first].start].strip(" ,.\n") if told is not None else ""
+    if told is not None and not name and _is_title(match["words"]) and ends_with_name(pieces):
+        return Lead(match.end(), (match.span("words"),))
     if told is None or not name:
         return Lead()
     latin = has_sign_first(told, line)
+    if name[:1].isupper() and not latin and _is_of_semicolons(pieces, line) and _names_a_thing(match["words"]):
+        return Lead(match.end(), (match.span("words"),))  # "Macassar oil. Oil of ben, 1 gallon; alkanet root, ..."
     if _is_shared(told, line) and not match["words"].isupper():
         last = match["words"].strip(" .").split()[-1]
         whole_word = len(last) > _SHORT + 1 or last.islower() or is_known(last) or is_whole_word(last)
@@ -134,6 +139,21 @@ def _of_sentence(match: re.Match[str], behind: str) -> Lead:
     if "." in name and not _is_title(match["words"]):
         return Lead()
     return _lead(match, name, latin)
+
+
+def _is_of_semicolons(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a list parts its amounts by semicolons alone: a full stop before it is none of its own."""
+    amounts = [at for at, piece in enumerate(pieces) if piece.kind in AMOUNTS]
+    between = [pieces[one + 1 : two] for one, two in itertools.pairwise(amounts)]
+    return len(between) > 1 and all(any(line[piece.first].text == ";" for piece in gap) for gap in between)
+
+
+def _names_a_thing(words: str) -> bool:
+    """Return whether the stop behind words is no abbreviation's, and they are no sentence of praise."""
+    first, *_, last = (words.split()[0].lower(), *words.strip(" .").split())
+    if first in ("a", "an", "this", "these", "it"):
+        return False  # "A splendid article."
+    return not is_short_head(last) and (len(last) > _SHORT or is_known(last) or last.lower() in _KINDS)
 
 
 def _lead(match: re.Match[str], name: str, latin: bool) -> Lead:  # noqa: FBT001
@@ -171,9 +191,9 @@ def _is_title(words: str) -> bool:
     if whole(words, "variant") is not None:
         return True
     told = re.findall(r"[^\W\d_]+", words.lower())
-    if len(told) < 2:  # noqa: PLR2004
-        return False
-    return told[-1] in _KINDS or told[0] in _FOR or (told[0] in _KINDS and told[1] in _JOINING)
+    if len(told) == 1:
+        return told[0] not in _BOTH and told[0].endswith(_MADE)  # Lippenpomade, Zahnpulver
+    return bool(told) and (told[-1] in _KINDS or told[0] in _FOR or (told[0] in _KINDS and told[1] in _JOINING))
 
 
 # What a shop makes and sells: kinds of preparation a title ends with, or begins with before "of".
@@ -192,6 +212,14 @@ _KINDS = frozenset(
         mundwasser pflaster puder pulver salbe schminke seife tinktur tinte wasser zahnpulver zahnpasta""",
     )
 )
+
+
+# Ends of a German name, and French words alone, for what a shop makes.
+_MADE = (
+    "pomade", "pulver", "salbe", "seife", "tinktur", "tinctur", "essenz", "lack", "firnis", "kitt", "pflaster", "paste",
+    "pasta", "schminke", "creme", "cr\N{LATIN SMALL LETTER E WITH GRAVE}me", "pommade", "dentifrice", "brillantine",
+    "brilliantine", "pomatum", "balsam", "lippensalbe", "mundwasser", "zahnwasser", "waschwasser", "haarwasser",
+)  # fmt: skip
 
 
 def _is_shared(told: Piece, line: Sequence[Token]) -> bool:

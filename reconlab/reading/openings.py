@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from reconlab.reading.leads import lead_of
 from reconlab.reading.lines import has_amount
 from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
 from reconlab.reading.phrases import phrases, whole
@@ -155,7 +156,17 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         title = short
         if _may_be_title(title) and (is_capitals(title) or (numbered and not _tells(title))):
             return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
-    return _before_taking(head)
+    return _before_taking(head) or _before_first_name(text)
+
+
+def _before_first_name(text: str) -> Opening | None:
+    """Return a title in common type that a stop parts from its list: "Hair Wash. Rosemary water, half a pint; ..."."""
+    lead = lead_of(text)
+    start, end = lead.words[-1] if lead.words else (0, 0)
+    title = text[start:end].strip(_STRIPPED)
+    if lead.doubtful or not _may_be_title(title) or _tells(title):
+        return None
+    return Opening("title", title, "", lead.after, sure=False)
 
 
 def _goes_on(title: str, short: str, head: str, at: int) -> bool:

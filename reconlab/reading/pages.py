@@ -136,7 +136,7 @@ def _read_run(reader: _Reader, run: Run, *, first: bool, leads: bool, deep: int)
             return
         found = opening(body, first=first and step == 0, deep=deep) if step == 0 or not run.tabular else Opening()
         unsure = found.kind == "title" and not found.sure
-        if not found.kind or (unsure and (run.tabular or not leads)):
+        if not found.kind or (unsure and (run.tabular or not (leads or body.text[found.body :].strip()))):
             break
         _open(reader, found, body.cut(0, found.body))
         body = body.cut(found.body, len(body.text))

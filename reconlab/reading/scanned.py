@@ -131,7 +131,8 @@ def fractions_of(printed: str, unit: str | None) -> Iterator[tuple[float, str, s
         yield float(int(whole or 0) + Fraction(value)), f"{whole} {value}".strip(), found["sign"]
     if whole.endswith("4") and found["sign"] == "%":  # "14%" for 1½: the bar of the fraction was taken for a 4
         rest = whole[:-1]
-        yield float(int(rest or 0) + Fraction(1, 2)), f"{rest} 1/2".strip(), f"4{found['sign']}"
+        sign = printed[found.end("whole") - 1 : found.end("sign")]
+        yield float(int(rest or 0) + Fraction(1, 2)), f"{rest} 1/2".strip(), sign
 
 
 def far_fractions(figures: str) -> Iterator[tuple[float, str]]:
