@@ -150,7 +150,7 @@ def _is_of_semicolons(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
 
 def _names_a_thing(words: str) -> bool:
     """Return whether the stop behind words is no abbreviation's, and they are no sentence of praise."""
-    first, *_, last = (words.split()[0].lower(), *words.strip(" .").split())
+    first, *_, last = (words.split(maxsplit=1)[0].lower(), *words.strip(" .").split())
     if first in ("a", "an", "this", "these", "it"):
         return False  # "A splendid article."
     return not is_short_head(last) and (len(last) > _SHORT or is_known(last) or last.lower() in _KINDS)
