@@ -424,12 +424,15 @@ def _before_figures(line: Sequence[Token], at: int) -> Found | None:
     """Read a sign before figures that end a line or clause: "Z 3", "\N{SECTION SIGN} 2"."""
     row = _scans().get(line[at].text.lower()) if line[at].text in _NEVER_A_FIGURE else None
     figures = line[at + 1] if at + 1 < len(line) else None
-    ends = at + 2 >= len(line) or line[at + 2].text in ",;.)|" or line[at + 2].kind == "break"
-    if row is None or figures is None or figures.kind != "number" or not ends:
+    if row is None or figures is None or figures.kind != "number" or not _ends_clause(line, at + 2):
         return None
     value = float(number(figures.text))
     amount = Amount(value, value, value, printed_of(line[at : at + 2]))
     return Found(Quantity((Measured(amount, row.value.split()[0], "sign"),)), at + 2)
+
+
+def _ends_clause(line: Sequence[Token], at: int) -> bool:
+    return at >= len(line) or line[at].text in ",;.)|" or line[at].kind == "break"
 
 
 _NEVER_A_FIGURE = ("Z", "z", "\N{SECTION SIGN}")
@@ -449,7 +452,8 @@ def _scanned_sign(line: Sequence[Token], at: int) -> Found | None:
     numeral, after = (line[first + 1].text, first + 2) if row is not None and first + 1 < len(line) else ("", first)
     if row is not None and (token.text.lower() in _WITHIN or line[first + 1 :][:1] == ()):
         return None
-    if row is not None and line[first + 1].start - token.end > (len(numeral) > 1):
+    parted = row is not None and line[first + 1].start > token.end
+    if parted and (line[first + 1].start > token.end + 1 or (len(numeral) == 1 and not _ends_clause(line, after))):
         return None
     if row is None and token.kind == "word" and len(token.text) > 1 and _NUMERAL.fullmatch(token.text[1:]):
         row, numeral, after = _scans().get(token.text[0].lower()), token.text[1:], first + 1
