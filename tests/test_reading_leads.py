@@ -228,3 +228,16 @@ def test_what_is_done_is_no_part_of_a_german_name(line: str, name: str) -> None:
 def test_a_title_in_common_type_runs_into_its_list(text: str, title: str, first: str) -> None:
     (receipt,) = read_all(text).receipts
     assert (receipt.title, receipt.items[0].name) == (title, first)
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("Take the yolks of 2 eggs, and 1 oz. of sugar.", [("yolks of eggs", 2, "piece"), ("sugar", 1, "ounce")]),
+        ("Take the juyce of two lemmons, 1 oz. sugar.", [("juyce of lemmons", 2, "piece"), ("sugar", 1, "ounce")]),
+        ("Take the peel of one lemon, 1 oz. sugar.", [("peel of lemon", 1, "piece"), ("sugar", 1, "ounce")]),
+    ],
+)
+def test_what_is_taken_of_a_counted_thing_stays_in_its_name(text: str, found: list[tuple[str, float, str]]) -> None:
+    page = [(item.name, item.quantities[0].parts[0]) for item in read_all(text).receipts[0].items]
+    assert [(name, part.amount.value, part.unit) for name, part in page] == found

@@ -63,7 +63,8 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
             name = (*part, *words)
             if name in _names() and (part or name in _without_s() or one == _singular(name)) and _ends(line, after):
                 return found
-            if tuple(words) in _of_other_tongues() and _ends(line, after):
+            counts = _of_other_tongues()
+            if (words in counts or (part in counts and words in _names())) and _ends(line, after):
                 return found
         if start >= len(line) or line[start].kind != "word" or _joins(line, start):
             return None
@@ -178,8 +179,8 @@ def _singular(name: tuple[str, ...]) -> bool:
 
 @lru_cache(maxsize=1 << 14)
 def _spelt(word: str) -> str:
-    """Return a word in one spelling: early prints have egges for eggs, lemmons for lemons."""
-    word = re.sub(r"(.)\1", r"\1", folded(word))
+    """Return a word in one spelling: early prints have egges for eggs, lemmons for lemons, juyce for juice."""
+    word = re.sub(r"(.)\1", r"\1", folded(word)).replace("y", "i")
     return re.sub(r"(?<=[^aeiou])es$", "s", word)
 
 

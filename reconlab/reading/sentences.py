@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import cache
 
+from reconlab.reading.counted import head_before
 from reconlab.reading.goes_in import going_in, is_priced
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.openings import opens_prescription
@@ -242,7 +243,8 @@ def _before_amounts(text: str, told: Sequence[Phrase]) -> tuple[int, bool]:
     first = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "enough")), None)
     if first is None or not first.first or first.after >= len(line):
         return 0, False
-    at, behind = line[first.first].start, line[first.after]
+    head = head_before(line, first.first) if first.counted else ()  # the yolks of two eggs
+    at, behind = line[first.first - len(head)].start, line[first.after]
     ends = [p.end for p in told if p.meaning == "made" and p.value == "names" and p.end <= at]
     if ends and re.search(r"[^\W\d_]{3}", text[ends[-1] : at]):
         return ends[-1], True
