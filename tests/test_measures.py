@@ -568,7 +568,7 @@ def test_a_figure_of_another_source_stands_among_the_others_as_unlikely(monkeypa
         """A row with the column that names the measure it differs from."""
 
         name, kind, size = "gallon, imperial, by the inches of 1824", "volume", Fraction("4543.7")
-        as_printed, rival_of = "277.274 cubic inches", own.id
+        as_printed, rival_of, rival_standing = "277.274 cubic inches", own.id, ""
 
         def reason(self, says: str) -> Reason:
             return Reason(says, own.sources)
