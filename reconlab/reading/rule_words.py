@@ -97,7 +97,7 @@ _FRENCH = {
     "poids médicinal": "poids_de_marc_medicinal",
     "poids de médecine": "poids_de_marc_medicinal",
 }
-_FRENCH |= {words: "metric" for words in ("métrique", "métriques", "metrisch", "metrisches", "metrische")}
+_FRENCH |= dict.fromkeys(("métrique", "métriques", "metrisch", "metrisches", "metrische"), "metric")
 _SYSTEMS = (
     _GERMAN
     | _FRENCH
