@@ -176,3 +176,14 @@ def test_laudanum_has_a_drop_of_its_own() -> None:  # Gorgas, p. 25: 130 drops o
     assert found.chosen is not None
     assert "tincture of opium, 130 drops in sixty minims" in str(found.chosen.reason)
     assert "aconite" not in str(found.chosen.reason).split("from")[0]
+
+
+def test_a_winchester_quart_is_eighty_fluid_ounces() -> None:  # Sizes, Winchester quart
+    chosen = convert("a Winchester quart", years="1880", place="London", book="dispensing").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(IMPERIAL / 2, rel=1e-6)
+
+
+def test_a_mandel_of_eggs_is_not_taken_for_one_egg() -> None:  # Brockhaus 1894, p. 542: a Mandel is fifteen
+    with pytest.raises(ReconlabError):
+        convert("1 Mandel Eier", years="1890", place="Berlin")

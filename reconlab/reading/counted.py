@@ -68,6 +68,8 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
                 return found
         if start >= len(line) or line[start].kind != "word" or _joins(line, start):
             return None
+        if (_spelt(line[start].text),) in _of_other_tongues():
+            return None  # "1 Mandel Eier" is fifteen of them, and no almond
         start += 1
     return None
 
@@ -170,7 +172,7 @@ def _ends(line: Sequence[Token], at: int) -> bool:
     if at >= len(line) or line[at].kind != "word" or line[at].text.lower() in _BEHIND:
         return True
     mark = mark_at(line, at)
-    return mark is not None and not {"unit", "number"} & set(mark.meanings)
+    return mark is not None and not {"unit", "number", "counted"} & set(mark.meanings)
 
 
 def _singular(name: tuple[str, ...]) -> bool:
