@@ -68,8 +68,6 @@ def counted_at(line: Sequence[Token], at: int) -> Found | None:
                 return found
         if start >= len(line) or line[start].kind != "word" or _joins(line, start):
             return None
-        if (_spelt(line[start].text),) in _of_other_tongues():
-            return None  # "1 Mandel Eier" is fifteen of them, and no almond
         start += 1
     return None
 
@@ -196,8 +194,10 @@ def _names() -> Mapping[tuple[str, ...], str]:
 
 
 def _joins(line: Sequence[Token], at: int) -> bool:
-    """Return whether a word joins two: in "un lait d'amande" no almond is counted."""
+    """Return whether a word joins two, or is a count: no almond is counted in "un lait d'amande", "1 Mandel Eier"."""
     mark = mark_at(line, at)
+    if (_spelt(line[at].text),) in _of_other_tongues():
+        return True
     return line[at].text.lower() == "of" or (mark is not None and "joining" in mark.meanings)
 
 
