@@ -432,7 +432,7 @@ def test_a_record_changed_in_an_editor_to_a_law_nobody_knows_is_refused_in_words
     text = work.path.read_text(encoding="utf-8")
     assert "law: EU" in text
     work.path.write_text(text.replace("law: EU", "law: XX"), encoding="utf-8")
-    with pytest.raises(ReconlabError, match="'XX' is no law that can be asked about. Use one of: EU, GB, US, CA"):
+    with pytest.raises(ReconlabError, match="'XX' is no law that can be asked about"):
         rl.desk(work.path)
 
 
