@@ -65,6 +65,38 @@ class InputError(ReconlabError, ValueError):
     """A word or figure a person gave cannot be used."""
 
 
+def text_given(given: object, where: str) -> str:
+    """Return what a person gave, where it is text.
+
+    Parameters
+    ----------
+    given : object
+        What stands for a word.
+    where : str
+        The argument it was given for.
+
+    Returns
+    -------
+    str
+        The same.
+
+    Raises
+    ------
+    InputError
+        If it is anything but text.
+
+    Examples
+    --------
+    >>> text_given("1 oz.", "text")
+    '1 oz.'
+    """
+    if not isinstance(given, str):
+        raise InputError(
+            f"{given!r} is no text", where, 'Write it in quotes, such as "1890"; "" where it is not known.'
+        )
+    return given
+
+
 class NoIngredientError(InputError):
     """A page holds no ingredient with an amount."""
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from reconlab.display import Card, Shown, Table
-from reconlab.errors import InputError
+from reconlab.errors import InputError, text_given
 from reconlab.liquids import LiquidAnswer, liquid_strength
 from reconlab.materia import ETHANOL, WATER, folded, identify
 from reconlab.measures import Answer, convert, parse_quantity
@@ -152,7 +152,7 @@ def strength(
     91.4
     """
     setting = Setting(years, place, book)
-    liquid = liquid_strength(text, setting, of)
+    liquid = liquid_strength(text_given(text, "text"), setting, text_given(of, "of"))
     if liquid is not None:
         return liquid
     try:
@@ -313,6 +313,8 @@ def dilute(
     (1.6, 0.64)
     """
     setting = Setting(years, place, book)
+    for where, given in (("text", text), ("to", to), ("amount", amount), ("by", by)):
+        text_given(given, where)
     by = WATER if folded(by) in ("", WATER, f"distilled {WATER}") else by
     weakest = [None] if by == WATER else _sure(_meanings(by, setting))
     strongest, wanted = _meanings(text, setting), _meanings(to, setting)

@@ -17,14 +17,13 @@ from reconlab.errors import InputError
 from reconlab.formula import Formula
 from reconlab.materia import alarms, harmful, thing, why_harmful
 from reconlab.reasons import Reason, Value, figure
-from reconlab.receipts import Use
+from reconlab.receipts import LAWS, Use
 from reconlab.rulings import LENDER, Lent, every, is_about, lent, own
 from reconlab.spirit import by_volume, flash_point
 from reconlab.tables import Caution, LawText, Rule, by_id, rows
 from reconlab.ways import Array
 
 RESEARCH_AID = "A research aid, not a safety assessment: local rules and licensed practice come first."
-LAWS = ("EU", "GB", "US", "CA")
 STOPS = ("not allowed", "over the limit")
 
 

@@ -525,3 +525,17 @@ def test_a_reader_that_goes_away_is_no_fault_of_ours() -> None:
     with subprocess.Popen(start, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as running:
         running.stdout.close()
         assert running.stderr.read() == b""
+
+
+def test_a_mistyped_option_of_convert_is_named_with_the_nearest() -> None:
+    found = shell("convert", "1 oz.", "--yaer", "1880")
+    assert found.code == 2
+    assert "--year" in found.err
+
+
+def test_a_bad_row_is_named_and_the_others_are_answered(tmp_path: Path) -> None:
+    table = tmp_path / "quantities.csv"
+    table.write_text("text,year,place\n1 pint,1880,London\n5 blorp,1880,London\n", encoding="utf-8")
+    found = shell("convert", "--file", str(table))
+    assert "1 pint: 568 mL" in found.out
+    assert "row 2, 5 blorp" in found.err

@@ -3,6 +3,7 @@
 Every check value is a printed one and names its source.
 """
 
+from collections.abc import Callable
 from fractions import Fraction
 
 import pint
@@ -10,9 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import reconlab as rl
 from reconlab import units as units_module
 from reconlab.errors import InputError, ReconlabError
-from reconlab.materia import drop
+from reconlab.materia import drop, identify
 from reconlab.measures import (
     convert,
     custom_question,
@@ -569,7 +571,7 @@ def test_a_figure_of_another_source_stands_among_the_others_as_unlikely(monkeypa
         """A row with the column that names the measure it differs from."""
 
         name, kind, size = "gallon, imperial, by the inches of 1824", "volume", Fraction("4543.7")
-        as_printed, rival_of = "277.274 cubic inches", own.id
+        as_printed, rival_of, rival_standing = "277.274 cubic inches", own.id, ""
 
         def reason(self, says: str) -> Reason:
             return Reason(says, own.sources)
@@ -778,3 +780,33 @@ def test_a_strength_is_no_quantity_and_where_to_ask_is_said(text: str) -> None:
     with pytest.raises(InputError, match="strength of a spirit") as refused:
         convert(text, years="1890", place="London")
     assert "strength(" in refused.value.remedy
+
+
+def test_a_setting_may_be_given_whole_or_in_words() -> None:
+    whole = Setting("1890", "England", "household")
+    words = {"years": "1890", "place": "England", "book": "household"}
+    assert convert("1 pint", whole).chosen == convert("1 pint", **words).chosen
+    assert identify("flake white", whole) == identify("flake white", **words)
+    with pytest.raises(InputError, match="words beside it"):
+        convert("1 pint", whole, place="England")
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda: convert(None),
+        lambda: convert("1 oz.", years=1890),
+        lambda: convert("1 oz.", of=3),
+        lambda: convert("1 oz.", rule=None),
+        lambda: identify(None),
+        lambda: identify("starch", "1880"),
+        lambda: rl.strength(None),
+        lambda: rl.dilute("60 o.p.", "proof", None),
+        lambda: Setting(place=None),
+        lambda: rl.Use("cold cream", law="France"),
+    ],
+    ids=["text", "years", "of", "rule", "name", "setting", "strength", "amount", "place", "law"],
+)
+def test_what_is_no_text_or_no_law_is_refused_in_words(ask: Callable[[], object]) -> None:
+    with pytest.raises(InputError):
+        ask()

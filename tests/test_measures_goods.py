@@ -8,7 +8,7 @@ Check values: the ale gallon of 282 and the wine gallon of 231 cubic inches (Heb
 import pytest
 
 import reconlab as rl
-from reconlab.errors import InputError
+from reconlab.errors import InputError, ReconlabError
 from reconlab.measures import convert, convert_table
 from reconlab.translation import translate
 
@@ -110,3 +110,80 @@ def test_a_dry_drug_has_no_minims_and_a_few_gives_no_figure() -> None:
         convert("20 minims", of="opium", **LONDON)
     with pytest.raises(InputError, match="gives no figure"):
         convert("a few drops", of="glycerin", **LONDON)
+
+
+@pytest.mark.parametrize(
+    ("text", "year", "place", "kilograms"),
+    [  # Pierer 1857, p. 805; Meyers 1909, p. 890; Nelkenbrecher, p. 154; Littré, Quintal
+        ("1 Zentner", "1840", "Berlin", 51.448),
+        ("1 Centner", "1840", "München", 56),
+        ("1 Ctr.", "1840", "Wien", 56.006),
+        ("2 Zentner", "1880", "Berlin", 100),
+        ("1 Zentner", "1890", "Wien", 100),
+        ("1 quintal", "1780", "Paris", 48.951),
+        ("1 quintal", "1870", "Paris", 100),
+    ],
+)
+def test_a_zentner_and_a_quintal_hang_on_place_and_year(text: str, year: str, place: str, kilograms: float) -> None:
+    chosen = convert(text, years=year, place=place, book="trade").chosen
+    assert chosen is not None
+    assert chosen.mass_g == pytest.approx(kilograms * 1000, rel=2e-4)
+
+
+def test_the_gross_hundredweight_is_possible_in_america() -> None:  # Sizes, Hundredweight
+    found = convert("1 cwt.", years="1850", place="New York", book="trade")
+    assert found.chosen is not None
+    assert found.chosen.mass_g == pytest.approx(100 * POUND)
+    assert [(o.standing, round(o.mass_g / POUND)) for o in found.others if o.mass_g] == [("possible", 112)]
+
+
+def test_a_quarter_of_wheat_is_eight_bushels() -> None:  # Hebert 1835
+    chosen = convert("1 quarter of wheat", **LONDON).chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(64 * 4546.09)
+
+
+def test_a_pinte_after_1840_may_be_a_litre() -> None:  # Trésor de la langue française, Chopine
+    found = convert("1 chopine", years="1850", place="Paris", book="household")
+    assert found.chosen is not None
+    assert found.chosen.volume_ml == pytest.approx(465.68)
+    assert ("possible", 500) in [(other.standing, other.volume_ml) for other in found.others]
+
+
+def test_a_livre_went_on_meaning_half_a_kilogram() -> None:  # Littré, Livre [2]
+    chosen = convert("une demi-livre", years="1890", place="Paris", book="household").chosen
+    assert chosen is not None
+    assert chosen.mass_g == 250
+
+
+@pytest.mark.parametrize(
+    ("text", "millilitres"), [("a bottle of white wine", 757.682), ("a piece of alum the size of a walnut", 22.18)]
+)
+def test_bottles_and_lumps_are_read_with_their_thing(text: str, millilitres: float) -> None:
+    chosen = convert(text, years="1880", place="London", book="household").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(millilitres, rel=1e-3)
+
+
+@pytest.mark.parametrize("text", ["as much as will lie on a sixpence", "as much alum as will lie on a shilling"])
+def test_what_lies_on_a_coin_is_known_and_has_no_weight_on_file(text: str) -> None:
+    with pytest.raises(ReconlabError, match="no size of a heap on"):
+        convert(text, years="1750", place="London")
+
+
+def test_laudanum_has_a_drop_of_its_own() -> None:  # Gorgas, p. 25: 130 drops of it in 60 minims
+    found = convert("130 drops of laudanum", years="1900", place="Philadelphia", book="dispensing")
+    assert found.chosen is not None
+    assert "tincture of opium, 130 drops in sixty minims" in str(found.chosen.reason)
+    assert "aconite" not in str(found.chosen.reason).split("from")[0]
+
+
+def test_a_winchester_quart_is_eighty_fluid_ounces() -> None:  # Sizes, Winchester quart
+    chosen = convert("a Winchester quart", years="1880", place="London", book="dispensing").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(IMPERIAL / 2, rel=1e-6)
+
+
+def test_a_mandel_of_eggs_is_not_taken_for_one_egg() -> None:  # Brockhaus 1894, p. 542: a Mandel is fifteen
+    with pytest.raises(ReconlabError):
+        convert("1 Mandel Eier", years="1890", place="Berlin")

@@ -110,14 +110,21 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
         assert not preferred.rival_of
         assert (row.kind, row.system) == (preferred.kind, preferred.system)
         assert row.size != preferred.size
-        apart = {"gill_northern": 1.0, "pint_perfumer": 0.31, "litron_paris_36": 0.1, "grain_usuel_80": 0.1}
+        apart = {"gill_northern": 1.0, "pint_perfumer": 0.31, "litron_paris_36": 0.13, "grain_usuel_80": 0.1}
         apart |= {"pfund_wuerttemberg_486": 0.04}
         # Casks of ale were smaller than those of beer; the stone hung on the goods.
-        apart |= {"stone_8": 0.43, "firkin_ale_8": 0.12, "barrel_ale_34": 0.06, "hogshead_ale_51": 0.06}
+        apart |= {
+            "hundredweight_gross_us": 0.121,
+            "ton_gross_us": 0.121,
+            "stone_8": 0.43,
+            "firkin_ale_8": 0.12,
+            "barrel_ale_34": 0.06,
+            "hogshead_ale_51": 0.06,
+        }
         assert row.size == pytest.approx(preferred.size, rel=apart.get(row.id, 0.03))
         assert {citation.key for citation in row.sources} != {citation.key for citation in preferred.sources} or (
             row.id  # one page with two figures
-            in ("libbra_genoa_doursther", "pund_denmark_1683_standard", "hogshead_imperial_wine")
+            in ("libbra_genoa_doursther", "pund_denmark_1683_standard", "hogshead_imperial_wine", "ton_gross_us")
         )
 
 

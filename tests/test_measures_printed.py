@@ -282,8 +282,8 @@ def test_a_thing_may_stand_behind_any_unit(text: str, grams: float) -> None:
 
 
 def test_a_unit_not_on_file_is_named() -> None:
-    with pytest.raises(ReconlabError, match="'Zentner' is no unit on file"):
-        convert("1 Zentner", years="1860", place="Berlin")
+    with pytest.raises(ReconlabError, match="'Zuber' is no unit on file"):
+        convert("1 Zuber", years="1860", place="Berlin")
 
 
 def test_german_shares_say_of_what() -> None:

@@ -277,3 +277,27 @@ def test_any_rule_is_kept_or_refused_by_an_error_of_ours(rule: str) -> None:
         asked = custom_question(which, Setting("1890", "England", rule=rule))
         assert asked.options
         assert {option.key for option in asked.options}.isdisjoint(option.key for option in asked.dropped)
+
+
+@pytest.mark.parametrize(
+    ("rule", "read"),
+    [
+        (
+            "all weights avoirdupois except drachms, which are apothecaries'",
+            ["weights: avoirdupois", "drachm: apothecaries"],
+        ),
+        ("where not otherwise mentioned, avoirdupois weight is meant", ["weights: avoirdupois"]),
+        ("Alle Gewichte sind Wiener Gewicht", ["weights: viennese_civil"]),
+        ("die Flüssigkeiten werden gewogen", ["liquids: by weight"]),
+        ("les liquides sont pesés", ["liquids: by weight"]),
+        ("sauf indication contraire, poids de marc", ["all: poids_de_marc"]),
+    ],
+)
+def test_rules_with_an_exception_and_rules_of_other_tongues(rule: str, read: list[str]) -> None:
+    check_rule(rule)
+    assert [str(claim) for claim in read_rule(rule)] == read
+
+
+def test_an_exception_that_is_not_told_is_refused() -> None:
+    with pytest.raises(InputError, match="does not say what gill is"):
+        check_rule("all measures imperial except the gill")

@@ -161,3 +161,11 @@ def test_a_unit_nobody_prefers_a_size_of_has_no_factor_and_its_answers_are_named
 
 def test_the_public_name_is_that_of_the_module() -> None:
     assert rl.convert_table is convert_table
+
+
+def test_a_column_called_year_is_the_years_and_a_bad_row_says_its_fault() -> None:
+    frame = pd.DataFrame({"text": ["1 pint", "5 blorp", "1 pint"], "year": ["1880", "1880", "abcd"], "place": "London"})
+    found = convert_table(frame)
+    assert found["volume_ml"][0] == pytest.approx(568.26125)
+    assert ["'blorp' is no unit on file" in fault for fault in found["fault"]] == [False, True, False]
+    assert "'abcd' is not a year" in found["fault"][2]

@@ -345,6 +345,9 @@ def reference_faults(package: Package) -> Iterator[str]:
     """Yield words that should lead to a row or a list elsewhere, where no foreign key can say so."""
     substances, preparations = package.ids("substances"), package.ids("preparations")
     classes = {f"class:{word}" for word in package.rule("substances", "class", "enum")}
+    liquids = {word for (cell,) in package.tables["drops"].column("liquid") for word in cell.split("|")}
+    kinds = {cell for (cell,) in package.tables["made_kinds"].column("kind")}
+    of_things_made = {word for word in liquids if word.removeprefix("made:").split(" of ")[0] in kinds}
     states = {f"state:{word}" for word in package.rule("substances", "state", "enum")}
     physical = package.rule("uses", "physical", "enum")
     body = {part for (cell,) in package.tables["uses"].column("on") for part in cell.split("|")}
@@ -355,7 +358,7 @@ def reference_faults(package: Package) -> Iterator[str]:
         | package.ids("strengths")
         | classes
         | {"any_liquid", "any_solid"},
-        ("drops", "liquid"): substances | classes | {"any"},
+        ("drops", "liquid"): substances | preparations | classes | {"any"} | of_things_made,
         ("domestic_measures", "states"): package.rule("substances", "state", "enum"),
         ("cautions", "about"): substances | classes | states | {f"form:{word}" for word in physical} | {"any"},
         ("custom_units", "custom"): {custom for (custom,) in package.tables["customs"].column("custom")} | {"any"},

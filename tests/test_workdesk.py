@@ -427,14 +427,13 @@ def advice(fault: ReconlabError) -> str:
     return fault.remedy.partition("save it again: ")[2].partition(". Then")[0]
 
 
-def test_a_record_changed_in_an_editor_past_working_out_is_shown_with_what_to_mend(work: Desk) -> None:
-    use = rl.Use(form="tooth powder", law="XX")
-    save(dataclasses.replace(work.record, use=use), work.path)
-    card = str(rl.desk(work.path))
-    assert "law 'XX' is not one asked about" in card
-    assert "work.undo()" in card
-    work.use(form="tooth powder", law="EU")
-    assert "XX" not in str(work)
+def test_a_record_changed_in_an_editor_to_a_law_nobody_knows_is_refused_in_words(work: Desk) -> None:
+    save(dataclasses.replace(work.record, use=rl.Use(form="tooth powder", law="EU")), work.path)
+    text = work.path.read_text(encoding="utf-8")
+    assert "law: EU" in text
+    work.path.write_text(text.replace("law: EU", "law: XX"), encoding="utf-8")
+    with pytest.raises(ReconlabError, match="'XX' is no law that can be asked about"):
+        rl.desk(work.path)
 
 
 def test_where_nothing_can_be_written_one_may_look(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,7 +12,10 @@ import click
 from reconlab import __version__
 from reconlab.cli._given import SETTING
 
-NOTHING_CHOSEN = "nothing chosen: no source prefers an answer; year, place and kind of book may decide"
+NOTHING_CHOSEN = (
+    "nothing chosen: each answer below is as well founded as the others; give what is not given of the year, the place "
+    "(a town, not a country) and the kind of book, or the author's rule, and look into the book's own table of weights"
+)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})

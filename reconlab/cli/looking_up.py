@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,14 +20,26 @@ from reconlab.cli._shell import (
     shell,
     strict_option,
 )
-from reconlab.errors import InputError
+from reconlab.errors import InputError, ReconlabError
 
 if TYPE_CHECKING:
     from reconlab.liquids import LiquidAnswer
+    from reconlab.measures import Conversion
     from reconlab.reducing import Reducing, StrengthAnswer
 
 
-@shell.command(context_settings={"ignore_unknown_options": True})  # a minus sign is an amount, not an option
+class _Amounts(click.Command):
+    """A verb whose words may begin with a minus sign: an amount, not an option, unless two stand there."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        known = {word for option in self.get_params(ctx) for word in option.opts}
+        for word in (arg.partition("=")[0] for arg in args if arg[:2] == "--" and arg != "--"):
+            if word not in known:
+                raise click.NoSuchOption(word, possibilities=get_close_matches(word, sorted(known)), ctx=ctx)
+        return super().parse_args(ctx, args)
+
+
+@shell.command(cls=_Amounts, context_settings={"ignore_unknown_options": True})
 @click.argument("text", required=False)
 @click.option(
     "--file", "path", type=click.Path(path_type=Path), help="CSV with a column `text` (and year, place, book, of)."
@@ -50,11 +63,12 @@ def convert(
 
     Example: reconlab convert "ʒiij" --year 1890 --place England
     """
-    from reconlab.cli._shown import amount_words, answer_json, exit_where_strict, number_json, print_json, table_text
+    from reconlab.cli._shown import answer_json, exit_where_strict, number_json, print_json, table_text
     from reconlab.measures import convert as converted
     from reconlab.measures import convert_table
 
     given = {**asked, "of": of}
+    bad: list[str] = []
     if table is not None:
         csv_rows(table, ("text",))
         if as_json:
@@ -64,9 +78,7 @@ def convert(
         exit_where_strict(strict=strict, notes=[fault for fault in filled.fault if fault])
         return
     if path is not None:
-        rows = csv_rows(path, ("text",))
-        each = [given | {key: row[key] for key in given if row.get(key)} for row in rows]
-        found = [converted(row["text"], of=a["of"], **in_setting(a)) for row, a in zip(rows, each, strict=True)]
+        found, bad = _rows_converted(path, given)
     elif text is not None:
         found = [converted(text, of=of, **in_setting(asked))]
     else:
@@ -81,19 +93,43 @@ def convert(
     ]
     cited = [answer.reason for c in found for answer in (c.chosen, *c.others) if answer]
     notes = [f"{c.text}: {NOTHING_CHOSEN}" for c in found if c.chosen is None]
-    notes += [f"{c.text}: {note}" for c in found for note in c.notes]
+    notes += [f"{c.text}: {note}" for c in found for note in c.notes] + bad
     if as_json:
         print_json({"text": text, **file_named(path), **given}, results if path else results[0], notes, cited)
-        found = []
+    else:
+        _echo_converted(found, bad, with_reasons=path is None)
+    exit_where_strict(strict=strict, notes=notes)
+
+
+def _rows_converted(path: Path, given: Mapping[str, str]) -> tuple[list[Conversion], list[str]]:
+    """Return the answers of a file's rows; one that cannot be read is named and does not keep back the others."""
+    from reconlab.measures import convert as converted
+
+    found, bad = [], []
+    for at, row in enumerate(csv_rows(path, ("text",)), start=1):
+        asked = {**given, **{key: row[key] for key in given if row.get(key)}}
+        try:
+            found.append(converted(row["text"], of=asked["of"], **in_setting(asked)))
+        except ReconlabError as fault:
+            bad.append(f"row {at}, {row['text']}: {fault}")
+    if not found:
+        raise InputError("no row can be read", str(path), " ".join(bad[:3]))
+    return found, bad
+
+
+def _echo_converted(found: Sequence[Conversion], bad: Sequence[str], *, with_reasons: bool) -> None:
+    from reconlab.cli._shown import amount_words
+
     for c in found:
         click.echo(f"{c.text}: {amount_words(c.chosen)}" if c.chosen else f"{c.text}: {NOTHING_CHOSEN}")
         for other in c.others:
             click.echo(f"  {other.standing}: {amount_words(other)}")
-        if c.chosen and not path:
+        if c.chosen and with_reasons:
             click.echo(str(c.chosen.reason))
         for note in c.notes:
             click.echo(f"  {note}")
-    exit_where_strict(strict=strict, notes=notes)
+    for fault in bad:
+        click.echo(fault, err=True)
 
 
 @shell.command()

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache, lru_cache
 
-from reconlab.errors import AmbiguousError, UnknownNameError
+from reconlab.errors import AmbiguousError, UnknownNameError, text_given
 from reconlab.materia.harm import harmful
 from reconlab.materia.index import SPIRIT, Found, by_name
 from reconlab.materia.likeness import by_likeness
@@ -16,7 +16,7 @@ from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.words import LONGEST, MOST_WORDS, folded
 from reconlab.reasons import Option, Question, Reason, Standing, in_order
-from reconlab.receipts import Setting
+from reconlab.receipts import Setting, one_setting
 from reconlab.spirit import spirit_options
 from reconlab.tables import Name, Strength, Substance, by_id, rows
 
@@ -71,7 +71,9 @@ def substance_id(words: str) -> str:
     return found[0]
 
 
-def identify(name: str, setting: Setting | None = None) -> Question | None:
+def identify(
+    name: str, setting: Setting | None = None, *, years: str = "", place: str = "", book: str = ""
+) -> Question | None:
     """Return what a period name may have meant, as a question with every meaning on file.
 
     A meaning attested only for other years or regions stays on the list as unlikely: a name is never made
@@ -83,6 +85,8 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
         The name as printed.
     setting : Setting, optional
         When and where; without it every meaning stands as its source has it.
+    years, place, book : str
+        The same in words, in place of a setting.
 
     Returns
     -------
@@ -96,11 +100,11 @@ def identify(name: str, setting: Setting | None = None) -> Question | None:
     >>> identify("flowers of Jupiter") is None
     True
     """
-    found = _found(name)
+    found = _found(text_given(name, "name"))
     if found is None:
         return None
     options: dict[str, Option] = {}
-    for option in _options(name, found, setting or Setting()):
+    for option in _options(name, found, one_setting(setting, Setting(years, place, book))):
         options.setdefault(option.key, option)
     if not found.sure:
         options.update((option.key, option) for option in not_identified(name, "possible").options)

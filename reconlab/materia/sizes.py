@@ -172,7 +172,7 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
     'g'
     """
     what = thing(key)
-    own = _drops(key, key)
+    own = _drops(key, key) or _drops(f"made:{key.partition(': ')[2]}", key)
     if what.on_file and not what.liquid and not own:
         return None  # a powder does not drop, whatever others of its class do
     class_ = "alcohol" if _spirituous(what.name) else what.class_
@@ -192,10 +192,11 @@ def drop(key: str, setting: Setting = _ANYWHERE) -> Spread | None:
 
 def _spirituous(name: str) -> bool:
     """Return whether a thing is a tincture or spirit by its name: it drops like alcohol, whatever is in it."""
-    first, _, of = name.lower().removesuffix(" (formula not on file)").partition(" ")
+    first, _, of = name.lower().removesuffix(_UNMADE).partition(" ")
     return first in _TINCTURES and "ammonia" not in of
 
 
+_UNMADE = " (formula not on file)"
 _TINCTURES = ("tincture", "tinctura", "tinct", "tr", "tinktur", "teinture", "spirit", "spiritus", "laudanum")
 
 

@@ -32,10 +32,13 @@ if TYPE_CHECKING:
     import pandas as pd
 
 ASKED = ("years", "place", "book", "of", "rule", "text_years", "text_place")
+_SHORT = {"year": "years", "text_year": "text_years"}
 COLUMNS = ("text", "mass_g", "volume_ml", "low", "high", "standing", "custom", "others", "reason", "fault")
 # A plain number and what stands behind it, in which no other number hides: only the number differs from row to row.
 _PLAIN = re.compile(r"(?P<number>[0-9]{1,9}(?:\.[0-9]{1,9})?)(?P<rest> ?[^\W\d_][^\d]*)")
-_NOTHING_CHOSEN = "nothing chosen: no source prefers an answer"
+_NOTHING_CHOSEN = (
+    "nothing chosen: the answers are equally well founded; year, town, kind of book or the author's rule may decide"
+)
 
 
 def convert_table(
@@ -156,6 +159,8 @@ def _columns(frame: pd.DataFrame, column: str, given: Mapping[str, str]) -> tupl
 
     if column not in frame:
         raise InputError(f"no column {column!r}", "convert_table", f"The columns are: {', '.join(map(str, frame))}.")
+    # the shell says "year": a column so called is never passed over
+    frame = frame.rename(columns={short: each for short, each in _SHORT.items() if each not in frame})
     texts = ["" if text is None or text is pd.NA or text != text else str(text) for text in frame[column]]  # noqa: PLR0124
     cells = [_cells(frame[name], given[name]) if name in frame else [given[name]] * len(texts) for name in ASKED]
     return texts, list(zip(*cells, strict=True))

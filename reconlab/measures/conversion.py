@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from reconlab.display import Card, Shown, Table
-from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest
+from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest, text_given
 from reconlab.materia import UNKNOWN, folded, identify, substance_id, thing
 from reconlab.measures.customs import nearby
 from reconlab.measures.own_rule import check_rule
@@ -20,7 +20,7 @@ from reconlab.measures.readings import Reading, Units, place_of_chosen, readings
 from reconlab.measures.sizes import ANY, ONLY_FLUID, kinds_of, quantity_text, size
 from reconlab.measures.stated import not_said_of
 from reconlab.reasons import STANDINGS, Reason, Standing, Value, figure
-from reconlab.receipts import Amount, Quantity, Setting
+from reconlab.receipts import Amount, Quantity, Setting, one_setting
 from reconlab.tables import Substance, rows
 from reconlab.units import LARGEST
 
@@ -116,6 +116,7 @@ def _range_words(answer: Answer) -> str:
 
 def convert(
     text: str,
+    setting: Setting | None = None,
     *,
     years: str = "",
     place: str = "",
@@ -131,6 +132,8 @@ def convert(
     ----------
     text : str
         The quantity as printed.
+    setting : Setting, optional
+        When, where, in what kind of book and by whose rule, in place of the words below.
     years, place, book : str
         When, where and in what kind of book; without year or place nothing is chosen.
     of : str
@@ -162,9 +165,9 @@ def convert(
     >>> convert("2 tablespoonfuls", rule="teaspoonful 5 cc; tablespoonful 15 cc").chosen.volume_ml
     30.0
     """
-    setting = Setting(years, place, book, rule, text_years, text_place)
-    check_rule(rule)
-    return answered(text, setting, of)
+    setting = one_setting(setting, Setting(years, place, book, rule, text_years, text_place))
+    check_rule(setting.rule)
+    return answered(text_given(text, "text"), setting, text_given(of, "of"))
 
 
 def answered(text: str, setting: Setting, of: str) -> Conversion:

@@ -120,11 +120,11 @@ def _named(text: str) -> Understood | None:
     found = quantity_at(line, 0) if line else None
     if found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF:
         name = text[line[found.after].end :].strip()
-        known = _is_name(line[found.after + 1 :]) and identify(name, Setting()) is not None
-        return Understood(found.quantity, name) if known else None
+        if _is_known(name, line[found.after + 1 :]):
+            return Understood(found.quantity, name)
     if found is not None and found.after < len(line):
         name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
-        if _is_name(line[found.after :]) and identify(name, Setting()) is not None:
+        if _is_known(name, line[found.after :]):
             return Understood(found.quantity, name)
     counts = [(at, count) for at in range(len(line)) if (count := counted_at(line, at)) is not None]
     for at, count in sorted(counts, key=lambda found: not is_sized(found[1].quantity)):
@@ -147,8 +147,9 @@ def _of_size(quantity: Quantity, before: str, behind: str) -> Understood | None:
     return None if own and name else Understood(quantity, own or name)
 
 
-def _is_name(line: Sequence[Token]) -> bool:
-    return all(token.kind == "word" or token.text in "-'." for token in line)
+def _is_known(name: str, line: Sequence[Token]) -> bool:
+    words = all(token.kind == "word" or token.text in "-'." for token in line)
+    return words and identify(name, Setting()) is not None
 
 
 def _mended(text: str) -> Understood | None:
@@ -165,14 +166,18 @@ def _mended(text: str) -> Understood | None:
 
 
 def _asked(text: str) -> Understood | None:
-    """Read "a bottle", "2 pipes": words that are units only where somebody asks for one."""
+    """Read "a bottle", "2 pipes of wine": words that are units only where somebody asks for one."""
     line = tokens(text)
     found = count_at(line, 0, "") if line else None
     mark = mark_at(line, found.after) if found is not None else None
-    if found is None or mark is None or "asked" not in mark.meanings or mark.after < len(line):
+    if found is None or mark is None or "asked" not in mark.meanings:
         return None
-    amount = replace(found.quantity.parts[0].amount, printed=text.strip())
-    return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)))
+    behind = line[mark.after :]
+    name = text[behind[1].start :].strip() if len(behind) > 1 and behind[0].text.lower() in _OF else ""
+    if behind and not (name and _is_known(name, behind[1:])):
+        return None
+    amount = replace(found.quantity.parts[0].amount, printed=text[: line[mark.after - 1].end].strip())
+    return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)), name)
 
 
 def _decimal_grams(text: str, setting: Setting) -> Iterator[Understood]:

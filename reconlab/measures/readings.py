@@ -219,6 +219,7 @@ def _by_custom(units: Units, setting: Setting, key: str, senses: Sequence[_Sense
         )
     made.sort(key=lambda reading: STANDINGS.index(reading.standing))
     made += [rival for reading in made if reading.standing != "unlikely" for rival in _rivals(reading)]
+    made.sort(key=lambda reading: STANDINGS.index(reading.standing))
     distinct: dict[tuple[object, ...], Reading] = {}
     for reading in made:
         distinct.setdefault(reading.factors, reading)
@@ -444,7 +445,8 @@ def _rivals(reading: Reading) -> Iterator[Reading]:
             says = row.reason(f"{row.name}: {row.as_printed or figure(float(row.size))}, a figure of another source")
             other = Sized(grams, millilitres, row.name, says)
             sized = (*reading.sized[:at], other, *reading.sized[at + 1 :])
-            yield replace(reading, sized=sized, standing="unlikely", because=(says, *reading.because))
+            standing = row.rival_standing if row.rival_standing and reading.standing == "likely" else "unlikely"
+            yield replace(reading, sized=sized, standing=standing, because=(says, *reading.because))
 
 
 @cache

@@ -13,6 +13,7 @@ from reconlab.tables import CountedThing, Notation, rows
 
 PIECE = "piece"
 _SIZED = "size_of_"  # starts the unit tokens of things measured by another's size
+_HEAPED = "heap_on_"  # of what will lie on a coin
 _BETWEEN = 2  # words that may stand between the number and the thing: "two large ripe lemons"
 _BEHIND = (
     "and",
@@ -138,13 +139,13 @@ def is_sized(quantity: Quantity | None) -> bool:
     >>> is_sized(counted_at(tokens("the size of a walnut"), 0).quantity)
     True
     """
-    return quantity is not None and str(quantity.parts[0].unit).startswith(_SIZED)
+    return quantity is not None and str(quantity.parts[0].unit).startswith((_SIZED, _HEAPED))
 
 
 def _sized_at(line: Sequence[Token], at: int) -> Found | None:
     mark = mark_at(line, at)
     row = mark.meanings.get("unit") if mark else None
-    if mark is None or row is None or not (row.value.startswith(_SIZED) or row.value == "knife_point"):
+    if mark is None or row is None or not (row.value.startswith((_SIZED, _HEAPED)) or row.value == "knife_point"):
         return None
     printed = " ".join(token.text for token in line[at : mark.after])
     return Found(Quantity((Measured(Amount(1, 1, 1, printed), row.value),)), mark.after)
@@ -170,7 +171,7 @@ def _ends(line: Sequence[Token], at: int) -> bool:
     if at >= len(line) or line[at].kind != "word" or line[at].text.lower() in _BEHIND:
         return True
     mark = mark_at(line, at)
-    return mark is not None and not {"unit", "number"} & set(mark.meanings)
+    return mark is not None and not {"unit", "number", "counted"} & set(mark.meanings)
 
 
 def _singular(name: tuple[str, ...]) -> bool:
@@ -194,8 +195,10 @@ def _names() -> Mapping[tuple[str, ...], str]:
 
 
 def _joins(line: Sequence[Token], at: int) -> bool:
-    """Return whether a word joins two: in "un lait d'amande" no almond is counted."""
+    """Return whether a word joins two, or is a count: no almond is counted in "un lait d'amande", "1 Mandel Eier"."""
     mark = mark_at(line, at)
+    if (_spelt(line[at].text),) in _of_other_tongues():
+        return True
     return line[at].text.lower() == "of" or (mark is not None and "joining" in mark.meanings)
 
 

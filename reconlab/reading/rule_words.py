@@ -33,13 +33,26 @@ EXAMPLES = (
 )
 
 _GROUPS: Mapping[tuple[str, ...], str] = {
-    **{(word,): WEIGHTS for word in ("weights", "weight")},
+    **{(word,): WEIGHTS for word in ("weights", "weight", "gewichte", "gewicht", "poids")},
     **{(word,): MEASURES for word in ("measures", "measure", "volumes", "volume")},
     **{(kind, word): MEASURES for kind in ("fluid", "liquid") for word in ("measure", "measures")},
     **{(word,): SIGNS for word in ("signs", "sign", "symbols", "symbol")},
-    **{(word,): LIQUIDS for word in ("liquids", "liquid", "fluids", "fluid")},
+    **{(word,): LIQUIDS for word in ("liquids", "liquid", "fluids", "fluid", "liquides", "flüssigkeiten")},
     **{(word,): SOLIDS for word in ("solids", "solid", "powders", "powder", "dry")},
-    **{(word,): ALL for word in ("everything", "all", "ingredients", "quantities", "amounts")},
+    **{
+        (word,): ALL
+        for word in (
+            "everything",
+            "all",
+            "ingredients",
+            "quantities",
+            "amounts",
+            "alles",
+            "tout",
+            "quantités",
+            "mengen",
+        )
+    },
 }
 _KINDS = {"weight": WEIGHTS, "measure": MEASURES}
 _HOW: Mapping[tuple[str, ...], str] = {
@@ -52,15 +65,51 @@ _HOW: Mapping[tuple[str, ...], str] = {
     ("in", "measure"): BY_MEASURE,
     ("by", "volume"): BY_MEASURE,
     ("measured",): BY_MEASURE,
+    **{
+        tuple(words.split()): BY_WEIGHT
+        for words in ("nach gewicht", "gewogen", "en poids", "au poids", "pesés", "pesées")
+    },
+    **{tuple(words.split()): BY_MEASURE for words in ("nach maß", "gemessen", "en volume", "au volume", "mesurés")},
 }
 # Other words for a system than those of the tables.
-_SYSTEMS = {"avdp": "avoirdupois", "avoir": "avoirdupois", "av": "avoirdupois", "apoth": "apothecaries"} | {
-    "british": "imperial",
-    "american": "wine",
-    "u.s": "wine",
-    "u s": "wine",
-    "us": "wine",
+_OF_LANDS = {
+    "wiener": "viennese",
+    "österreichisches": "viennese",
+    "preußisches": "prussian",
+    "preussisches": "prussian",
+    "bayerisches": "bavarian",
+    "bayrisches": "bavarian",
+    "sächsisches": "saxon",
+    "württembergisches": "wuerttemberg",
 }
+_KINDS_OF_LANDS = {
+    "civil": ("gewicht", "handelsgewicht", "civilgewicht", "bürgerliches gewicht"),
+    "medicinal": ("medicinalgewicht", "medizinalgewicht", "apothekergewicht"),
+}
+_GERMAN = {
+    f"{land} {weight}": f"{custom}_{kind}"
+    for land, custom in _OF_LANDS.items()
+    for kind, weights in _KINDS_OF_LANDS.items()
+    for weight in weights
+} | {f"nürnberger {weight}": "nuremberg" for weight in ("gewicht", *_KINDS_OF_LANDS["medicinal"])}
+_FRENCH = {
+    "marc": "poids_de_marc",
+    "poids médicinal": "poids_de_marc_medicinal",
+    "poids de médecine": "poids_de_marc_medicinal",
+}
+_FRENCH |= dict.fromkeys(("métrique", "métriques", "metrisch", "metrisches", "metrische"), "metric")
+_SYSTEMS = (
+    _GERMAN
+    | _FRENCH
+    | {"avdp": "avoirdupois", "avoir": "avoirdupois", "av": "avoirdupois", "apoth": "apothecaries"}
+    | {
+        "british": "imperial",
+        "american": "wine",
+        "u.s": "wine",
+        "u s": "wine",
+        "us": "wine",
+    }
+)
 
 
 def _set(words: str) -> frozenset[str]:
@@ -78,13 +127,39 @@ _FILLERS = _set(
     is are was were contains contain containing holds hold has equals equal makes make means goes go to of in with
     le la les l' l un une du ce cette chaque est sont vaut valent contient fait font pèse
     der die das den dem ein eine einen einer jede jeder jedes je genau ist sind hat hält
-    enthält gleich macht gilt im"""
+    enthält gleich macht gilt im nach alle aller werden wird tous toutes ceux celui
+    where expressed mentioned specified noted indicated directed angegeben bemerkt"""
 )
 _OF = _set("of de d d' zu von en aus in à")
 _DIVIDED = _set("divided geteilt divisé divisée")
 _INTO = _set("into en in")
 _JOINS = _set(", : and & und et while but with")
 _STOPS = ";."
+# What follows is said apart: "all weights avoirdupois, except the drachm, which is troy".
+_EXCEPT = frozenset(
+    tuple(words.split())
+    for words in (
+        "except",
+        "excepting",
+        "save",
+        "with the exception of",
+        "sauf",
+        "excepté",
+        "à l ' exception de",
+        "ausser",
+        "außer",
+        "mit ausnahme von",
+        "mit ausnahme",
+        "where not otherwise",
+        "when not otherwise",
+        "unless the contrary",
+        "sauf indication contraire",
+        "sauf mention contraire",
+        "wo nichts anderes",
+        "wo nicht anders",
+        "wenn nicht anders",
+    )
+)
 _VESSELS = ("ful", " ful")  # a spoon holds a spoonful
 
 
@@ -292,6 +367,9 @@ def _word_at(line: Sequence[Token], at: int) -> _Found:
     text = line[at].text.lower()
     if text in _STOPS or line[at].kind == "break":
         return (STOP,), at + 1
+    for length in (5, 4, 3, 2, 1):
+        if _words_at(line, at, length) in _EXCEPT:
+            return (STOP,), at + length
     if text in _DIVIDED:
         return (Word("divided"),), at + 1 + (_words_at(line, at + 1, 1)[:1] in {(word,) for word in _INTO})
     if text in _JOINS:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import date
 from functools import cache, cached_property
 from typing import Literal, TypedDict
 
 from reconlab.display import Card, Shown
-from reconlab.errors import InputError, nearest
+from reconlab.errors import InputError, nearest, text_given
 from reconlab.reasons import Question
 from reconlab.receipts.as_read import beside, not_sure, printed
 from reconlab.tables import BookWord, FormRow, Region, Rule, rows
@@ -23,6 +23,7 @@ Span = tuple[int, int]
 
 ABOUT_YEARS = 5  # "c. 1880" is read as five years either way: common practice of cataloguers
 FIRST_YEAR, LAST_YEAR = 1000, 2100
+LAWS = ("EU", "GB", "US", "CA")
 _INDEPENDENCE = 1776  # of the United States
 _YEARS = re.compile(
     r"(?P<about>(?:c|ca|circa|about)\.?\s*)?(?P<first>\d{3,4})(?:\s*[-\N{EN DASH}/]\s*(?P<last>\d{2,4}))?"
@@ -61,6 +62,8 @@ class Setting:
 
     def __post_init__(self) -> None:
         """Check each word once, here, so that nothing later meets a year or place it cannot use."""
+        for each in fields(self):
+            text_given(getattr(self, each.name), each.name)
         _ = self.span, self.region, self.of_text
         object.__setattr__(self, "book", kind_of_book(self.book))
 
@@ -131,6 +134,40 @@ class Setting:
         said = ", ".join(filter(None, (self.place, self.years, kind))) or "year and place not given"
         text = ", ".join(filter(None, (self.text_place, self.text_years)))
         return f"{said}; its text {text}" if text else said
+
+
+def one_setting(given: Setting | None, said: Setting) -> Setting:
+    """Return the setting a person means, given whole or in words.
+
+    Parameters
+    ----------
+    given : Setting or None
+        The whole.
+    said : Setting
+        Of the words given one by one.
+
+    Returns
+    -------
+    Setting
+        The one of the two that says something.
+
+    Raises
+    ------
+    InputError
+        If both do, or the whole is none.
+
+    Examples
+    --------
+    >>> one_setting(None, Setting("1890")).years
+    '1890'
+    """
+    if given is None:
+        return said
+    if not isinstance(given, Setting):
+        raise InputError(f"{given!r} is no setting", "setting", 'Write years="1890", or Setting("1890", "England").')
+    if said != Setting():
+        raise InputError("a setting and words beside it", "setting", "Leave one of them out.")
+    return given
 
 
 def kind_of_book(called: str) -> str:
@@ -405,8 +442,14 @@ class Use:
     wearer: str = "adult"
 
     def __post_init__(self) -> None:
-        """Check the form and the day once, here."""
+        """Check the form, the law and the day once, here."""
+        for each in fields(self):
+            text_given(getattr(self, each.name), each.name)
         _ = self.row
+        if self.law and self.law not in LAWS:
+            raise InputError(
+                f"{self.law!r} is no law that can be asked about", "law", f"Use one of: {', '.join(LAWS)}."
+            )
         if self.on and not _is_day(self.on):
             raise InputError(f"{self.on!r} is not a day", "on", "Write it as 2026-11-01.")
         wearers = {"adult", *(rule.wearer for rule in rows(Rule) if rule.wearer)}

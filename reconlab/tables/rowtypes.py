@@ -67,6 +67,7 @@ class Measure(Row):
     size: Fraction
     as_printed: str
     rival_of: str  # id of the preferred row, where this is another source's figure for the same measure
+    rival_standing: Standing  # of such a figure beside a likely one; unlikely where empty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,7 +23,7 @@ from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded
 from reconlab.measures import check_rule
 from reconlab.reasons import Decision, Scope
-from reconlab.receipts import Use, kind_of_book
+from reconlab.receipts import LAWS, Use, kind_of_book
 from reconlab.record import (
     LITERAL,
     Observation,
@@ -36,7 +36,6 @@ from reconlab.record import (
     preferred_answer,
     still_planned,
 )
-from reconlab.screening import LAWS
 from reconlab.workdesk._given import listed, refuse_examples
 from reconlab.workdesk._memory import Remembered, recalled, remember, shelf, taken_back
 from reconlab.workdesk._page import printed_line, read_picture, refuse_several, title_on
