@@ -474,7 +474,7 @@ def test_a_scruple_a_pound_and_a_grain_only_weigh(of: str) -> None:
 
 
 def test_a_minim_is_never_said_of_a_solid() -> None:
-    with pytest.raises(InputError, match="talc is a solid, and a minim measures liquids"):
+    with pytest.raises(InputError, match="talc is a solid, and the minim on file is a measure of liquids"):
         convert("3 minims", of="talc", **ENGLAND)
     # 3 minims of glycerin: 3 x 454609/7680000 mL x 1.260 g/mL
     assert convert("3 minims", of="glycerin", **ENGLAND).chosen.mass_g == pytest.approx(3 * 454609 / 7680000 * 1.26)

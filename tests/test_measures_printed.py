@@ -296,3 +296,12 @@ def test_german_shares_say_of_what() -> None:
 def test_a_liquid_without_a_strength_on_file_asks_for_its_figure() -> None:
     with pytest.raises(ReconlabError, match="no strength of nitric acid is on file"):
         strength("nitric acid", years="1890", place="England")
+
+
+def test_a_french_measure_without_a_number_is_one() -> None:
+    # Encyclop\u00e9die, Pinte: the chopine is half the pinte
+    paris = {"years": "1764", "place": "Paris", "book": "household"}
+    one, both = convert("chopine", **paris).chosen, convert("deux pintes et chopine", **paris).chosen
+    assert one is not None
+    assert both is not None
+    assert both.volume_ml == pytest.approx(5 * float(one.volume_ml or 0), rel=0.002)

@@ -92,6 +92,7 @@ _SOLID_WORDS = frozenset(
         "bark", "barks", "root", "roots", "seed", "seeds", "leaf", "leaves", "flower", "flowers", "petals",
         "gum", "powder", "wood", "resin", "peel", "rind", "berries", "heads", "herb", "herbs", "tops",
         "husks", "soap", "wax", "tallow", "suet", "lard", "raisins", "almonds", "nuts", "chips", "shavings",
+        "grease", "fat", "marrow", "butter",
         "salt", "lime", "clay", "earth", "chalk", "starch", "flour", "sugar", "camphor", "alum",
     }
 )  # fmt: skip

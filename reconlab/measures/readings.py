@@ -286,7 +286,7 @@ def _refuse_impossible(units: Units, key: str) -> None:
     for unit, _ in units:
         if solid and unit in ONLY_FLUID:
             raise InputError(
-                f"{what.name} is a solid, and a {unit} measures liquids",
+                f"{what.name} is a solid, and the {unit} on file is a measure of liquids",
                 quantity_words(units),
                 "Read the unit again, or name the liquid it was dissolved in.",
             )

@@ -14,7 +14,9 @@ from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Mark, Token, mark_at, number
 from reconlab.reading.units_in_tongues import (
     Number,
+    french_one,
     has_unit_behind,
+    in_french,
     is_abbreviated,
     latin_one,
     of_language,
@@ -227,6 +229,9 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     unit = unit_at(line, at)
     if unit is None:
         return None
+    if (alone := french_one(line, at, unit)) is not None:
+        row = in_french(unit)
+        return Measured(_amount(line, alone, at, unit.after), row.value, row.written), unit.after
     numeral = _numerals(line, _past_break(line, unit.after)) or latin_one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
     if word and not (_is_numeral(line, unit.after) or is_abbreviated(line, unit, numeral)):

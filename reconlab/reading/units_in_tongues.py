@@ -147,6 +147,66 @@ def latin_one(line: Sequence[Token], at: int, unit: Mark) -> Number | None:
     return Number(Fraction(1), Fraction(1), unit.after) if single and ends and named else None
 
 
+def in_french(unit: Mark) -> Notation:
+    """Return the row of a unit word in French, or that of the tongue it has: "pinte" is English of old too.
+
+    Parameters
+    ----------
+    unit : Mark
+        The unit word.
+
+    Returns
+    -------
+    Notation
+        One row.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> in_french(unit_at(tokens("pinte"), 0)).language
+    'fr'
+    """
+    row = unit.meanings["unit"]
+    return _by_language().get((row.printed, "fr"), row)
+
+
+_OF_FRENCH = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}")
+
+
+def french_one(line: Sequence[Token], at: int, unit: Mark) -> Number | None:
+    """Read a French measure without a number as one: "Prenez pinte de vin, chopine d'eau", "deux pintes & chopine".
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Where the unit stands [1].
+    unit : Mark
+        The unit word.
+
+    Returns
+    -------
+    Number or None
+        One, or None where the unit is another tongue's, in the plural, or within other words ("par livre de ...").
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> line = tokens("chopine d'eau rose")
+    >>> french_one(line, 0, unit_at(line, 0)).low == 1
+    True
+    """
+    row = in_french(unit)
+    single = row.language == "fr" and row.written == "word" and not row.printed.endswith("s")
+    before = mark_at(line, at - 1) if at else None
+    joined = at > 0 and line[at - 1].text.lower() in ("et", "&")
+    told = before is not None and not {"direction", "heading"}.isdisjoint(before.meanings)
+    opens = at == 0 or line[at - 1].kind == "point" or joined or told
+    ends = unit.after >= len(line) or line[unit.after].text.lower() in _OF_FRENCH or (joined and opens)
+    return Number(Fraction(1), Fraction(1), unit.after) if single and opens and ends else None
+
+
 def is_abbreviated(line: Sequence[Token], unit: Mark, numeral: Number | None) -> bool:
     """Return whether an English word is a Latin abbreviation here: "drachm. ij", "drachm. dimid.".
 
