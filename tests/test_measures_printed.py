@@ -305,3 +305,18 @@ def test_a_french_measure_without_a_number_is_one() -> None:
     assert one is not None
     assert both is not None
     assert both.volume_ml == pytest.approx(5 * float(one.volume_ml or 0), rel=0.002)
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "like"),
+    [
+        ("dos onzas", "Madrid", "2 onzas"),
+        ("tre libbre", "Florence", "3 libbre"),
+        ("twee oncen", "Amsterdam", "2 oncen"),
+    ],
+)
+def test_numbers_in_other_tongues_count(text: str, place: str, like: str) -> None:
+    words, figures = (convert(each, years="1780", place=place, book="household").chosen for each in (text, like))
+    assert words is not None
+    assert figures is not None
+    assert words.mass_g == figures.mass_g

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from reconlab.errors import InputError
 from reconlab.materia import identify
@@ -23,6 +23,7 @@ from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at, tokens
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Measured, Quantity, Setting
+from reconlab.tables import Notation, rows
 
 MINIM_FROM = 1809  # the London Pharmacopoeia of that year brought the minim in
 _LETTER = re.compile(r"(?P<letter>[MPm])(?P<point>\.?)\s*(?P<numeral>[ivxj]+(?:ss|\u00df|\u03b2)?|\d{1,2})\.?")
@@ -41,7 +42,6 @@ _ONE_TO = re.compile(r"(?:\D+ ?)?1-(?P<below>[3-9]|\d{2,3})\b(?: ?\D+)?")
 _THREE_BEHIND = re.compile(r"(?P<whole>[1-9]\d{0,2})[.,](?P<three>\d{3})(?!\d)")
 _GRAMMES = re.compile(r"\bgrs?\b", re.IGNORECASE)
 _OF = ("of", "de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "di", "af", "van")
-_ONE = ("en", "ett", "et", "een", "eene", "uno", "un'", "o", "um", "uma", "jeden", "jedna")
 _ARTICLES = ("", "the", "le", "la", "les", "das", "die", "der", "den")
 _LUMP = re.compile(r"^(?:(?:an?|the|of|piece|lump|bit|some|as|much|large|big)\b\s*)+|[\s,]*(?:\b(?:about|of|the)\s*)*$")
 
@@ -91,7 +91,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     try:
         first = Understood(parse_quantity(text))
     except InputError:
-        mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _one_of_abroad(text)
+        mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _counted_abroad(text)
         if mended is None:
             raise
         first = mended
@@ -244,15 +244,21 @@ def _run_together(text: str) -> Understood | None:
         return None
 
 
-def _one_of_abroad(text: str) -> Understood | None:
-    """Read "en jungfru", "ett skedblad": words of one that mean another thing in French or English pages."""
+def _counted_abroad(text: str) -> Understood | None:
+    """Read "dos onzas", "en jungfru": number words that mean another thing in French or English pages."""
     first, _, rest = text.strip().partition(" ")
-    if first.lower() not in _ONE or not rest:
+    number = _numbers_abroad().get(first.lower())
+    if number is None or not rest:
         return None
     try:
-        return Understood(parse_quantity(f"1 {rest}"))
+        return Understood(parse_quantity(f"{number} {rest}"))
     except InputError:
         return None
+
+
+@cache
+def _numbers_abroad() -> dict[str, str]:
+    return {row.printed: row.value for row in rows(Notation) if row.meaning == "asked number"}
 
 
 def _by_letter(text: str, setting: Setting) -> Iterator[Understood]:

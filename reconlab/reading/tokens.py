@@ -262,7 +262,7 @@ def number(text: str) -> Fraction:
 def _first_step() -> _Step:
     """Return the phrases of the table, word by word: after words that no phrase begins with there is nothing more."""
     first = _Step()
-    for row in rows(Notation):
+    for row in (row for row in rows(Notation) if row.meaning != "asked number"):  # no page is read in those tongues
         step = first
         for token in map(_token, _pattern().finditer(row.printed)):
             if token.kind != "leader" and token.text not in ".-":
