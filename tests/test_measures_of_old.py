@@ -120,6 +120,7 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
             "firkin_ale_8": 0.12,
             "barrel_ale_34": 0.06,
             "hogshead_ale_51": 0.06,
+            "eimer_bavaria_served": 0.07,
         }
         assert row.size == pytest.approx(preferred.size, rel=apart.get(row.id, 0.03))
         assert {citation.key for citation in row.sources} != {citation.key for citation in preferred.sources} or (
