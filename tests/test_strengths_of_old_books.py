@@ -25,7 +25,7 @@ def told(text: str, years: str, place: str) -> Any:  # noqa: ANN401 - a spirit's
     ("name", "first"),
     [
         ("spirit of wine", "rectified_spirit_london_1788"),
-        ("alcohol", "alcohol_london_1809"),
+        ("alcohol", "alcohol_london_1788"),
         ("proof spirit", "proof_spirit_london_1788"),
     ],
 )
@@ -34,6 +34,14 @@ def test_of_later_books_the_nearest_comes_first_and_says_it_is_later(name: str, 
     assert options[0].key == first
     assert options[0].standing == "unlikely"
     assert LATER in options[0].reason.says
+
+
+def test_proof_spirit_of_about_1800_was_two_things() -> None:
+    options = spirit_question("proof spirit", Setting("1800", "London")).options
+    assert {option.key for option in options} == {"proof_spirit_london_1788", "proof_spirit_domestic_1802"}
+    value = content_of("proof_spirit_domestic_1802")  # twenty ounces of alcohol of 0.815 in thirty-seven
+    assert value is not None
+    assert value.number == pytest.approx(content_of_gravity(0.815) * 20 / 37, abs=0.1)
 
 
 def test_what_is_only_later_is_not_chosen_and_the_card_says_so() -> None:
