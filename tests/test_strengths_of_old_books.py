@@ -6,7 +6,7 @@ import pytest
 
 import reconlab as rl
 from reconlab.errors import InputError
-from reconlab.materia import identify, thing
+from reconlab.materia import harmful, identify, thing
 from reconlab.receipts import Setting
 from reconlab.spirit import content_density, content_of, solution_gravity, solution_question, spirit_question
 from reconlab.tables import Strength, rows
@@ -146,6 +146,9 @@ def test_a_strength_does_not_change_what_a_name_is() -> None:
 
 def test_diluted_a_strong_acid_stays_one_that_is_never_handled() -> None:
     assert thing("dilute_sulphuric_acid_bp_1867").never_handled == thing("sulfuric_acid").never_handled != ""
+    assert harmful("dilute_sulphuric_acid_bp_1867")
+    assert harmful("acetic_acid_no_8_us")
+    assert not harmful("rectified_spirit")
 
 
 # ---- gravities, decimal commas and degrees ------------------------------------------------------------------
