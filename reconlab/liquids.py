@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.materia import density, identify, properties, thing
-from reconlab.reasons import Reason, Standing, Value, figure
+from reconlab.materia.made import made_of
+from reconlab.reasons import Option, Reason, Standing, Value, figure, in_order
 from reconlab.receipts import Setting
 from reconlab.spirit import (
     OF_GRAVITY,
@@ -21,19 +23,24 @@ from reconlab.spirit import (
     has_table,
     named_gravity,
     percents_from_gravity,
+    printed_gravity,
     solute_of,
     solution_gravity,
     spirit_density,
+    spirit_options,
     strength_readings,
     without_stops,
 )
-from reconlab.tables import SolutionDensity, Strength, StrengthScale, by_id, rows
+from reconlab.tables import SolutionDensity, Strength, StrengthScale, rows
 
 _NUMBER = r"(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)"
-_BARE_GRAVITY = re.compile(r"(?:^|(?<=\s))(?P<number>[01]?[.,]\d{3,5})(?!\d)")
+_BARE_GRAVITY = re.compile(r"(?:^|(?<=\s))(?P<number>[01]?[.,]\d{2,5})(?!\d)")
 _PER_CENT = re.compile(rf"{_NUMBER}\s*(?:%|per ?cents?\b|p ?c(?:t|ent)?\b|proz(?:ent)?\b|procent\b|pour cent\b)")
 _DEGREES = (
     r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)?\s*(?:(?:de|nach)\s)?"
+)
+_BARE_DEGREES = re.compile(
+    _NUMBER + r"\s*(?:[\N{DEGREE SIGN}\N{MASCULINE ORDINAL INDICATOR}]|deg(?:r[eé]{1,2}s?)?\b|grade?\b)"
 )
 _BESIDE_NAME = re.compile(
     r"^(?:of|de|du|d'|a|à|von|at|the|,)\s+|\s+(?:of|de|a|à|von|zu|at|the|marked|,)$|^[ ,]+|[ ,]+$"
@@ -42,6 +49,8 @@ _BY_VOLUME = re.compile(r"\bby (?:vol|meas)|\bv/v\b|\bw/v\b|\bvol(?:ume)?\b", re
 _WATER_LIKE = 1.0  # a liquid lighter than water is counted on the light scale
 _SOLUTIONS = ("acid", "alkali")  # classes whose liquids are solids or acids in water
 _UNIT = "% w/w"
+_PLAIN_SOLUTION = "solution"  # kind of a preparation that is one thing in water
+_ANY_DEGREES = "degrees"  # of a hydrometer the page does not name
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +87,8 @@ class LiquidAnswer(Shown):
     def chosen(self) -> LiquidMeaning | None:
         """The meaning that holds, or None where no source prefers one."""
         first = self.meanings[0]
-        return first if len(self.meanings) == 1 or first.standing == "likely" else None
+        alone = len(self.meanings) == 1 and first.standing != "unlikely"
+        return first if alone or first.standing == "likely" else None
 
     def card(self) -> Card:
         """Return the answer as a card."""
@@ -97,7 +107,7 @@ class LiquidAnswer(Shown):
         if not any(each.value for each in self.meanings):
             notes.append("No table of its solutions is on file, so only its weight is told, not what it held.")
         if self.chosen is None:
-            notes.append(f"No source on file prefers a meaning for {self.setting}; all stand below.")
+            notes.append(none_chosen([each.standing for each in self.meanings], self.setting))
         notes.append("Acids, ammonia and lyes burn skin and eyes: local rules and licensed practice come first.")
         return Card(
             f"How strong is {self.text}?",
@@ -105,6 +115,31 @@ class LiquidAnswer(Shown):
             (Table("", heads, table),),
             chains=tuple(each.reason for each in self.meanings),
         )
+
+
+def none_chosen(standings: Iterable[Standing], setting: Setting) -> str:
+    """Return what a card says where no meaning of a strength is chosen.
+
+    Parameters
+    ----------
+    standings : iterable of str
+        How sure each meaning is.
+    setting : Setting
+        When, where and in what kind of book.
+
+    Returns
+    -------
+    str
+        One sentence.
+
+    Examples
+    --------
+    >>> none_chosen(["unlikely"], Setting("1750", "London"))
+    'No strength of its own time and place is on file for London, 1750; those below are of elsewhere or later.'
+    """
+    if set(standings) == {"unlikely"}:
+        return f"No strength of its own time and place is on file for {setting}; those below are of elsewhere or later."
+    return f"No source on file prefers a meaning for {setting}; all stand below."
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,13 +191,15 @@ def liquid_strength(text: str, setting: Setting, of: str = "") -> LiquidAnswer |
         return None  # a gravity of nothing named is a spirit's
     said = _figure_in(without_stops(text))
     name = of.strip() or (said.beside if said else text)
-    keys = _meant(name, setting)
-    solutes = {solute_of(key) or key for key, _ in keys}
+    keys = _called(name, setting) or _meant(name, setting)
+    solutes = {_dissolved(option.key) for option in keys}
     if SPIRIT in solutes:
         return None
     if said is None:
-        found = [_by_name(key, standing) for key, standing in keys if content_of(key) is not None]
+        found = [_by_name(option) for option in keys if solute_of(option.key)]
         return LiquidAnswer(text, name, setting, tuple(found)) if found and len(found) == len(keys) else None
+    if not keys and said.counts == _ANY_DEGREES:
+        return None
     if not keys and said.counts != "Twaddell":
         unnamed = not name or said.counts == "share"  # of what nobody knows, per cents tell nothing
         if unnamed or (not of.strip() and _of_spirit(text, setting)):
@@ -187,20 +224,36 @@ def _of_spirit(text: str, setting: Setting) -> bool:
         return False
 
 
-def _meant(name: str, setting: Setting) -> list[tuple[str, Standing]]:
+def _meant(name: str, setting: Setting) -> tuple[Option, ...]:
     question = identify(name, setting) if name else None
-    return [(option.key, option.standing) for option in question.options] if question else []
+    return question.options if question else ()
 
 
-def _by_name(key: str, standing: Standing) -> LiquidMeaning:
+def _called(name: str, setting: Setting) -> tuple[Option, ...]:
+    """Return the solutions the table of strengths knows by a name, whatever else it may be the name of."""
+    words = without_stops(name)
+    found = [row for row in rows(Strength) if words in row.names and row.solute != SPIRIT]
+    return in_order(spirit_options(found, setting))
+
+
+def _dissolved(key: str) -> str:
+    """Return what a thing is a solution of, also of one whose formula is not on file; else itself."""
+    made = made_of(key)
+    plain = made is not None and made.kind.kind == _PLAIN_SOLUTION and not made.making and len(made.things) == 1
+    alone = made.things[0].id if made and plain else ""
+    return solute_of(key) or (alone if has_table(alone) else key)
+
+
+def _by_name(option: Option) -> LiquidMeaning:
+    key = option.key
     value, solute = content_of(key), solute_of(key)
     assert value is not None  # noqa: S101 - those without one were left out
-    row = by_id(Strength).get(key)
-    printed = named_gravity(without_stops(row.as_printed)) if row else None
-    gravity = float(solution_gravity(solute, value.number)) if has_table(solute) else None
-    if printed:  # its own book knows better than a table of another
-        gravity = printed.value
-    return LiquidMeaning(thing(key).name, standing, gravity, value, value.reason)
+    gravity = printed_gravity(key)  # its own book knows better than a table of another
+    if gravity is None and has_table(solute):
+        with suppress(InputError):  # outside its table
+            gravity = float(solution_gravity(solute, value.number))
+    reason = option.reason if option.standing == "unlikely" else value.reason  # why it is, and its figure below
+    return LiquidMeaning(thing(key).name, option.standing, gravity, value, reason)
 
 
 def _figure_in(words: str) -> _Said | None:
@@ -212,7 +265,7 @@ def _figure_in(words: str) -> _Said | None:
             return _Said(_number(match["number"] or match["after"]), scale, _beside(words, match.span()))
     if gravity := named_gravity(words):
         return _Said(gravity.value, "gravity", _beside(words, gravity.place))
-    for figure_of, counts in ((_PER_CENT, "share"), (_BARE_GRAVITY, "gravity")):
+    for figure_of, counts in ((_PER_CENT, "share"), (_BARE_GRAVITY, "gravity"), (_BARE_DEGREES, _ANY_DEGREES)):
         if match := figure_of.search(words):
             return _Said(_number(match["number"]), counts, _beside(words, match.span()))
     return None
@@ -250,7 +303,8 @@ def _readings(said: _Said, setting: Setting, *, lighter: bool | None) -> Iterato
 
 
 def _on_hydrometer(said: _Said, setting: Setting, *, lighter: bool | None) -> Iterator[LiquidMeaning]:
-    scales = [row for row in rows(StrengthScale) if row.form in OF_GRAVITY and row.scale.split()[0] == said.counts]
+    meant = _hydrometers_meant(said, setting)
+    scales = [row for row in rows(StrengthScale) if row.form in OF_GRAVITY and row.scale.split()[0] in meant]
     scales = [row for row in scales if lighter is None or (row.form == "lighter") is lighter]
     own = [row for row in scales if row.regions and setting.region and _holds(row, setting)]
     likely = own[0] if own and (lighter is not None or len(scales) == 1) else scales[0] if len(scales) == 1 else None
@@ -262,12 +316,21 @@ def _on_hydrometer(said: _Said, setting: Setting, *, lighter: bool | None) -> It
             fault = outside
             continue
         fault = None
-        standing: Standing = "likely" if row is likely else "possible" if row in own or not own else "unlikely"
+        sure = row is likely and len(meant) == 1
+        standing: Standing = "likely" if sure else "possible" if row in own or not own else "unlikely"
         yield LiquidMeaning(
             row.label, standing, gravity, None, row.reason(f"{said.number:g} {row.label}: {row.as_printed}")
         )
     if fault:
         raise fault
+
+
+def _hydrometers_meant(said: _Said, setting: Setting) -> tuple[str, ...]:
+    """Return whose degrees a figure counts: bare ones are Baumé's, and where Twaddell's were used his too."""
+    if said.counts != _ANY_DEGREES:
+        return (said.counts,)
+    others = {row.scale for row in rows(StrengthScale) if row.form == "fivefold" and _holds(row, setting)}
+    return ("Baumé", *sorted(others))
 
 
 def _holds(row: StrengthScale, setting: Setting) -> bool:
@@ -296,7 +359,8 @@ def _with_content(one: LiquidMeaning, solute: str) -> Iterator[LiquidMeaning]:
         except InputError:
             yield one
             return
+        sure: Standing = one.standing if len(percents) == 1 or one.standing != "likely" else "possible"
         for percent in percents:
             says = f"{percent:.1f} {_UNIT} by the table of its solutions"
             table = next(row for row in rows(SolutionDensity) if row.substance == solute).reason(says, one.reason)
-            yield replace(one, value=Value(percent, percent, percent, _UNIT, table), reason=table)
+            yield replace(one, standing=sure, value=Value(percent, percent, percent, _UNIT, table), reason=table)

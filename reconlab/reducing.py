@@ -8,7 +8,7 @@ from itertools import product
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError, text_given
-from reconlab.liquids import LiquidAnswer, liquid_strength
+from reconlab.liquids import LiquidAnswer, liquid_strength, none_chosen
 from reconlab.materia import ETHANOL, WATER, folded, identify
 from reconlab.measures import Answer, convert, parse_quantity
 from reconlab.reasons import STANDINGS, Citation, Question, Reason, Standing, Value, figure
@@ -17,7 +17,10 @@ from reconlab.spirit import (
     SIXTY_F,
     alligation,
     by_volume,
+    has_table,
+    nearest_names,
     scale_row,
+    solute_of,
     specific_gravity,
     spirit_density,
     strength_of,
@@ -91,7 +94,7 @@ class StrengthAnswer(Shown):
             for m in self.meanings
         )
         first = self.meanings[0]
-        notes = () if self.chosen else (f"No source on file prefers a meaning for {self.setting}; all stand below.",)
+        notes = () if self.chosen else (none_chosen([m.standing for m in self.meanings], self.setting),)
         scales = Table(f"The same on other scales: {first.label}", ("scale", "shows"), tuple(first.on_scales()))
         chains = tuple(m.value.reason for m in self.meanings)
         return Card(f"How strong is {self.text}?", notes, (Table("", heads, meanings), scales), chains=chains)
@@ -109,7 +112,8 @@ def _density(meaning: Meaning) -> str:
 
 def _chosen(meanings: tuple[Meaning, ...]) -> Meaning | None:
     first = meanings[0]
-    return first if len(meanings) == 1 or first.standing == "likely" else None
+    alone = len(meanings) == 1 and first.standing != "unlikely"
+    return first if alone or first.standing == "likely" else None
 
 
 def strength(
@@ -161,14 +165,16 @@ def strength(
         known = identify(of or text, setting)
         if known is None:
             raise
-        raise InputError(
-            f"no strength of {known.options[0].words} is on file",
-            "strength",
-            _SAY_ITS_FIGURE,
-        ) from fault
+        raise InputError(f"no strength of {of or text!r} is on file", "strength", _remedy(of or text, known)) from fault
 
 
 _SAY_ITS_FIGURE = "Say the figure the page prints: its specific gravity, its degrees or its share by weight."
+
+
+def _remedy(name: str, known: Question) -> str:
+    """Return what to do where a name has no strength on file, with the nearest names that have one."""
+    dissolved = {solute_of(option.key) or option.key for option in known.options if has_table(option.key)}
+    return f"{_SAY_ITS_FIGURE}{nearest_names(name, '' if dissolved else ETHANOL)}"
 
 
 def _meanings(text: str, setting: Setting) -> tuple[Meaning, ...]:

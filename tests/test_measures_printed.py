@@ -294,8 +294,8 @@ def test_german_shares_say_of_what() -> None:
 
 
 def test_a_liquid_without_a_strength_on_file_asks_for_its_figure() -> None:
-    with pytest.raises(ReconlabError, match="no strength of nitric acid is on file"):
-        strength("nitric acid", years="1890", place="England")
+    with pytest.raises(ReconlabError, match="no strength of 'lemon juice' is on file"):
+        strength("lemon juice", years="1890", place="England")
 
 
 def test_a_french_measure_without_a_number_is_one() -> None:

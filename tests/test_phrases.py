@@ -21,7 +21,7 @@ from reconlab.tables import MadeKind, PoisonWord, Substance, by_id, rows
         ("gentian extract", "extract of gentian"),
         ("tincture of aloes and myrrh", "tincture of aloes + myrrh"),
         ("syrup of ginger", "syrup of ginger"),
-        ("dilute sulphuric acid", "dilute of sulfuric_acid"),
+        ("dilute citric acid", "dilute of citric_acid"),
         ("spirituous extract of violet pomatum", "spirituous extract of violets"),
     ],
 )

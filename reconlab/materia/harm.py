@@ -9,6 +9,7 @@ from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.words import folded
 from reconlab.reasons import Reason
+from reconlab.spirit import solute_of
 from reconlab.tables import Name, Rule, Strength, rows
 
 
@@ -16,8 +17,8 @@ from reconlab.tables import Name, Rule, Strength, rows
 def harmful(meaning: str) -> bool:
     """Return whether a thing can do harm, as far as the tables go: rather once too often than once too seldom.
 
-    Harmful is what is never handled, what is filed as a poison, what a law on file forbids whatever the use, and what
-    a name on file or its own calls by a poison's word.
+    Harmful is what is never handled, what is filed as a poison, what a law on file forbids whatever the use, what a
+    name on file or its own calls by a poison's word, and what any of these is dissolved in.
 
     Parameters
     ----------
@@ -38,7 +39,8 @@ def harmful(meaning: str) -> bool:
         return bool(alarms(meaning.removeprefix(UNKNOWN)))
     if made := made_of(meaning):
         return any(harmful(one.id) for one in made.things) or bool(alarms(made.name))
-    return _by_itself(meaning) or meaning in _called_so()
+    dissolved = solute_of(meaning)  # weak or strong: how weak is too weak to harm, no table says
+    return _by_itself(meaning) or meaning in _called_so() or bool(dissolved and harmful(dissolved))
 
 
 @lru_cache(maxsize=1024)

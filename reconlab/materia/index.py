@@ -185,9 +185,15 @@ def _modern_names() -> Iterator[Name]:
 
 
 def _names_of_spirits() -> Iterator[Name]:
-    """Give every name of the table of strengths as a name; what it meant there and then the strengths say."""
+    """Give every name of the table of strengths as a name; what it meant there and then the strengths say.
+
+    A name of the table of names stays what it is there: its strengths are told where a strength is asked for.
+    """
+    named = {row.name for row in rows(Name)} | {row.name for row in rows(Substance)}
     for row in rows(Strength):
         for name in row.names:
+            if name in named:
+                continue
             yield Name(
                 sources=row.sources,
                 origin=row.origin,

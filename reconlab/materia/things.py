@@ -79,7 +79,9 @@ def thing(key: str) -> Thing:
         return Thing(key, made.name, made.kind.state, made.kind.class_, made.never_handled, made.kind)
     if found is None and (solute := solute_of(key)):  # a spirit is ethanol with its water
         pure = by_id(Substance)[solute]
-        return Thing(key, content_label(key), pure.state, pure.class_, "", by_id(Strength).get(key) or pure)
+        return Thing(
+            key, content_label(key), pure.state, pure.class_, pure.never_handled, by_id(Strength).get(key) or pure
+        )
     if found is None:
         return Thing(key, key.removeprefix(UNKNOWN).removeprefix(OWN_WORD), "unknown", "unknown", "", None)
     poison = found.never_handled if isinstance(found, Substance) else ""

@@ -17,7 +17,7 @@ from reconlab.spirit.mixtures import (
     specific_gravity,
     spirit_density,
 )
-from reconlab.spirit.named import named_strength, spirit_options, spirit_question
+from reconlab.spirit.named import named_strength, nearest_names, spirit_options, spirit_question
 from reconlab.spirit.printed import (
     PRINTED,
     StrengthReading,
@@ -47,6 +47,7 @@ from reconlab.spirit.solutions import (
     density_c,
     has_table,
     percents_from_gravity,
+    printed_gravity,
     solute_of,
     solution_density,
     solution_gravity,
@@ -81,7 +82,9 @@ __all__ = [
     "mix",
     "named_gravity",
     "named_strength",
+    "nearest_names",
     "percents_from_gravity",
+    "printed_gravity",
     "printed_strength",
     "scale_row",
     "solute_of",

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from functools import cache
 
 from reconlab.errors import UnknownNameError, nearest
-from reconlab.reasons import Option, Question, Reason, Value, in_order
+from reconlab.reasons import Option, Question, Reason, Standing, Value, in_order
 from reconlab.receipts import Setting
 from reconlab.spirit.mixtures import SIXTY_F, by_weight, by_weight_from_gravity
 from reconlab.spirit.scales import from_degrees, scale_row
@@ -63,7 +63,8 @@ def spirit_options(found: Iterable[Strength], setting: Setting) -> list[Option]:
     Returns
     -------
     list of Option
-        Where a source speaks for this year and place, a strength of elsewhere is no answer.
+        Where a source speaks for this year and place, a strength of elsewhere is no answer. Where none does, those of
+        the country and nearest in time come first, and one later than the book is unlikely.
 
     Examples
     --------
@@ -74,14 +75,34 @@ def spirit_options(found: Iterable[Strength], setting: Setting) -> list[Option]:
     found = tuple(found)
     known = setting.span is not None and bool(setting.region)
     here = [row for row in found if known and _speaks_for(row, setting)]
-    return [_option(row, setting, known=known, here=bool(here)) for row in here or found]
+    rest = sorted(found, key=lambda row: _far(row, setting)) if known else found
+    own = any(setting.within(row.regions, None, None) for row in rest)
+    return [_option(row, setting, known=known, here=bool(here), own=own) for row in here or rest]
 
 
-def _option(row: Strength, setting: Setting, *, known: bool, here: bool) -> Option:
+def _far(row: Strength, setting: Setting) -> tuple[bool, int]:
+    """Return how far a row that does not speak for a time and place lies off: in another country, by how many years."""
+    first, last = setting.of_text.span or (0, 0)
+    late = max(0, (row.from_year or first) - last)
+    early = max(0, first - (row.to_year or first))
+    return not setting.within(row.regions, None, None), late + early
+
+
+def _is_later(row: Strength, setting: Setting) -> bool:
+    span = setting.of_text.span
+    return span is not None and row.from_year is not None and row.from_year > span[1]
+
+
+def _option(row: Strength, setting: Setting, *, known: bool, here: bool, own: bool) -> Option:
     because = (named_strength(row.id).reason,)
     if not here:
+        later = known and _is_later(row, setting)
         missing = "no source on file speaks for this year and place" if known else "year or place is not given"
-        return Option(row.id, "possible", Reason(f"{row.label}: {missing}", (), because), row.label)
+        foreign = known and own and not setting.within(row.regions, None, None)
+        why = f", and this one, of {row.from_year}, is later than the book" if later else ""
+        why += ", and this one is of another country" if foreign else ""
+        standing: Standing = "unlikely" if later or foreign else "possible"
+        return Option(row.id, standing, Reason(f"{row.label}: {missing}{why}", (), because), row.label)
     says = row.reason(f"{row.label}, {row.standing} for {setting}: {row.because}", *because)
     return Option(row.id, row.standing, says, row.label)
 
@@ -126,6 +147,33 @@ def _named_strength(answer: str) -> Value:
     ends = [turn(figure) for figure in (row.low, row.value, row.high) if figure is not None]
     says = f"{row.label}: {row.as_printed or 'no page was read'}, {turn(row.value):.1f} {_UNIT}"
     return Value(turn(row.value), min(ends), max(ends), _UNIT, row.reason(says, *chain))
+
+
+def nearest_names(words: str, solute: str = "") -> str:
+    """Return a hint at what is on file where words name no strength: names like them, or with their longest word.
+
+    Parameters
+    ----------
+    words : str
+        A name as printed.
+    solute : str, optional
+        Only names of solutions of this, such as ``"ethanol"``.
+
+    Returns
+    -------
+    str
+        ``" Nearest: ..."``, or an empty text.
+
+    Examples
+    --------
+    >>> nearest_names("rectifyed spirit").startswith(" Nearest: rectified spirit")
+    True
+    """
+    called = sorted({each for row in rows(Strength) if solute in ("", row.solute) for each in row.names})
+    wanted = _folded(words)
+    longest = max(wanted.split(), key=len, default="")
+    with_it = [name for name in called if longest and longest in name.split()]
+    return nearest(wanted, called) or (f" On file: {', '.join(with_it[:3])}." if with_it else "")
 
 
 def _turn(unit: str, reference_c: float | None) -> tuple[Callable[[float], float], tuple[Reason, ...]]:

@@ -11,7 +11,7 @@ from reconlab.errors import InputError, ReconlabError
 from reconlab.reasons import Citation, Option, Question, Reason, Standing, Value, in_order
 from reconlab.receipts import Setting
 from reconlab.spirit.mixtures import SIXTY_F, by_weight, by_weight_from_gravity, specific_gravity
-from reconlab.spirit.named import formula_reason, named_strength, spirit_options
+from reconlab.spirit.named import formula_reason, named_strength, nearest_names, spirit_options
 from reconlab.spirit.printed_words import (
     DEGREES,
     FIGURE,
@@ -398,7 +398,7 @@ def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[Stren
                 found.append((row, Printed(sign * printed.value, printed.half)))
     if not found:
         form = 'Write it as "60 o.p.", "sp. gr. .838", "90 per cent. by volume" or "36 degrees Cartier".'
-        raise _unclear(text, "is no strength of spirit", form)
+        raise _unclear(text, "is no strength of spirit", f"{form}{nearest_names(words)}")
     here = [(row, figure) for row, figure in found if setting is None or _holds(row, setting)]
     if not here and found[0][0].form in _PROOF_FORMS:
         raise _unclear(text, f"has no meaning on file for {setting}", "Say what spirit is meant, or its strength.")

@@ -20,7 +20,7 @@ _GRAVITY_WORDS = (
 )
 _FIGURE_BEFORE = FIGURE.replace("<figure>", "<figure_before>")
 GRAVITY = re.compile(
-    rf"{_GRAVITY_WORDS}\s*(?:of|=|:|von|de)?\s*{FIGURE}|{_FIGURE_BEFORE}\s*{_GRAVITY_WORDS}",
+    rf"{_GRAVITY_WORDS}\s*(?:,\s*)?(?:of|=|:|von|de|about|etwa|environ)?\s*{FIGURE}|{_FIGURE_BEFORE}\s*{_GRAVITY_WORDS}",
 )
 BARE_GRAVITY = re.compile(r"(?P<figure>0?[.,]\d{3,5})")
 WEIGHT, VOLUME = r"(?P<weight>by weight|w/w|wt)", r"(?P<volume>by volume|by measure|v/v|vol(?:ume)?)"

@@ -12,15 +12,15 @@ from reconlab.reasons import Option, Question, Reason, Standing, Value
 from reconlab.spirit.mixtures import SIXTY_F, Figures, FloatArray, plain, spirit_density, within
 from reconlab.spirit.named import named_strength
 from reconlab.spirit.printed import PRINTED, spirit_label, spirit_reference_c, strength_of
-from reconlab.spirit.printed_words import without_stops
+from reconlab.spirit.printed_words import PER_CENT, gravity_in, named_gravity, printed_figure, without_stops
 from reconlab.tables import SolutionDensity, Strength, Substance, by_id, rows
 
 SOLUTION = "solution: "  # starts the key of a solution whose strength is printed: "solution: ammonia, .880 (1)"
 SPIRIT = "ethanol"  # what spirits are solutions of
 _UNIT = "% w/w"
 _SAME = 1e-9  # two lines that meet at one strength
-_GRAVITY = re.compile(r"(?:sp(?:ec(?:ific)?)? ?gr(?:av(?:ity)?)?|s ?g|density)?\s*(?:of|=|:)?\s*(?P<figure>\d?\.\d+)")
-_SHARE = re.compile(r"(?P<figure>\d+(?:\.\d+)?)\s*(?:%|per ?cents?|per ?centum|p ?c)\s*,?\s*(?:by weight|w/w)?")
+_BARE_GRAVITY = re.compile(r"(?:(?:s ?g|density)\s*)?(?:of|=|:)?\s*(?P<figure>\d?[.,]\d+)")
+_SHARE = re.compile(rf"(?P<figure>\d+(?:[.,]\d+)?){PER_CENT}\s*,?\s*(?:by weight|w/w)?")
 
 
 def has_table(substance: str) -> bool:
@@ -77,6 +77,8 @@ def solution_gravity(substance: str, percent_w_w: Figures) -> Figures:
     .. [1] Tables of aqua ammonia by degrees Baumé. Key ``aqua_ammonia_conversions``.
     .. [2] Dick, no. 3897, acetic acid (Mohr). Key ``dick_1872``.
     .. [3] The Encyclopaedic Dictionary of Photography, hydrochloric acid. Key ``dictionary_of_photography``.
+    .. [4] Beringer, sulphuric acid. Key ``beringer_assaying_tables``.
+    .. [5] Simmons and Appleton, caustic soda and potash, from Hurst. Key ``simmons_appleton_soap``.
 
     Examples
     --------
@@ -217,13 +219,14 @@ def _plain_words(text: str) -> str:
 @cache
 def _contents(substance: str, words: str) -> tuple[Value, ...]:
     if match := _SHARE.fullmatch(words):
-        number = float(match["figure"])
+        number = printed_figure(match["figure"]).value
         solution_gravity(substance, number)  # refused outside the table
         return (Value(number, number, number, _UNIT, Reason(f"{number:g} per cent by weight")),)
-    match = _GRAVITY.fullmatch(words)
-    if match is None:
+    match = _BARE_GRAVITY.fullmatch(words)
+    printed = gravity_in(words) or (match["figure"] if match else "")
+    if not printed:
         raise InputError(f"{words!r} is no strength of {substance}", "strength", 'Write it as "sp. gr. .880".')
-    gravity = float(match["figure"])
+    gravity = printed_figure(printed).value
     row = next(row for row in rows(SolutionDensity) if row.substance == substance)
     celsius = _known(substance)[2]
     said = f"sp. gr. {gravity:g} at {celsius:.1f} C, by a table of its solutions"
@@ -306,7 +309,12 @@ def content_density(key: str, percent_w_w: Figures) -> Figures:
     Returns
     -------
     float or array
-        Density [g/mL].
+        Density [g/mL]; where no table reaches, that of the gravity its source prints.
+
+    Raises
+    ------
+    InputError
+        If neither a table nor its source tells.
 
     Examples
     --------
@@ -316,7 +324,36 @@ def content_density(key: str, percent_w_w: Figures) -> Figures:
     solute = solute_of(key)
     if solute == SPIRIT:
         return spirit_density(percent_w_w, spirit_reference_c(key))
-    return solution_density(solute, percent_w_w)
+    try:
+        return solution_density(solute, percent_w_w)
+    except InputError:
+        gravity = printed_gravity(key)
+        if gravity is None:
+            raise
+        return plain(np.full_like(np.asarray(percent_w_w, float), gravity * float(spirit_density(0.0, density_c(key)))))
+
+
+def printed_gravity(key: str) -> float | None:
+    """Return the specific gravity the source of a solution on file prints.
+
+    Parameters
+    ----------
+    key : str
+        Id of a row of ``strengths.csv``.
+
+    Returns
+    -------
+    float or None
+        Specific gravity [1]; None where none is printed.
+
+    Examples
+    --------
+    >>> printed_gravity("liquor_potassae_bp")
+    1.058
+    """
+    row = by_id(Strength).get(key)
+    found = named_gravity(without_stops(row.as_printed)) if row else None
+    return found.value if found else None
 
 
 def density_c(key: str) -> float:
@@ -338,7 +375,7 @@ def density_c(key: str) -> float:
     15.6
     """
     solute = solute_of(key)
-    return spirit_reference_c(key) if solute == SPIRIT else _known(solute)[2]
+    return _table(solute)[2] if solute != SPIRIT and has_table(solute) else spirit_reference_c(key)
 
 
 def content_label(key: str) -> str:
