@@ -233,11 +233,11 @@ def test_whose_weights_by_year_place_and_kind_of_book(
 MEASURES = [  # year, place, kind of book, standing of wine measure, of imperial
     ("1760", "London", "household", LIKELY, UNLIKELY),  # the gallon of Queen Anne, 231 cubic inches
     ("1830", "London", "pharmacopoeia", LIKELY, POSSIBLE),  # London kept wine measure until 1836
-    ("1830", "London", "trade", POSSIBLE, POSSIBLE),  # imperial law from 1 January 1826
-    ("1837", "London", "pharmacopoeia", POSSIBLE, POSSIBLE),
+    ("1830", "London", "trade", POSSIBLE, LIKELY),  # imperial law from 1 January 1826
+    ("1837", "London", "pharmacopoeia", POSSIBLE, LIKELY),
     ("1837", "Edinburgh", "pharmacopoeia", LIKELY, POSSIBLE),  # Edinburgh followed in 1839
     ("1845", "Dublin", "pharmacopoeia", LIKELY, POSSIBLE),  # Dublin in 1850
-    ("1852", "Dublin", "pharmacopoeia", POSSIBLE, POSSIBLE),
+    ("1852", "Dublin", "pharmacopoeia", POSSIBLE, LIKELY),
     ("1855", "Dublin", "pharmacopoeia", UNLIKELY, LIKELY),
     ("1845", "London", "household", POSSIBLE, LIKELY),
     ("1890", "London", "household", UNLIKELY, LIKELY),
@@ -340,12 +340,19 @@ def test_a_liquid_is_measured_where_the_page_does_not_say_and_weighing_stays_pos
 
 
 @pytest.mark.parametrize(
-    "text", ["", "oz.", "2", "two", "-2 oz.", "2 oz. of moon dust", "2 oz. 3 oz.", "2 moons", "1 drop", "3 parts"]
+    "text", ["", "oz.", "2", "two", "-2 oz.", "2 oz. of 3 oz.", "2 oz. 3 oz.", "2 moons", "1 drop", "3 parts"]
 )
 def test_what_is_no_amount_with_a_size_is_refused_with_a_remedy(text: str) -> None:
     with pytest.raises(ReconlabError) as refused:
         convert(text)
     assert refused.value.remedy
+
+
+def test_a_thing_nobody_knows_is_weighed_and_said_not_to_be_on_file() -> None:
+    found = convert("1 lb. of moon dust", years="1890", place="London", book="household")
+    assert found.chosen is not None
+    assert found.chosen.mass_g == pytest.approx(453.59237)
+    assert any("moon dust is not on file" in note for note in found.notes)
 
 
 def test_every_row_of_a_custom_names_a_measure_on_file_and_every_custom_has_units() -> None:

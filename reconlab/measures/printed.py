@@ -119,9 +119,8 @@ def _named(text: str) -> Understood | None:
     line = tokens(text)
     found = quantity_at(line, 0) if line else None
     if found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF:
-        name = text[line[found.after].end :].strip()
-        if _is_known(name, line[found.after + 1 :]):
-            return Understood(found.quantity, name)
+        if _is_words(line[found.after + 1 :]):  # a thing nobody knows too: what it weighs is then open
+            return Understood(found.quantity, text[line[found.after].end :].strip(" ."))
     if found is not None and found.after < len(line):
         name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
         if _is_known(name, line[found.after :]):
@@ -148,8 +147,13 @@ def _of_size(quantity: Quantity, before: str, behind: str) -> Understood | None:
 
 
 def _is_known(name: str, line: Sequence[Token]) -> bool:
-    words = all(token.kind == "word" or token.text in "-'." for token in line)
-    return words and identify(name, Setting()) is not None
+    return _is_words(line) and identify(name, Setting()) is not None
+
+
+def _is_words(line: Sequence[Token]) -> bool:
+    """Return whether a name may be words alone, with no amount among them."""
+    amount = any(quantity_at(line, at) or counted_at(line, at) for at in range(len(line)))
+    return not amount and all(token.kind == "word" or token.text in "-'." for token in line)
 
 
 def _mended(text: str) -> Understood | None:
