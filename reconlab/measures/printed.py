@@ -118,9 +118,9 @@ def _named(text: str) -> Understood | None:
     """Read a quantity with the name of its thing: "2 oz. of borax", "9 eggs", "butter the size of an egg"."""
     line = tokens(text)
     found = quantity_at(line, 0) if line else None
-    if found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF:
-        if _is_words(line[found.after + 1 :]):  # a thing nobody knows too: what it weighs is then open
-            return Understood(found.quantity, text[line[found.after].end :].strip(" ."))
+    of = found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF
+    if found is not None and of and _is_words(line[found.after + 1 :]):
+        return Understood(found.quantity, text[line[found.after].end :].strip(" ."))  # on file or not
     if found is not None and found.after < len(line):
         name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
         if _is_known(name, line[found.after :]):
