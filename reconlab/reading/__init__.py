@@ -17,6 +17,7 @@ from reconlab.reading.damage import in_pattern
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.pages import read_page
+from reconlab.reading.phrases import tells_of_people
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.sides import FEW_WORDS
@@ -82,7 +83,8 @@ def read(
     check_text(text)
     setting = Setting(years, place, book, rule, text_years, text_place)
     read_rule(rule)
-    one = _named(read_page(text, setting), title)
+    page = read_page(text, setting)
+    one = _named(page, title)
     if one is not None:
         return changed(one, text=text)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
@@ -99,6 +101,12 @@ def read(
             f"no ingredient with an amount was found in {len(lines)} lines",
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
+        )
+    if not page.receipts and _is_prose(lines):
+        raise NoIngredientError(
+            "no receipt was found: what reads like an amount stands in running prose",
+            "receipt",
+            "Give the words of the receipt alone, with each thing beside its amount, as in: Starch, 10 oz.",
         )
     told = in_grams_or_grains(with_unit_of_column(lines), setting)
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(told), text=text)
@@ -201,6 +209,20 @@ def _named(page: Page, title: str) -> Receipt | None:
         "receipt",
         "rl.read_all(text) gives them all; or give the title of the one that is meant, or only its words.",
     )
+
+
+_WORDS_EACH = 12  # words for each thing, from which on lines without a sure one are prose
+
+
+def _is_prose(lines: Sequence[Line]) -> bool:
+    """Return whether lines tell a story, or hold far more words than things and no thing that is sure."""
+    items = [item for line in lines for item in line.items]
+    words = [line.text for line in lines if line.items]
+    if any(tells_of_people(text) for text in words):
+        return True
+    sure = any(item.certain or item.strength for item in items)
+    told = any(piece.kind == "direction" for text in words for piece in raw_pieces(tokens(text)))
+    return not (sure or told) and sum(len(text.split()) for text in words) > _WORDS_EACH * len(items)
 
 
 def _words(text: str) -> str:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from reconlab.reading.parallel import times_as_much
 from reconlab.reading.pieces import AMOUNTS, Piece
+from reconlab.reading.quantities import WIDEST
 from reconlab.reading.tokens import Token
 from reconlab.receipts import Quantity
 
 _METRIC = ("gram", "liter", "centimeter", "percent")
 _EQUALS = ("or", "=", "ou", "oder")
 _BETWEEN = (*_EQUALS, ",")
+_FROM = ("from", "between", "von", "zwischen", "entre")
+_TO = ("to", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", *_EQUALS)
 
 
 def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -37,7 +41,68 @@ def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     >>> [(piece.kind, piece.second is not None) for piece in grouped(pieces_of(line), line)]
     [('text', False), ('quantity', True)]
     """
-    return _braced(_two_columns(_bracketed(pieces, line), line), line)
+    return _braced(_two_columns(_bracketed(_ranges(pieces, line), line), line), line)
+
+
+def _ranges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Put the second end of a range inside the first, and the word before it: "from 2 drachms to half an ounce"."""
+    kept: list[Piece] = []
+    at = 0
+    while at < len(pieces):
+        piece = pieces[at]
+        opened = line[kept[-1].first].text.lower() if kept and kept[-1].after == piece.first else ""
+        ends = _has_other_end(pieces, at, opened, line)
+        if opened in _FROM and (ends or _is_range(piece.quantity)):
+            piece = piece._replace(first=kept.pop().first)
+        if ends:
+            piece = piece._replace(second=pieces[at + 2])
+            at += 2
+        kept.append(piece)
+        at += 1
+    return kept
+
+
+def _is_range(quantity: Quantity | None) -> bool:
+    amount = quantity.parts[0].amount if quantity is not None else None
+    return amount is not None and amount.low != amount.high
+
+
+def _has_other_end(pieces: Sequence[Piece], at: int, opened: str, line: Sequence[Token]) -> bool:
+    """Return whether an amount in a smaller or greater unit behind "to" is the other end of a range."""
+    if at + 2 >= len(pieces) or not is_range_over_units(pieces[at].quantity, pieces[at + 2].quantity):
+        return False
+    joins = line[pieces[at + 1].first].text.lower()
+    one, two = (pieces[place].quantity for place in (at, at + 2))
+    assert one is not None and two is not None  # noqa: S101, PT018 - just looked at
+    times = times_as_much(one.parts[0], two.parts[0])
+    if opened in _FROM:
+        return bool(times) and joins in ("and", "und", "et", *_TO)
+    closes = at + 3 >= len(pieces) or pieces[at + 3].kind in ("point", "break")
+    return joins in _TO and closes and any(1 / WIDEST <= share <= WIDEST for share in times)
+
+
+def is_range_over_units(one: Quantity | None, other: Quantity | None) -> bool:
+    """Return whether two amounts may be the ends of a range: of one system, each with a unit of its own.
+
+    Parameters
+    ----------
+    one, other : Quantity or None
+        The amounts.
+
+    Returns
+    -------
+    bool
+        Whether they may; "0.5 Gm. or 8 grains" is one amount told twice.
+
+    Examples
+    --------
+    >>> is_range_over_units(None, None)
+    False
+    """
+    if one is None or other is None or len(one.parts) > 1 or len(other.parts) > 1:
+        return False
+    units = {one.parts[0].unit, other.parts[0].unit}
+    return len(units) > 1 and None not in units and not _other_system(one, other)
 
 
 def _bracketed(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:

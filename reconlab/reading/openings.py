@@ -181,6 +181,9 @@ def _before_taking(head: str) -> Opening | None:
     title = head[: taken.start].rstrip() if taken else ""
     if taken is None or not 1 < len(title.split()) <= _FEW or not title[-1].isalpha():
         return None
+    behind = head[taken.end :]
+    if not behind[:1].isspace() or not has_amount(behind):
+        return None  # "MARIGOLD HAIR WASH.", "Rosemary Hair Wash for Children"
     if not _may_be_title(title) or not is_titled(title):
         return None
     return Opening("title", title.strip(_STRIPPED), "", taken.start, sure=False)

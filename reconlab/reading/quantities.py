@@ -76,19 +76,23 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
 
 
 _FROM = ("from", "between", "von", "de")
+WIDEST = 4  # times the lower end of a range that no word like "from" opens
 
 
 def _from_to(line: Sequence[Token], at: int, low: Measured, after: int) -> Found | None:
-    """Read "from a gallon and a half to two gallons": a range whose ends have their unit each."""
-    if not at or line[at - 1].text.lower() not in _FROM or after >= len(line):
-        return None
-    joins = _TO if line[at - 1].text.lower() != "between" else ("and",)
-    behind = _number_first(line, after + 1) if line[after].text.lower() in joins and after + 1 < len(line) else None
+    """Read "from a gallon and a half to two gallons", "an ounce or an ounce and a half": each end has its unit."""
+    opened = line[at - 1].text.lower() if at else ""
+    if after + 1 >= len(line) or (low.unit == "part" and opened not in _FROM):
+        return None  # "1 part to 2 parts of water" is a rate
+    joins = _TO if opened != "between" else ("and",)
+    behind = _number_first(line, after + 1) if line[after].text.lower() in joins else None
     if behind is None or behind[0].unit != low.unit:
         return None
     first, last = low.amount, behind[0].amount
     if first.value is None or last.value is None or first.low is None or last.high is None or last.high <= first.low:
         return None
+    if opened not in _FROM and last.high > WIDEST * first.low:
+        return None  # "1 drachm to 8 drachms of water" is a rate too
     printed = f"{first.printed} {line[after].text} {last.printed}"
     amount = Amount((first.low + last.high) / 2, first.low, last.high, printed)
     return Found(Quantity((changed(low, amount=amount),)), behind[1])
