@@ -11,9 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
-from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
+from reconlab.errors import NoIngredientError, SeveralReceiptsError
 from reconlab.reading.carried import with_unit_of_column
 from reconlab.reading.damage import in_pattern
+from reconlab.reading.given import check_text, in_known_words
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.pages import read_page
@@ -25,14 +26,10 @@ from reconlab.reading.tokens import Mark, Token, is_broken, last_half, mark_at, 
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
-__all__ = ["read", "read_all"]
-
-_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f]+|\N{REPLACEMENT CHARACTER}{3,}")
-_SAMPLE = 100_000  # characters that tell what a text is
-_MOST_CONTROLS = 0.05  # share of signs that no page prints
-_TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
+__all__ = ["check_text", "read", "read_all"]
 
 
+@in_known_words
 def read(
     text: str,
     *,
@@ -112,6 +109,7 @@ def read(
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(told), text=text)
 
 
+@in_known_words
 def read_all(
     text: str,
     *,
@@ -161,40 +159,6 @@ def read_all(
     return read_page(text, Setting(years, place, book, rule, text_years, text_place), decisions)
 
 
-def check_text(text: str) -> None:
-    """Refuse what is no page: nothing, the code of a web page, or the bytes of another kind of file.
-
-    Parameters
-    ----------
-    text : str
-        What was given.
-
-    Raises
-    ------
-    InputError
-        If it is none of a page's words.
-
-    Examples
-    --------
-    >>> check_text("<html><body>")  # doctest: +ELLIPSIS
-    Traceback (most recent call last):
-    reconlab.errors.InputError: receipt: this is the code of a web page. Copy the words of the page as you see them, ...
-    """
-    if not text.strip():
-        raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
-    controls = sum(map(len, _CONTROL.findall(text[:_SAMPLE])))
-    if controls > _MOST_CONTROLS * len(text[:_SAMPLE]):
-        raise InputError(
-            "these are the bytes of a file that is no text",
-            "receipt",
-            "Give the words of the page; a picture of it is read by rl.read_image.",
-        )
-    if _TAG.search(text):
-        raise InputError(
-            "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
-        )
-
-
 def _named(page: Page, title: str) -> Receipt | None:
     """Return the receipt of a title, of a page that holds several; None where the whole text is one."""
     if len(page.receipts) <= 1:
@@ -212,6 +176,7 @@ def _named(page: Page, title: str) -> Receipt | None:
 
 
 _WORDS_EACH = 12  # words for each thing, from which on lines without a sure one are prose
+_LONG = 20  # words of no prose yet
 
 
 def _is_prose(lines: Sequence[Line]) -> bool:
@@ -222,7 +187,8 @@ def _is_prose(lines: Sequence[Line]) -> bool:
         return True
     sure = any(item.certain or item.strength for item in items)
     told = any(piece.kind == "direction" for text in words for piece in raw_pieces(tokens(text)))
-    return not (sure or told) and sum(len(text.split()) for text in words) > _WORDS_EACH * len(items)
+    many = sum(len(text.split()) for text in words)
+    return not (sure or told) and many > max(_LONG, _WORDS_EACH * len(items))
 
 
 def _words(text: str) -> str:
