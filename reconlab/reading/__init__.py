@@ -17,6 +17,7 @@ from reconlab.reading.damage import in_pattern
 from reconlab.reading.given import check_text, in_known_words
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
+from reconlab.reading.openings import heads_columns
 from reconlab.reading.pages import read_page
 from reconlab.reading.phrases import tells_of_people
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
@@ -85,11 +86,15 @@ def read(
     if one is not None:
         return changed(one, text=text)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
-    if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
+    opens = len(printed) > 1 and not has_amount(printed[0])
+    if not title and opens and not _goes_on(printed[0]) and not heads_columns(printed[0]):
         title, printed = printed[0], printed[1:]
     amounts = [has_amount(line) for line in printed]
     lines: list[Line] = []
     for at, line in enumerate(printed):
+        if heads_columns(line):
+            lines.append(Line(id=str(len(lines) + 1), text=line, kind="remark", unread=((0, len(line)),)))
+            continue
         among = any(amounts[:at]) and any(amounts[at:])
         before = next((each.items[-1] for each in reversed(lines) if each.items), None)
         lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among, before=before), before)

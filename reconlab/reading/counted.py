@@ -107,18 +107,17 @@ def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        Two words, or none.
+        Two words in one spelling, or none.
 
     Examples
     --------
-    >>> head_before(tokens("the yolks of two eggs"), 3)
-    ('yolks', 'of')
+    >>> head_before(tokens("the juice of two lemons"), 3)
+    ('juice', 'of')
     """
-    before = line[max(at - 2, 0) : at]
-    words, printed = tuple(_spelt(token.text) for token in before), tuple(token.text.lower() for token in before)
+    words = tuple(_spelt(token.text) for token in line[max(at - 2, 0) : at])
     if words in _of_other_tongues():
-        return printed  # le suc de six citrons, der Saft von 2 Citronen
-    return printed if len(words) > 1 and any(name[:2] == words for name in _names()) else ()
+        return words  # le suc de six citrons, der Saft von 2 Citronen
+    return words if len(words) > 1 and any(name[:2] == words for name in _names()) else ()
 
 
 def is_sized(quantity: Quantity | None) -> bool:

@@ -13,6 +13,7 @@ from reconlab.receipts import Quantity
 _METRIC = ("gram", "liter", "centimeter", "percent")
 _EQUALS = ("or", "=", "ou", "oder")
 _BETWEEN = (*_EQUALS, ",")
+_BAR = "|"  # between the cells of a table
 _FROM = ("from", "between", "von", "zwischen", "entre")
 _TO = ("to", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", *_EQUALS)
 
@@ -152,11 +153,32 @@ def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     kept: list[Piece] = []
     for at, piece in enumerate(pieces):
         first = _amount_before(kept, line) if piece.kind == "quantity" else None
+        cell = _in_next_cell(kept, piece, line)
         if first is not None and _is_second(pieces, at, kept, first, line):
             kept[first:] = [kept[first]._replace(second=piece)]
+        elif cell:
+            kept[-2:] = [_measured_first(kept[-2], piece)]
         else:
             kept.append(piece)
     return kept
+
+
+def _in_next_cell(kept: Sequence[Piece], piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount stands in the cell behind that of another: "10.00 | 2 fl. ounces | glycerin"."""
+    if len(kept) <= 1 or piece.kind != "quantity" or line[kept[-1].first].text != _BAR:
+        return False
+    before = kept[-2]
+    if before.quantity is None or piece.quantity is None or before.second is not None:
+        return False
+    bare = [quantity.parts[0].unit is None for quantity in (before.quantity, piece.quantity)]
+    return bare[0] != bare[1] or _other_system(before.quantity, piece.quantity)
+
+
+def _measured_first(one: Piece, two: Piece) -> Piece:
+    """Return two amounts of a row as one piece: the one with a unit first, for a bare figure says less."""
+    if one.quantity is not None and one.quantity.parts[0].unit is None:
+        one, two = two, one
+    return one._replace(second=two)
 
 
 def _amount_before(kept: Sequence[Piece], line: Sequence[Token]) -> int | None:

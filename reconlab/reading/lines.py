@@ -258,21 +258,22 @@ def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         yield list(sentence)
         return
     clause: list[Piece] = []
-    amounts = counted = False  # of the clause so far
+    amounts = counted = seen = False  # of the clause so far: amounts, a count, a name
     for piece in sentence:
         mark = line[piece.first].text.lower()
         counts = counted and mark in _BEHIND_COUNT and not _prepares(piece, line)
         opens = piece.counted and amounts
-        cell = mark == "|" and not amounts  # the cells of a table: "| Starch | 2 oz. |"
+        cell = mark == "|" and not (amounts and seen)  # of a table: "| Starch | 2 oz. |", "2 oz. | Starch"
         closes = mark == ":" and amounts and _tells_on(piece, line)
         if (mark in (";", "|") and not cell) or closes or counts or opens:
             if clause:
                 yield clause
-            clause, amounts, counted = [], False, False
+            clause, amounts, counted, seen = [], False, False, False
             if not opens:
                 continue
         if not cell:
             clause.append(piece)
         amounts, counted = amounts or piece.kind in AMOUNTS, counted or piece.counted
+        seen = seen or (piece.kind == "text" and line[piece.first].kind == "word")
     if clause:
         yield clause

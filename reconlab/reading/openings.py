@@ -252,3 +252,32 @@ def _tells(text: str) -> bool:
         found.start == 0 and found.meaning in ("made", "dose", "goes_on", "yield") for found in phrases(text[:60])
     )
     return direction or (opens and not text.lower().startswith("to "))
+
+
+def heads_columns(text: str) -> bool:
+    """Return whether a row with bars only says what stands in the columns below it.
+
+    Parameters
+    ----------
+    text : str
+        A printed line.
+
+    Returns
+    -------
+    bool
+        Whether it holds no amount, and a unit or "Ingredients" alone in a cell.
+
+    Examples
+    --------
+    >>> heads_columns("Ingredient | Grams | oz."), heads_columns("| Starch | 2 oz. |"), heads_columns("| Starch |")
+    (True, False, False)
+    """
+    if "|" not in text or has_amount(text):
+        return False
+    return any(_is_unit(cell) or whole(cell, "section") == "ingredients" for cell in text.split("|"))
+
+
+def _is_unit(cell: str) -> bool:
+    line = tokens(cell.strip())
+    mark = mark_at(line, 0)
+    return mark is not None and "unit" in mark.meanings and all(token.text == "." for token in line[mark.after :])

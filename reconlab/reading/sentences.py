@@ -16,7 +16,7 @@ from functools import cache
 from reconlab.reading.counted import head_before
 from reconlab.reading.goes_in import going_in, is_priced
 from reconlab.reading.lines import has_amount, read_line
-from reconlab.reading.openings import opens_prescription
+from reconlab.reading.openings import heads_columns, opens_prescription
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import Phrase, phrases
 from reconlab.reading.pieces import raw_pieces
@@ -151,6 +151,8 @@ def pieces(run: Run, *, section: str, among: bool, before: Item | None = None) -
     >>> [(piece.kind, piece.run.text) for piece in pieces(runs(page)[0], section="", among=False)]
     [('ingredient', 'Two ounces of wax and a pint of oil.'), ('direction', 'Melt. Boil down to a pint.')]
     """
+    if heads_columns(run.text):
+        return [Piece("heading", run)]
     found: list[Piece] = []
     spans = [(0, len(run.text))] if among and not _tells_more(run.text) else sentences(run.text)
     cuts = (cut for start, end in spans for cut in _behind_announcement(run.cut(start, end)))
