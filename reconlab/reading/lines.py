@@ -22,6 +22,7 @@ from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
+from reconlab.reading.unmeasured import drafts_added
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
 
@@ -59,7 +60,8 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
         if not _holds_amount(sentence):
-            drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
+            alone = bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
+            drafts += alone or drafts_added(sentence, line, text)
             continue
         drafts += _of_sentence(sentence, line)
     built = across_gap(_built(drafts, line, text, before, str(number)), text)

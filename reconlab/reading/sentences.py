@@ -21,6 +21,7 @@ from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import Phrase, phrases
 from reconlab.reading.pieces import raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.unmeasured import added_at
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line
 from reconlab.tables import NameWord, Notation, rows
@@ -210,7 +211,7 @@ def _of_sentence(
         yield Piece("dose" if section == "dose" else "remark", run)
         return
     told = list(phrases(text))
-    if not among and not has_amount(text):
+    if not among and not has_amount(text) and not added_at(text):
         yield Piece(_kind(text, told), run)
         return
     if not among and not opens_prescription(text):
