@@ -24,6 +24,7 @@ from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.sides import FEW_WORDS
 from reconlab.reading.tokens import Mark, Token, is_broken, last_half, mark_at, tokens
+from reconlab.reading.unmeasured import added_at
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
@@ -211,6 +212,7 @@ def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
         mark is None
         or "direction" not in mark.meanings
         or has_amount(method)
+        or added_at(method)
         or any(span[1] > start for item in line.items for spans in item.spans.values() for span in spans)
     ):
         return [line]

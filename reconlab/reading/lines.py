@@ -22,7 +22,7 @@ from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
-from reconlab.reading.unmeasured import drafts_added
+from reconlab.reading.unmeasured import drafts_added, with_directions
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
 
@@ -56,14 +56,14 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     lead = lead_of(text)
     if lead.after:
         line = words_of(token for token in line if token.start >= lead.after)
-    pieces = solvents_aside(grouped(pieces_of(line), line), line)
+    pieces = solvents_aside(grouped(with_directions(pieces_of(line), line, text), line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
         if not _holds_amount(sentence):
             alone = bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
             drafts += alone or drafts_added(sentence, line, text)
             continue
-        drafts += _of_sentence(sentence, line)
+        drafts += _of_sentence(sentence, line, text)
     built = across_gap(_built(drafts, line, text, before, str(number)), text)
     if lead.doubtful and built:
         built[0] = changed(built[0], certain=False)
@@ -73,7 +73,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     return Line(id=str(number), text=text, kind=kind, items=items, unread=(*lead.words, *unread))
 
 
-def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
+def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token], text: str) -> list[Draft]:
     """Return the items of a sentence with amounts, clause by clause."""
     drafts: list[Draft] = []
     opens: bool | None = None
@@ -82,6 +82,7 @@ def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft
         if _holds_amount(clause):
             opens = opens_with_amount(clause, line, order) or (bool(opens) and ends_with_name(clause))
         elif any(piece.kind == "direction" for piece in clause):
+            drafts += drafts_added(clause, line, text)
             continue
         elif opens is None:
             opens = opens_with_amount(sentence, line, order_of(sentence, line))

@@ -82,3 +82,38 @@ def _name_behind(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     while names and names[0].kind == "joining":
         names.pop(0)
     return names
+
+
+def with_directions(pieces: Sequence[Piece], line: Sequence[Token], text: str) -> list[Piece]:
+    """Return pieces with every word of a phrase such as "add to this" as a direction, so that none is of a name.
+
+    Parameters
+    ----------
+    pieces : sequence of Piece
+        The pieces of a line.
+    line : sequence of Token
+        The line.
+    text : str
+        The line as printed.
+
+    Returns
+    -------
+    list of Piece
+        The same; an amount stays one.
+
+    Examples
+    --------
+    >>> line = tokens("Add to this wax")
+    >>> [piece.kind for piece in with_directions(list(raw_pieces(line)), line, "Add to this wax")]
+    ['direction', 'direction', 'text']
+    """
+    if not any(piece.kind == "direction" for piece in pieces):
+        return list(pieces)
+    starts = {line[piece.first].start for piece in pieces if piece.kind == "direction"}
+    spans = [(p.start, p.end) for p in phrases(text) if p.meaning == "adds" and p.start in starts]
+    return [
+        piece._replace(kind="direction")
+        if piece.kind == "text" and any(start < line[piece.first].start < end for start, end in spans)
+        else piece
+        for piece in pieces
+    ]
