@@ -189,7 +189,7 @@ def _is_prose(lines: Sequence[Line]) -> bool:
     """Return whether lines tell a story, or hold far more words than things and no thing that is sure."""
     items = [item for line in lines for item in line.items]
     words = [line.text for line in lines if line.items]
-    if any(tells_of_people(text) for text in words):
+    if any(tells_of_people(line.text) for line in lines):
         return True
     sure = any(item.certain or item.strength for item in items)
     told = any(piece.kind == "direction" for text in words for piece in raw_pieces(tokens(text)))

@@ -58,7 +58,7 @@ def in_known_words(reads: Callable[_P, _Read]) -> Callable[_P, _Read]:
     Traceback (most recent call last):
     reconlab.errors.InputError: told: 'yaer' is nothing it takes. Nearest: year, years. It takes: text, years.
     """
-    known = tuple(inspect.signature(reads).parameters)
+    known = tuple(name for name in inspect.signature(reads).parameters if name != "self")
 
     @wraps(reads)
     def given(*args: _P.args, **kwargs: _P.kwargs) -> _Read:
