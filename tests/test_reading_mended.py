@@ -99,6 +99,13 @@ def test_what_a_direction_adds_without_an_amount_is_an_ingredient(direction: str
     assert item.name in [item.name for item in rl.read(page).items]
 
 
+def test_as_much_as_the_size_of_a_thing_is_an_amount() -> None:
+    (wax, camphor) = rl.read("Wash.\nWax, 1 oz.\nMelt, and add as much camphor as the size of a walnut.").items
+    assert told(camphor) == ("camphor", [(1, "size_of_walnut")])
+    assert wax.certain
+    assert not camphor.certain
+
+
 def test_an_amount_inside_a_direction_is_an_ingredient() -> None:
     page = "HAIR WASH.\n\nRose water, 1 pint.\n\nDissolve two drachms of borax in the water and add 1 oz. of glycerine."
     items = [told(item) for item in rl.read_all(page).receipts[0].items]

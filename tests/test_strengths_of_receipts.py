@@ -399,3 +399,12 @@ def test_degrees_outside_the_table_or_without_one_are_said_not_to_be_reckoned() 
     for line in ("Ammonia water 80\N{DEGREE SIGN} B.", "Silicate of soda 59\N{DEGREE SIGN} Tw."):
         formula = made(f"{line}, 2 oz.\nTalc, 4 oz.", years="1890", place="New York")
         assert any("not reckoned" in note for note in formula.notes)
+
+
+def test_the_word_strength_behind_a_figure_is_part_of_it() -> None:
+    page = "Alcohol 90 per cent strength, 1 pint\nAmmonia, 22\N{DEGREE SIGN} Baum\u00e9 strength, 2 oz."
+    plain = page.replace(" strength", "")
+    told, same = (made(text, years="1890", place="New York") for text in (page, plain))
+    assert told.notes == same.notes == ()
+    assert told.mass("ethanol").number == same.mass("ethanol").number
+    assert told.mass("ammonia").number == same.mass("ammonia").number

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
@@ -27,6 +28,7 @@ from reconlab.tables import Strength, StrengthScale, rows
 from reconlab.ways import Array
 
 _PLAIN_SOLUTION = "solution"  # kind of a preparation that is one thing in water
+_NO_FIGURE = re.compile(r"[\s,]*\b(?:(?:in|of) )?strength\b[\s,)]*$", re.IGNORECASE)  # 90 per cent strength
 _JOINING = frozenset({"of", "from", "the"})
 
 
@@ -62,9 +64,9 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
     """Return the strength printed with a spirit or solution as a question; None where it is none on file."""
     if not item.strength:
         return None
-    dissolved = _dissolved(name)
+    dissolved, said = _dissolved(name), _NO_FIGURE.sub("", item.strength)
     try:
-        asked = solution_question(dissolved, item.strength) if dissolved else strength_question(item.strength, setting)
+        asked = solution_question(dissolved, said) if dissolved else strength_question(said, setting)
     except (InputError, UnknownNameError):
         return _by_degrees(item, dissolved, setting) if dissolved else None
     if dissolved:
