@@ -142,6 +142,22 @@ def test_a_table_with_bars_may_have_two_columns_of_amounts(table: str) -> None:
     assert [told(item) for receipt in rl.read_all(table).receipts for item in receipt.items] == found
 
 
+@pytest.mark.parametrize(
+    "table",
+    [
+        "name,amount\nStarch,10 oz.\nTalc,2 oz.",
+        "Ingredient,Amount,Unit\nStarch,10,oz.\nTalc,2,oz.",
+        "Amount\tIngredient\n10 oz.\tStarch\n2 oz.\tTalc",
+        "Zutat;Menge\nStarch;10 oz.\nTalc;2 oz.",
+    ],
+)
+def test_a_pasted_table_is_read_by_its_cells(table: str) -> None:
+    receipt = rl.read(table)
+    assert receipt.title == ""
+    assert [told(item) for item in receipt.items] == [("Starch", [(10, "ounce")]), ("Talc", [(2, "ounce")])]
+    assert [told(item) for item in rl.read_all(table).receipts[0].items] == [told(item) for item in receipt.items]
+
+
 def test_an_amount_may_stand_in_the_cell_before_its_name() -> None:
     items = [told(item) for item in rl.read("2 oz. | Starch\n3 oz. | Talc").items]
     assert items == [("Starch", [(2, "ounce")]), ("Talc", [(3, "ounce")])]

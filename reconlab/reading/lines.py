@@ -256,6 +256,12 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
     return piece.kind == "preparation" or (behind is not None and "preparation" in behind.meanings)
 
 
+def _before_figure(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether a mark hugs a figure behind it, as a pasted table has it."""
+    after = piece.after
+    return after < len(line) and line[after].kind == "number" and line[after].start == line[after - 1].end
+
+
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
         yield list(sentence)
@@ -268,6 +274,7 @@ def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         opens = piece.counted and amounts
         cell = mark == "|" and not (amounts and seen)  # of a table: "| Starch | 2 oz. |", "2 oz. | Starch"
         closes = mark == ":" and amounts and _tells_on(piece, line)
+        cell = cell or (mark == ";" and not amounts and _before_figure(piece, line))  # "Starch;10 oz."
         if (mark in (";", "|") and not cell) or closes or counts or opens:
             if clause:
                 yield clause

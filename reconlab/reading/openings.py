@@ -254,30 +254,32 @@ def _tells(text: str) -> bool:
     return direction or (opens and not text.lower().startswith("to "))
 
 
+_CELLS = re.compile(r"[|\t;,]| {3,}")  # between the cells of a table, pasted or printed
+
+
 def heads_columns(text: str) -> bool:
-    """Return whether a row with bars only says what stands in the columns below it.
+    """Return whether a row only says what stands in the columns below it.
 
     Parameters
     ----------
     text : str
-        A printed line.
+        A printed line, or the first of a pasted table.
 
     Returns
     -------
     bool
-        Whether it holds no amount, and a unit or "Ingredients" alone in a cell.
+        Whether each of its cells, two or more, is the name of a column or a unit.
 
     Examples
     --------
-    >>> heads_columns("Ingredient | Grams | oz."), heads_columns("| Starch | 2 oz. |"), heads_columns("| Starch |")
-    (True, False, False)
+    >>> heads_columns("Ingredient | Grams | oz."), heads_columns("name,amount"), heads_columns("| Starch | 2 oz. |")
+    (True, True, False)
     """
-    if "|" not in text or has_amount(text):
-        return False
-    return any(_is_unit(cell) or whole(cell, "section") == "ingredients" for cell in text.split("|"))
+    cells = [cell.strip() for cell in _CELLS.split(text[:_LONGEST_TITLE]) if cell.strip()]
+    return len(cells) > 1 and all(whole(cell, "column") is not None or _is_unit(cell) for cell in cells)
 
 
 def _is_unit(cell: str) -> bool:
-    line = tokens(cell.strip())
+    line = tokens(cell)
     mark = mark_at(line, 0)
     return mark is not None and "unit" in mark.meanings and all(token.text == "." for token in line[mark.after :])

@@ -185,10 +185,16 @@ def _some(line: Sequence[Token], start: int, at: int) -> tuple[Measured, int] | 
 
 def _behind_size(line: Sequence[Token], at: int) -> int:
     """Pass over a word of size, or a line's end, between a number and its unit: "two large handfuls"."""
-    if at + 1 < len(line) and (line[at].kind == "break" or line[at].text in ("-", ".")):
+    if at + 1 < len(line) and (line[at].kind == "break" or line[at].text in ("-", ".") or _parts_cells(line, at)):
         at += unit_at(line, at + 1) is not None  # 1 \n pint, two-penny worth, 4. ounces
     mark = mark_at(line, at)
     return mark.after if mark is not None and "sized" in mark.meanings else at
+
+
+def _parts_cells(line: Sequence[Token], at: int) -> bool:
+    """Return whether a comma or the like hugs what stands on both sides, as between cells: "Starch,10,oz."."""
+    hugs = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
+    return hugs and line[at].text in ",;|"
 
 
 def _or_two(line: Sequence[Token], count: Number, after: int) -> Number:
