@@ -12,7 +12,7 @@ from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula, FormulaLine
 from reconlab.materia import bulk_density, density, drop, folded, thing
-from reconlab.reasons import Citation, Reason, Value, figure
+from reconlab.reasons import Citation, Reason, Spread, Value, figure
 from reconlab.receipts import Use
 from reconlab.screening import RESEARCH_AID, Finding, Screening, not_identified, screen
 from reconlab.substitution import substitutes
@@ -339,10 +339,10 @@ def _small(formula: Formula, line: FormulaLine, grams: float, balance_g: float, 
     if grams <= 0:
         return "nothing of it in this reading"
     key = main_thing(formula, line)
-    one = drop(key) if thing(key).liquid else None
+    one = _drop_of(formula, key) if thing(key).liquid else None
     if one is not None and 1 <= round(grams / one.usual) <= _MOST_DROPS:
         count = round(grams / one.usual)
-        return f"too little to weigh: about {count} drop{'s' if count > 1 else ''}"
+        return f"too little to weigh: about {count} drop{'s' if count > 1 else ''} of {figure(one.usual)} g"
     enough = balance_g / WEIGHING_TOLERANCE
     stock = enough * int(np.ceil(enough / grams))
     taken = balance_g * round(stock * grams / enough / balance_g)  # what this balance can show
@@ -355,6 +355,14 @@ def _small(formula: Formula, line: FormulaLine, grams: float, balance_g: float, 
         f"too little to weigh: mix {figure(enough)} g with {figure(stock - enough)} g of the {thinner.name}, "
         f"take {taken:g} g of that, and {less:g} g less of the {thinner.name}"
     )
+
+
+def _drop_of(formula: Formula, key: str) -> Spread | None:
+    """Return a drop of a thing as the formula was reckoned with it, or as it was weighed anywhere."""
+    anywhere = drop(key)
+    if anywhere is None:
+        return None
+    return next((spread for spread in formula.ways.spreads if spread.id == anywhere.id), anywhere)
 
 
 def _thinner(formula: Formula, line: FormulaLine, use: Use) -> tuple[FormulaLine | None, float]:

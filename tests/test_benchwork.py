@@ -141,6 +141,13 @@ def test_a_little_of_a_liquid_is_counted_in_drops() -> None:
     assert 2 <= int(count[1]) <= 6  # 0.1 g; the drops on file weigh about 15 to 50 mg
 
 
+@pytest.mark.parametrize(("place", "years"), [("Paris", "1890"), ("London", "1901")])
+def test_drops_printed_and_made_smaller_stay_in_step(place: str, years: str) -> None:
+    page = read("Talc, 100 grams.\nOil of bergamot, 20 drops.", place=place, years=years)
+    made = bench(translate(page), make="10 g", balance="0.1 g", use=Use("violet powder"))
+    assert "about 2 drops" in made.lines[-1].advice  # a tenth of the receipt, whatever dropper it was made with
+
+
 def test_less_than_a_drop_is_not_called_a_drop() -> None:
     made = plan(label(bergamot_oil=0.01, talc=99.99))  # 5 mg
     line = next(line for line in made.lines if line.name == "bergamot oil")

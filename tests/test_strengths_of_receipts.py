@@ -383,3 +383,28 @@ def test_the_bench_says_from_how_warm_spirit_burns() -> None:
     assert "shrink" in plan.container.fills.reason.says
     borax = rl.bench(made("Borax, 1 oz."), make="5 g", balance="0.1 g", use=rl.Use("toilet water"))
     assert not any(caution.id == "flash" for caution in borax.cautions)
+
+
+def test_degrees_of_a_solution_with_a_table_are_reckoned_with() -> None:
+    # 140/(130 + 22) is 0.9211; the table of ammonia by degrees at 60 F has 21.6 % there
+    formula = made("Ammonia water 22\N{DEGREE SIGN} B., 2 oz.\nTalc, 4 oz.", years="1890", place="New York")
+    line = formula.mass("ammonia").number + formula.mass("water").number
+    assert formula.mass("ammonia").number / line == pytest.approx(0.216, abs=0.001)
+    assert not any("not reckoned" in note for note in formula.notes)
+    (question,) = (q for q in formula.ways.questions if q.id.startswith("strength"))
+    assert [option.standing for option in question.options] == ["likely", "unlikely", "unlikely"]  # other hydrometers
+
+
+def test_degrees_outside_the_table_or_without_one_are_said_not_to_be_reckoned() -> None:
+    for line in ("Ammonia water 80\N{DEGREE SIGN} B.", "Silicate of soda 59\N{DEGREE SIGN} Tw."):
+        formula = made(f"{line}, 2 oz.\nTalc, 4 oz.", years="1890", place="New York")
+        assert any("not reckoned" in note for note in formula.notes)
+
+
+def test_the_word_strength_behind_a_figure_is_part_of_it() -> None:
+    page = "Alcohol 90 per cent strength, 1 pint\nAmmonia, 22\N{DEGREE SIGN} Baum\u00e9 strength, 2 oz."
+    plain = page.replace(" strength", "")
+    told, same = (made(text, years="1890", place="New York") for text in (page, plain))
+    assert told.notes == same.notes == ()
+    assert told.mass("ethanol").number == same.mass("ethanol").number
+    assert told.mass("ammonia").number == same.mass("ammonia").number

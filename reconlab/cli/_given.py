@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import sys
 from collections.abc import Mapping
 from dataclasses import replace
@@ -11,6 +12,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import click
+
+from reconlab.cli._decoding import decoded
 from reconlab.errors import FileError, InputError
 
 if TYPE_CHECKING:
@@ -18,7 +22,7 @@ if TYPE_CHECKING:
     from reconlab.formula import Formula
     from reconlab.reading.image import PicturedPage
     from reconlab.reasons import Question
-    from reconlab.receipts import Receipt, SettingWords, Use
+    from reconlab.receipts import Page, Receipt, SettingWords, Use
 
 
 PICTURES = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".bmp", ".webp")
@@ -55,34 +59,53 @@ def page_text(source: Path) -> str:
         raise FileError(
             f"the file cannot be read ({fault.strerror})", str(source), "Check the name and the folder."
         ) from fault
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        raise FileError(
-            f"byte {fault.start} is not UTF-8 text", str(source), "Save the file as plain text in UTF-8."
-        ) from fault
+    return decoded(data, str(source), lambda note: click.echo(f"reconlab: {note}", err=True))
 
 
 def page_and_receipts(
-    source: Path, asked: Mapping[str, str], languages: tuple[str, ...] = ()
+    source: Path, asked: Mapping[str, str], languages: tuple[str, ...] = (), title: str = ""
 ) -> tuple[PicturedPage | None, tuple[Receipt, ...], tuple[Question, ...]]:
-    """Return the receipts of a file and what their page asks; of a picture the page too, if it was read as one."""
-    from reconlab.reading import read, read_all
+    """Return the receipts of a file and what their page asks; of a picture the page too, if it was read as one.
+
+    With a title, only the receipt it names; of a page of one it is that receipt's title.
+    """
+    from reconlab.reading import read_all
 
     setting = in_setting(asked)
     if source.suffix.lower() in PICTURES:
         from reconlab.reading.image import read_image
 
         page = read_image(source, languages=languages, **setting)
-        if page.receipts:
+        if page.receipts and not title:
             return page, page.receipts, page.questions
-        return None, (read(page.text, **setting),), ()
+        return None, (_of_page(page, page.text, title, str(source), setting),), ()
     if languages:
         raise InputError("a text needs no language", "--language", "Leave it out: it is for the picture of a page.")
     text = page_text(source)
     whole = read_all(text, **setting)
-    receipts = whole.receipts if len(whole.receipts) > 1 else (read(text, **setting),)
-    return None, receipts, whole.questions
+    if len(whole.receipts) > 1 and not title:
+        return None, whole.receipts, whole.questions
+    return None, (_of_page(whole, text, title, str(source), setting),), whole.questions
+
+
+def _of_page(page: Page, text: str, title: str, source: str, setting: SettingWords) -> Receipt:
+    """Return the one receipt of a page, or the one of several that a title names, whole or by some of its words."""
+    from reconlab.reading import read
+
+    if len(page.receipts) <= 1 or not title:
+        return read(text, title=title, **setting)
+    wanted = _words(title)
+    named = [each for each in page.receipts if _words(each.title) == wanted]
+    named = named or [each for each in page.receipts if f" {wanted} " in f" {_words(each.title)} "]
+    if len(named) == 1 and wanted:
+        return named[0]
+    how_many = "more than one receipt" if named else "no receipt"
+    called = "; ".join(each.title or "one without a title" for each in page.receipts)
+    raise InputError(f"{how_many} of the page is called {title!r}", source, f"Its receipts are: {called}.")
+
+
+def _words(text: str) -> str:
+    return " ".join(re.findall(r"[^\W_]+", text.lower()))
 
 
 def csv_rows(path: Path, needed: tuple[str, ...]) -> list[dict[str, str]]:
@@ -104,20 +127,24 @@ def _rows(reader: csv.DictReader[str], path: Path, needed: tuple[str, ...]) -> l
     return rows
 
 
-def formula_and_use(source: Path, asked: Mapping[str, str], version: str = "literal") -> tuple[Formula, Use | None]:
+def formula_and_use(
+    source: Path, asked: Mapping[str, str], version: str = "literal", title: str = ""
+) -> tuple[Formula, Use | None]:
     """Return the formula of a record or of a text, and the use a record has."""
     if source.suffix.lower() in (".yaml", ".yml"):
+        if title:
+            raise InputError("a record has its own title", "--title", "Leave it out: it is for a page of several.")
         from reconlab.record import formula_of, open_record
 
         record = open_record(source)
         return formula_of(record, version), record.use
     from reconlab.translation import translate
 
-    _, receipts, _ = page_and_receipts(source, asked)
+    _, receipts, _ = page_and_receipts(source, asked, title=title)
     if len(receipts) > 1:
         called = "; ".join(receipt.title or "one without a title" for receipt in receipts)
         found = f"the page holds {len(receipts)} receipts: {called}"
-        raise InputError(found, str(source), "Put the one that is meant into a file of its own.")
+        raise InputError(found, str(source), "Say which is meant with --title; some words of its title do.")
     return translate(receipts[0]), None
 
 

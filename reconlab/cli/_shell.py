@@ -53,6 +53,7 @@ def json_option(command: Callable[..., None]) -> Callable[..., None]:
 language_option = click.option(
     "--language", "languages", multiple=True, help="Of a picture: English, French, German or Latin; may be repeated."
 )
+title_option = click.option("--title", default="", help="Of a page of several receipts: which is meant, by its title.")
 strict_option = click.option("--strict", is_flag=True, help="Exit with 1 where anything is left unknown.")
 law_option = click.option("--law", default="", help="Law to ask about: EU, GB, US or CA.")
 on_option = click.option("--on", default="", help="Day the law is asked for, such as 2026-11-01; today where left out.")

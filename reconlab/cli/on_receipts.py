@@ -17,6 +17,7 @@ from reconlab.cli._shell import (
     setting_options,
     shell,
     strict_option,
+    title_option,
 )
 from reconlab.errors import InputError, ReconlabError
 
@@ -28,10 +29,13 @@ if TYPE_CHECKING:
 @shell.command()
 @click.argument("source", type=click.Path(path_type=Path, allow_dash=True))
 @setting_options
+@title_option
 @language_option
 @json_option
 @strict_option
-def read(source: Path, asked: Mapping[str, str], languages: tuple[str, ...], *, as_json: bool, strict: bool) -> None:
+def read(
+    source: Path, asked: Mapping[str, str], title: str, languages: tuple[str, ...], *, as_json: bool, strict: bool
+) -> None:
     """Read a receipt as printed, or every receipt of a page, line by line; a page may be a picture.
 
     Example: reconlab read violet.txt --year 1911 --place England
@@ -39,7 +43,7 @@ def read(source: Path, asked: Mapping[str, str], languages: tuple[str, ...], *, 
     from reconlab.cli._shown import exit_where_strict, print_json, question_json, receipt_json
     from reconlab.receipts.as_read import not_sure
 
-    page, receipts, questions = page_and_receipts(source, asked, languages)
+    page, receipts, questions = page_and_receipts(source, asked, languages, title)
     notes = [note for receipt in receipts for note in not_sure(receipt)]
     if as_json:
         result = {
@@ -55,6 +59,7 @@ def read(source: Path, asked: Mapping[str, str], languages: tuple[str, ...], *, 
 @shell.command()
 @click.argument("source", type=click.Path(path_type=Path, allow_dash=True))
 @setting_options
+@title_option
 @click.option(
     "--form", default="", help='Form it is made in, such as "cold cream": with it the receipt is screened too.'
 )
@@ -63,7 +68,15 @@ def read(source: Path, asked: Mapping[str, str], languages: tuple[str, ...], *, 
 @json_option
 @strict_option
 def reconstruct(
-    source: Path, asked: Mapping[str, str], form: str, law: str, on: str, *, as_json: bool, strict: bool
+    source: Path,
+    asked: Mapping[str, str],
+    title: str,
+    form: str,
+    law: str,
+    on: str,
+    *,
+    as_json: bool,
+    strict: bool,
 ) -> None:
     """Turn a receipt, or a record (.yaml), into grams, questions and cautions.
 
@@ -72,7 +85,7 @@ def reconstruct(
     from reconlab.cli._shown import exit_where_strict, finding_json, formula_json, print_json, unidentified, use_json
     from reconlab.screening import RESEARCH_AID, cautions, screen
 
-    formula, recorded = formula_and_use(source, asked)
+    formula, recorded = formula_and_use(source, asked, title=title)
     use = use_asked(form, law, on, recorded) if form or law or recorded else None
     found = screen(formula, use) if use else None
     care = found.cautions if found else cautions(formula)

@@ -11,27 +11,27 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
 
-from reconlab.errors import InputError, NoIngredientError, SeveralReceiptsError
+from reconlab.errors import NoIngredientError, SeveralReceiptsError
 from reconlab.reading.carried import with_unit_of_column
 from reconlab.reading.damage import in_pattern
+from reconlab.reading.given import check_text, in_known_words
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
+from reconlab.reading.openings import heads_columns
 from reconlab.reading.pages import read_page
+from reconlab.reading.phrases import tells_of_people
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.rules import read_rule
 from reconlab.reading.sides import FEW_WORDS
 from reconlab.reading.tokens import Mark, Token, is_broken, last_half, mark_at, tokens
+from reconlab.reading.unmeasured import added_at
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Page, Receipt, Setting
 
-__all__ = ["read", "read_all"]
-
-_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f]+|\N{REPLACEMENT CHARACTER}{3,}")
-_SAMPLE = 100_000  # characters that tell what a text is
-_MOST_CONTROLS = 0.05  # share of signs that no page prints
-_TAG = re.compile(r"<\s*(?:!doctype|html|head|body|div|p|table|span|br)\b[^>]*>", re.IGNORECASE)
+__all__ = ["check_text", "read", "read_all"]
 
 
+@in_known_words
 def read(
     text: str,
     *,
@@ -82,15 +82,20 @@ def read(
     check_text(text)
     setting = Setting(years, place, book, rule, text_years, text_place)
     read_rule(rule)
-    one = _named(read_page(text, setting), title)
+    page = read_page(text, setting)
+    one = _named(page, title)
     if one is not None:
         return changed(one, text=text)
     printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
-    if not title and len(printed) > 1 and not has_amount(printed[0]) and not _goes_on(printed[0]):
+    opens = len(printed) > 1 and not has_amount(printed[0])
+    if not title and opens and not _goes_on(printed[0]) and not heads_columns(printed[0]):
         title, printed = printed[0], printed[1:]
     amounts = [has_amount(line) for line in printed]
     lines: list[Line] = []
     for at, line in enumerate(printed):
+        if heads_columns(line):
+            lines.append(Line(id=str(len(lines) + 1), text=line, kind="remark", unread=((0, len(line)),)))
+            continue
         among = any(amounts[:at]) and any(amounts[at:])
         before = next((each.items[-1] for each in reversed(lines) if each.items), None)
         lines += _with_directions_apart(read_line(line, len(lines) + 1, among_ingredients=among, before=before), before)
@@ -100,10 +105,17 @@ def read(
             "receipt",
             'Write each as printed, such as "Starch, 10 oz." or "two drachms of borax".',
         )
+    if not page.receipts and _is_prose(lines):
+        raise NoIngredientError(
+            "no receipt was found: what reads like an amount stands in running prose",
+            "receipt",
+            "Give the words of the receipt alone, with each thing beside its amount, as in: Starch, 10 oz.",
+        )
     told = in_grams_or_grains(with_unit_of_column(lines), setting)
     return Receipt(title=title.rstrip(".:"), setting=setting, lines=in_pattern(told), text=text)
 
 
+@in_known_words
 def read_all(
     text: str,
     *,
@@ -153,40 +165,6 @@ def read_all(
     return read_page(text, Setting(years, place, book, rule, text_years, text_place), decisions)
 
 
-def check_text(text: str) -> None:
-    """Refuse what is no page: nothing, the code of a web page, or the bytes of another kind of file.
-
-    Parameters
-    ----------
-    text : str
-        What was given.
-
-    Raises
-    ------
-    InputError
-        If it is none of a page's words.
-
-    Examples
-    --------
-    >>> check_text("<html><body>")  # doctest: +ELLIPSIS
-    Traceback (most recent call last):
-    reconlab.errors.InputError: receipt: this is the code of a web page. Copy the words of the page as you see them, ...
-    """
-    if not text.strip():
-        raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
-    controls = sum(map(len, _CONTROL.findall(text[:_SAMPLE])))
-    if controls > _MOST_CONTROLS * len(text[:_SAMPLE]):
-        raise InputError(
-            "these are the bytes of a file that is no text",
-            "receipt",
-            "Give the words of the page; a picture of it is read by rl.read_image.",
-        )
-    if _TAG.search(text):
-        raise InputError(
-            "this is the code of a web page", "receipt", "Copy the words of the page as you see them, not its code."
-        )
-
-
 def _named(page: Page, title: str) -> Receipt | None:
     """Return the receipt of a title, of a page that holds several; None where the whole text is one."""
     if len(page.receipts) <= 1:
@@ -201,6 +179,22 @@ def _named(page: Page, title: str) -> Receipt | None:
         "receipt",
         "rl.read_all(text) gives them all; or give the title of the one that is meant, or only its words.",
     )
+
+
+_WORDS_EACH = 12  # words for each thing, from which on lines without a sure one are prose
+_LONG = 20  # words of no prose yet
+
+
+def _is_prose(lines: Sequence[Line]) -> bool:
+    """Return whether lines tell a story, or hold far more words than things and no thing that is sure."""
+    items = [item for line in lines for item in line.items]
+    words = [line.text for line in lines if line.items]
+    if any(tells_of_people(line.text) for line in lines):
+        return True
+    sure = any(item.certain or item.strength for item in items)
+    told = any(piece.kind == "direction" for text in words for piece in raw_pieces(tokens(text)))
+    many = sum(len(text.split()) for text in words)
+    return not (sure or told) and many > max(_LONG, _WORDS_EACH * len(items))
 
 
 def _words(text: str) -> str:
@@ -218,6 +212,7 @@ def _with_directions_apart(line: Line, item: Item | None) -> list[Line]:
         mark is None
         or "direction" not in mark.meanings
         or has_amount(method)
+        or added_at(method)
         or any(span[1] > start for item in line.items for spans in item.spans.values() for span in spans)
     ):
         return [line]

@@ -74,10 +74,18 @@ def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece]
         and not torn
         and not remarked
         and not draft.doubtful
+        and not _is_as_much(names, line)
         and not _broken(names, draft.quantity, line)
         and not _refers(names, line)
         and _is_plain(names, line)
     )
+
+
+def _is_as_much(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether "as much" stands before a name: how much, the words behind it tell as they may."""
+    first = min((piece.first for piece in names), default=0)
+    before = (mark_at(line, at) for at in range(max(first - 2, 0), first))
+    return any(mark is not None and "some" in mark.meanings and mark.after == first for mark in before)
 
 
 def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:

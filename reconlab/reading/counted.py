@@ -108,12 +108,12 @@ def head_before(line: Sequence[Token], at: int) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        Two words, or none.
+        Two words in one spelling, or none.
 
     Examples
     --------
-    >>> head_before(tokens("the yolks of two eggs"), 3)
-    ('yolks', 'of')
+    >>> head_before(tokens("the juice of two lemons"), 3)
+    ('juice', 'of')
     """
     words = tuple(_spelt(token.text) for token in line[max(at - 2, 0) : at])
     if words in _of_other_tongues():

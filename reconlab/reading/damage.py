@@ -280,15 +280,9 @@ def out_of_pattern(item: Item, others: Sequence[Item]) -> Item:
     figure = _RUN_TOGETHER.match(parts[0].amount.printed) if len(parts) == 1 else None
     if figure is None or item.readings:
         return item
-    beside = [
-        part.amount.value
-        for other in others
-        for quantity in other.quantities[:1]
-        for part in quantity.parts[:1]
-        if part.unit == parts[0].unit and part.amount.value and not _RUN_TOGETHER.match(part.amount.printed)
-    ]
-    value = float(figure[0])
-    if len(beside) < _FEW or value < _FAR * max(beside):
+    told = [part for part in map(_first, others) if part and part.unit == parts[0].unit and part.amount.value]
+    beside = [part.amount.value or 0 for part in told if not _RUN_TOGETHER.match(part.amount.printed)]
+    if len(told) < _FEW or not beside or float(figure[0]) < _FAR * max(beside):
         return item
     first, *rest = item.quantities
     readings = tuple(

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from reconlab.reading.phrases import Phrase, phrases
 from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.unmeasured import added_at
 from reconlab.receipts import Item
 
 _LONGEST_NAME = 8  # words
@@ -56,8 +57,18 @@ def going_in(
     >>> [item.name for item in going_in(items, text, list(phrases(text)), among=False)]
     ['wax']
     """
-    kept = [item for item in items if _goes_in(item, text, told, among=among, composed=composed)]
+    added = added_at(text)
+    kept = [
+        item
+        for item in items
+        if (not item.quantities and _named_at(item) in added and not _again(item.name) and not _is_no_name(item))
+        or _goes_in(item, text, told, among=among, composed=composed)
+    ]
     return tuple(kept) if among else _in_prose(kept, items, text, told)
+
+
+def _named_at(item: Item) -> int:
+    return min((start for start, _ in item.spans.get("name", ())), default=-1)
 
 
 def is_priced(items: Sequence[Item], text: str, told: Sequence[Phrase]) -> bool:
@@ -114,7 +125,7 @@ def _in_prose(kept: Sequence[Item], items: Sequence[Item], text: str, told: Sequ
         kept = [item for item in kept if _span(item)[1] <= clause]
     measured = [item for item in kept if item.quantities]
     if not measured:
-        led = any(p.meaning in ("made", "goes_on") and p.start == 0 for p in told)
+        led = any(p.meaning in ("made", "goes_on") and p.start == 0 for p in told) or bool(added_at(text))
         return tuple(kept) if led or len(text.split()) <= _FEW * len(kept) else ()
     first = min(_span(item)[0] for item in measured)
     said = any(p.meaning in ("made", "goes_on", "variant") and p.start <= first for p in told)

@@ -36,7 +36,9 @@ def in_grams_or_grains(lines: Sequence[Line], setting: Setting) -> list[Line]:
     >>> [receipt.items[0].quantities[0].parts[0].unit for receipt in read_in]
     ['grain', 'gram']
     """
-    standing = _standing_of_metric(setting) if setting.of_text.region else _told_by(lines)
+    standing = _standing_of_metric(setting) if setting.of_text.region else ""
+    if not setting.of_text.region or (standing and setting.of_text.span is None):
+        standing = _told_by(lines) or standing
     return [changed(line, items=tuple(_item(item, standing) for item in line.items)) for line in lines]
 
 
@@ -78,21 +80,25 @@ def _told_by(lines: Sequence[Line]) -> str:
 
 
 def _standing_of_metric(setting: Setting) -> str:
-    """Return how the customs table stands to metric weights there and then; nothing where it has none."""
+    """Return how the customs table stands to metric weights there and then; nothing where it has none.
+
+    Where the year is not known, or metric weights came in within the years, they are possible.
+    """
     written = setting.of_text
     span, region = written.span, written.region
-    if span is None or not region:
-        return ""
-    return next(
-        (
-            row.standing
-            for row in rows(Custom)
-            if row.question == "weights"
-            and row.custom.startswith(_METRIC)
-            and region in row.regions
-            and (row.from_year or 0) <= span[0]
-            and (row.to_year is None or row.to_year >= span[1])
-            and (not row.books or setting.book in row.books)
-        ),
-        "",
-    )
+    metric = [
+        row
+        for row in rows(Custom)
+        if row.question == "weights"
+        and row.custom.startswith(_METRIC)
+        and region in row.regions
+        and (not row.books or setting.book in row.books)
+    ]
+    if span is None:
+        return "possible" if metric else ""
+    first, last = span
+    for row in metric:
+        if (row.from_year or 0) <= first and (row.to_year is None or row.to_year >= last):
+            return row.standing
+    overlaps = any((row.from_year or 0) <= last and (row.to_year is None or row.to_year >= first) for row in metric)
+    return "possible" if overlaps else ""

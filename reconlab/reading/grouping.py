@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from reconlab.reading.parallel import times_as_much
 from reconlab.reading.pieces import AMOUNTS, Piece
+from reconlab.reading.quantities import WIDEST
 from reconlab.reading.tokens import Token
 from reconlab.receipts import Quantity
 
 _METRIC = ("gram", "liter", "centimeter", "percent")
 _EQUALS = ("or", "=", "ou", "oder")
 _BETWEEN = (*_EQUALS, ",")
+_BAR = "|"  # between the cells of a table
+_FROM = ("from", "between", "von", "zwischen", "entre")
+_TO = ("to", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", *_EQUALS)
 
 
 def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -37,7 +42,68 @@ def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     >>> [(piece.kind, piece.second is not None) for piece in grouped(pieces_of(line), line)]
     [('text', False), ('quantity', True)]
     """
-    return _braced(_two_columns(_bracketed(pieces, line), line), line)
+    return _braced(_two_columns(_bracketed(_ranges(pieces, line), line), line), line)
+
+
+def _ranges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Put the second end of a range inside the first, and the word before it: "from 2 drachms to half an ounce"."""
+    kept: list[Piece] = []
+    at = 0
+    while at < len(pieces):
+        piece = pieces[at]
+        opened = line[kept[-1].first].text.lower() if kept and kept[-1].after == piece.first else ""
+        ends = _has_other_end(pieces, at, opened, line)
+        if opened in _FROM and (ends or _is_range(piece.quantity)):
+            piece = piece._replace(first=kept.pop().first)
+        if ends:
+            piece = piece._replace(second=pieces[at + 2])
+            at += 2
+        kept.append(piece)
+        at += 1
+    return kept
+
+
+def _is_range(quantity: Quantity | None) -> bool:
+    amount = quantity.parts[0].amount if quantity is not None else None
+    return amount is not None and amount.low != amount.high
+
+
+def _has_other_end(pieces: Sequence[Piece], at: int, opened: str, line: Sequence[Token]) -> bool:
+    """Return whether an amount in a smaller or greater unit behind "to" is the other end of a range."""
+    if at + 2 >= len(pieces) or not is_range_over_units(pieces[at].quantity, pieces[at + 2].quantity):
+        return False
+    joins = line[pieces[at + 1].first].text.lower()
+    one, two = (pieces[place].quantity for place in (at, at + 2))
+    assert one is not None and two is not None  # noqa: S101, PT018 - just looked at
+    times = times_as_much(one.parts[0], two.parts[0])
+    if opened in _FROM:
+        return bool(times) and joins in ("and", "und", "et", *_TO)
+    closes = at + 3 >= len(pieces) or pieces[at + 3].kind in ("point", "break")
+    return joins in _TO and closes and any(1 / WIDEST <= share <= WIDEST for share in times)
+
+
+def is_range_over_units(one: Quantity | None, other: Quantity | None) -> bool:
+    """Return whether two amounts may be the ends of a range: of one system, each with a unit of its own.
+
+    Parameters
+    ----------
+    one, other : Quantity or None
+        The amounts.
+
+    Returns
+    -------
+    bool
+        Whether they may; "0.5 Gm. or 8 grains" is one amount told twice.
+
+    Examples
+    --------
+    >>> is_range_over_units(None, None)
+    False
+    """
+    if one is None or other is None or len(one.parts) > 1 or len(other.parts) > 1:
+        return False
+    units = {one.parts[0].unit, other.parts[0].unit}
+    return len(units) > 1 and None not in units and not _other_system(one, other)
 
 
 def _bracketed(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -87,11 +153,32 @@ def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     kept: list[Piece] = []
     for at, piece in enumerate(pieces):
         first = _amount_before(kept, line) if piece.kind == "quantity" else None
+        cell = _in_next_cell(kept, piece, line)
         if first is not None and _is_second(pieces, at, kept, first, line):
             kept[first:] = [kept[first]._replace(second=piece)]
+        elif cell:
+            kept[-2:] = [_measured_first(kept[-2], piece)]
         else:
             kept.append(piece)
     return kept
+
+
+def _in_next_cell(kept: Sequence[Piece], piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether an amount stands in the cell behind that of another: "10.00 | 2 fl. ounces | glycerin"."""
+    if len(kept) <= 1 or piece.kind != "quantity" or line[kept[-1].first].text != _BAR:
+        return False
+    before = kept[-2]
+    if before.quantity is None or piece.quantity is None or before.second is not None:
+        return False
+    bare = [quantity.parts[0].unit is None for quantity in (before.quantity, piece.quantity)]
+    return bare[0] != bare[1] or _other_system(before.quantity, piece.quantity)
+
+
+def _measured_first(one: Piece, two: Piece) -> Piece:
+    """Return two amounts of a row as one piece: the one with a unit first, for a bare figure says less."""
+    if one.quantity is not None and one.quantity.parts[0].unit is None:
+        one, two = two, one
+    return one._replace(second=two)
 
 
 def _amount_before(kept: Sequence[Piece], line: Sequence[Token]) -> int | None:

@@ -19,6 +19,7 @@ from pathlib import Path
 from statistics import median
 
 from reconlab.errors import InputError, nearest
+from reconlab.reading.given import in_known_words
 from reconlab.reading.pages import read_page
 from reconlab.reading.rules import read_rule
 from reconlab.receipts import Item, Line, Page, PagePart, Receipt, Setting, Span
@@ -120,6 +121,7 @@ class PicturedPage(Page):
         return as_png(whole.crop(_with_room(box, *whole.size)))
 
 
+@in_known_words
 def read_image(
     picture: str | Path,
     *,

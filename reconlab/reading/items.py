@@ -11,6 +11,7 @@ from reconlab.reading.certainty import DOUBTFUL, is_sure
 from reconlab.reading.counted import PIECE, is_counted
 from reconlab.reading.damage import other_readings
 from reconlab.reading.drafts import Draft
+from reconlab.reading.grouping import is_range_over_units
 from reconlab.reading.pieces import VESSELS, Piece, is_decimal
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
@@ -77,13 +78,23 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     first = draft.quantity.first if draft.quantity else 0
     behind_dots = first > 0 and line[first - 1].kind == "leader"
     doubts = other_readings(quantities[0], behind_dots=behind_dots) if quantities else ()
-    if not doubts:
-        return item
-    readings = tuple(
+    readings = [
         Reading(changed(item, quantities=(doubt.quantity, *quantities[1:])), doubt.standing, doubt.because)
         for doubt in doubts
-    )
-    return changed(item, certain=False, readings=readings)
+    ]
+    other_end = _other_end(draft.quantity)
+    if other_end is not None:
+        readings.append(Reading(changed(item, quantities=(other_end,)), "possible", _RANGE))
+    return changed(item, certain=False, readings=tuple(readings)) if readings else item
+
+
+_RANGE = "the page gives a range: this is its other end"
+
+
+def _other_end(quantity: Piece | None) -> Quantity | None:
+    """Return the second end of a range whose ends have units of their own."""
+    second = quantity.second.quantity if quantity is not None and quantity.second is not None else None
+    return second if quantity is not None and is_range_over_units(quantity.quantity, second) else None
 
 
 _BESIDE = ("preparation", "strength", "ditto")  # in fields of their own
@@ -129,7 +140,7 @@ def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
     first = _counted(piece.quantity, name) if piece else None
     if piece is None or first is None:
         return ()
-    second = piece.second.quantity if piece.second else None
+    second = piece.second.quantity if piece.second and not is_range_over_units(first, piece.second.quantity) else None
     return (first, changed(second, column=2)) if second else (first,)
 
 

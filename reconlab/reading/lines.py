@@ -22,6 +22,7 @@ from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
 from reconlab.reading.tokens import Token, mark_at, tokens, words_of
+from reconlab.reading.unmeasured import drafts_added, with_directions
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
 
@@ -55,13 +56,14 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     lead = lead_of(text)
     if lead.after:
         line = words_of(token for token in line if token.start >= lead.after)
-    pieces = solvents_aside(grouped(pieces_of(line), line), line)
+    pieces = solvents_aside(grouped(with_directions(pieces_of(line), line, text), line), line)
     drafts: list[Draft] = []
     for sentence in _sentences(pieces, line):
         if not _holds_amount(sentence):
-            drafts += bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
+            alone = bare(sentence, line) if among_ingredients or len(named(sentence)) < len(sentence) else []
+            drafts += alone or drafts_added(sentence, line, text)
             continue
-        drafts += _of_sentence(sentence, line)
+        drafts += _of_sentence(sentence, line, text)
     built = across_gap(_built(drafts, line, text, before, str(number)), text)
     if lead.doubtful and built:
         built[0] = changed(built[0], certain=False)
@@ -71,7 +73,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
     return Line(id=str(number), text=text, kind=kind, items=items, unread=(*lead.words, *unread))
 
 
-def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft]:
+def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token], text: str) -> list[Draft]:
     """Return the items of a sentence with amounts, clause by clause."""
     drafts: list[Draft] = []
     opens: bool | None = None
@@ -80,6 +82,7 @@ def _of_sentence(sentence: Sequence[Piece], line: Sequence[Token]) -> list[Draft
         if _holds_amount(clause):
             opens = opens_with_amount(clause, line, order) or (bool(opens) and ends_with_name(clause))
         elif any(piece.kind == "direction" for piece in clause):
+            drafts += drafts_added(clause, line, text)
             continue
         elif opens is None:
             opens = opens_with_amount(sentence, line, order_of(sentence, line))
@@ -253,26 +256,34 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
     return piece.kind == "preparation" or (behind is not None and "preparation" in behind.meanings)
 
 
+def _before_figure(piece: Piece, line: Sequence[Token]) -> bool:
+    """Return whether a mark hugs a figure behind it, as a pasted table has it."""
+    after = piece.after
+    return after < len(line) and line[after].kind == "number" and line[after].start == line[after - 1].end
+
+
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []
-    amounts = counted = False  # of the clause so far
+    amounts = counted = seen = False  # of the clause so far: amounts, a count, a name
     for piece in sentence:
         mark = line[piece.first].text.lower()
         counts = counted and mark in _BEHIND_COUNT and not _prepares(piece, line)
         opens = piece.counted and amounts
-        cell = mark == "|" and not amounts  # the cells of a table: "| Starch | 2 oz. |"
+        cell = mark == "|" and not (amounts and seen)  # of a table: "| Starch | 2 oz. |", "2 oz. | Starch"
         closes = mark == ":" and amounts and _tells_on(piece, line)
+        cell = cell or (mark == ";" and not amounts and _before_figure(piece, line))  # "Starch;10 oz."
         if (mark in (";", "|") and not cell) or closes or counts or opens:
             if clause:
                 yield clause
-            clause, amounts, counted = [], False, False
+            clause, amounts, counted, seen = [], False, False, False
             if not opens:
                 continue
         if not cell:
             clause.append(piece)
         amounts, counted = amounts or piece.kind in AMOUNTS, counted or piece.counted
+        seen = seen or (piece.kind == "text" and line[piece.first].kind == "word")
     if clause:
         yield clause

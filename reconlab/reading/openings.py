@@ -181,6 +181,9 @@ def _before_taking(head: str) -> Opening | None:
     title = head[: taken.start].rstrip() if taken else ""
     if taken is None or not 1 < len(title.split()) <= _FEW or not title[-1].isalpha():
         return None
+    behind = head[taken.end :]
+    if not behind[:1].isspace() or not has_amount(behind):
+        return None  # "MARIGOLD HAIR WASH.", "Rosemary Hair Wash for Children"
     if not _may_be_title(title) or not is_titled(title):
         return None
     return Opening("title", title.strip(_STRIPPED), "", taken.start, sure=False)
@@ -249,3 +252,34 @@ def _tells(text: str) -> bool:
         found.start == 0 and found.meaning in ("made", "dose", "goes_on", "yield") for found in phrases(text[:60])
     )
     return direction or (opens and not text.lower().startswith("to "))
+
+
+_CELLS = re.compile(r"[|\t;,]| {3,}")  # between the cells of a table, pasted or printed
+
+
+def heads_columns(text: str) -> bool:
+    """Return whether a row only says what stands in the columns below it.
+
+    Parameters
+    ----------
+    text : str
+        A printed line, or the first of a pasted table.
+
+    Returns
+    -------
+    bool
+        Whether each of its cells, two or more, is the name of a column or a unit.
+
+    Examples
+    --------
+    >>> heads_columns("Ingredient | Grams | oz."), heads_columns("name,amount"), heads_columns("| Starch | 2 oz. |")
+    (True, True, False)
+    """
+    cells = [cell.strip() for cell in _CELLS.split(text[:_LONGEST_TITLE]) if cell.strip()]
+    return len(cells) > 1 and all(whole(cell, "column") is not None or _is_unit(cell) for cell in cells)
+
+
+def _is_unit(cell: str) -> bool:
+    line = tokens(cell)
+    mark = mark_at(line, 0)
+    return mark is not None and "unit" in mark.meanings and all(token.text == "." for token in line[mark.after :])

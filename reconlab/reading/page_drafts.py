@@ -11,7 +11,7 @@ from reconlab.reading.damage import in_pattern
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.items import with_ids
 from reconlab.reading.one_or_two import TWO, Doubt, asked, settled
-from reconlab.reading.phrases import phrases
+from reconlab.reading.phrases import phrases, tells_of_people
 from reconlab.reading.sentences import Piece
 from reconlab.reasons import Decision, Question
 from reconlab.receipts import Item, Line, Page, PagePart, Receipt, Setting
@@ -94,6 +94,7 @@ def joined(drafts: Sequence[Draft], decisions: Sequence[Decision]) -> tuple[list
 
 
 _LEAST = 2  # items of a receipt that has no heading
+_NO_UNIT = (None, "ton")  # by tons trade is told, no receipt
 
 
 def is_receipt(draft: Draft) -> bool:
@@ -115,7 +116,7 @@ def is_receipt(draft: Draft) -> bool:
     False
     """
     items = [item for line in draft.lines for item in line.items]
-    measured = sum(any(part.unit for q in item.quantities for part in q.parts) for item in items)
+    measured = sum(any(part.unit not in _NO_UNIT for q in item.quantities for part in q.parts) for item in items)
     if not items or not measured:
         return False
     at = next(at for at, piece in enumerate(draft.parts) if piece.line is not None)
@@ -127,6 +128,8 @@ def is_receipt(draft: Draft) -> bool:
     lone = len(items) == 1 and ((not items[0].certain and not dense) or _is_content(items[0]))
     if draft.signed or (draft.titled and not lone):
         return True
+    if tells_of_people(" ".join(words)):
+        return False
     lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
     told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
     return measured >= _LEAST and (told or dense)

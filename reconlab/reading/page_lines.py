@@ -20,7 +20,7 @@ from reconlab.tables import Name, Notation, rows
 _NARROW = 40  # characters; a page whose widest line is shorter does not wrap prose
 _TWO = 2  # lines, columns or letters that are no chance yet
 _RAGGED = 8  # letters by which lines of running prose differ
-GAP = re.compile(r"[^\s.][ \t]*(?:\t| {3}|\.{3}|\. \. ?\.|_{3}|\N{HORIZONTAL ELLIPSIS})")
+GAP = re.compile(r"[^\s.][ \t]*(?:\t| {3}|\.{3}|\. \. ?\.|_{3}|\N{HORIZONTAL ELLIPSIS}|\|)")
 _OPEN = (
     "of",
     "and",
@@ -147,7 +147,8 @@ def printed_lines(text: str) -> Iterator[Printed]:
 
 
 def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
-    head, tail = tokens(words[:_LONGEST_LOOK]), tokens(words[-_LONGEST_LOOK:])
+    bare = words.lstrip("| ")
+    head, tail = tokens(bare[:_LONGEST_LOOK]), tokens(words[-_LONGEST_LOOK:])
     begins = next(iter(raw_pieces(head)), None)
     within = [piece for piece in raw_pieces(tail) if tail[piece.first].kind != "point" or piece.kind in AMOUNTS]
     ends = within[-1].kind if within else ""
@@ -338,6 +339,8 @@ def _is_list(block: Sequence[Printed]) -> bool:
 
 def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, begun: bool, first: bool) -> bool:
     """Return whether a printed line goes on in the next: the first sign that tells decides."""
+    if "|" in line.text and "|" in following.text:
+        return False
     if _is_unfinished(line, following):
         return True
     told = _in_list(line, following, begun=begun, first=first) if listed else None

@@ -28,6 +28,7 @@ _NUMBER = re.compile(
 )
 _VARIANT = re.compile(r"[\[(]?(?:[IVX]{1,5}|[ivx])[\])]?\.?")  # "III" in capitals counts receipts, "iii" pages
 _HEAD = re.compile(r"(?:\d{1,4}\s+[^\d]{3,60}|[^\d]{3,60}\s+\d{1,4}[.\]]?)")
+_COUNTED = re.compile(r"(?:\bNo?s?\.?|\N{NUMERO SIGN})\s?\d{1,3}[.\]]?$", re.IGNORECASE)  # a title: "FACE WASH. No. 2"
 _NOTE = re.compile(r"\[?\s*footnote\b|[*\N{DAGGER}\N{DOUBLE DAGGER}]\s*\w|\[(?:\d{1,3}|[a-z*])\]\s", re.IGNORECASE)
 _RULE = re.compile(r"[\s*_=.~\-\N{EM DASH}\N{EN DASH}\N{BULLET}|+#]+")
 _LEAST_CAPITALS = 4  # letters that make a line of capitals
@@ -117,7 +118,11 @@ def _furniture(run: Run, repeated: frozenset[str]) -> str:
         return ""
     if _NUMBER.fullmatch(text) and not _VARIANT.fullmatch(text):
         return "page number"
-    if _HEAD.fullmatch(text) and (_headed(text) in repeated or (_upper(text) and len(_headed(text)) > _LONG_HEAD)):
+    if (
+        _HEAD.fullmatch(text)
+        and not _COUNTED.search(text)
+        and (_headed(text) in repeated or (_upper(text) and len(_headed(text)) > _LONG_HEAD))
+    ):
         return "running head"
     if _NOTE.match(text) and not _upper(text[:20]):
         return "footnote"

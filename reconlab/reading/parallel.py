@@ -66,10 +66,36 @@ def _may_agree(one: Measured, two: Measured) -> bool:
         return True
     if {kind for kind, _ in first}.isdisjoint(kind for kind, _ in second):
         return True  # weighed beside measured: the density decides
-    return any(
-        kind == other and abs(one.amount.value * size / (two.amount.value * by) - 1) <= _LOOSE
-        for kind, size in first
-        for other, by in second
+    return any(abs(times - 1) <= _LOOSE for times in times_as_much(one, two))
+
+
+def times_as_much(one: Measured, two: Measured) -> frozenset[float]:
+    """Return how many times as much one amount is as another, by each measure on file that has both.
+
+    Parameters
+    ----------
+    one, two : Measured
+        Two amounts.
+
+    Returns
+    -------
+    frozenset of float
+        None where they cannot be compared: weighed beside measured, or of no fixed size.
+
+    Examples
+    --------
+    >>> from reconlab.reading.quantities import quantity_at
+    >>> half, two = (quantity_at(tokens(text), 0).quantity.parts[0] for text in ("half an ounce", "2 drachms"))
+    >>> 2.0 in {round(times, 9) for times in times_as_much(half, two)}
+    True
+    """
+    if not one.amount.value or not two.amount.value:
+        return frozenset()
+    return frozenset(
+        one.amount.value * size / (two.amount.value * by)
+        for kind, size in _sizes(one.unit or "")
+        for other, by in _sizes(two.unit or "")
+        if kind == other
     )
 
 

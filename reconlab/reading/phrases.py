@@ -91,3 +91,24 @@ def whole(text: str, meaning: str) -> str | None:
         if row.meaning == meaning and phrase == words:
             return row.value
     return None
+
+
+def tells_of_people(text: str) -> bool:
+    """Return whether words tell a story, as those of no receipt do.
+
+    Parameters
+    ----------
+    text : str
+        Some sentences.
+
+    Returns
+    -------
+    bool
+        Whether a phrase of the table says so.
+
+    Examples
+    --------
+    >>> tells_of_people("She drank a pint of ale."), tells_of_people("Take a pint of ale.")
+    (True, False)
+    """
+    return any(phrase.meaning == "story" for phrase in phrases(text))

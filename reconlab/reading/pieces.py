@@ -351,7 +351,8 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
             the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() in _ARTICLES
             found.insert(len(found) - len(head) - the, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
-            found[at : at + 1] = [piece, found[at]._replace(kind="preparation", quantity=None)]
+            one = found[at]  # "a piece of", which tells the form, or "as much", which tells nothing
+            found[at : at + 1] = [piece, *([one._replace(kind="preparation", quantity=None)] if one.quantity else [])]
         else:
             found.append(piece)
     return found
@@ -361,11 +362,13 @@ _ARTICLES = ("the", "le", "la", "les", "der", "die", "das", "dem", "den")
 
 
 def _lone_count(pieces: Sequence[Piece]) -> int | None:
-    """Return where "a piece of" stands, if only words follow it."""
+    """Return where "a piece of" or "as much" stands, if only words follow it."""
     for at in range(len(pieces) - 1, -1, -1):
         quantity = pieces[at].quantity
         if quantity is not None:
             return at if quantity.parts[0].unit in (PIECE, "lump") else None
+        if pieces[at].kind == "some":
+            return at
         if pieces[at].kind not in ("text", "joining"):
             return None
     return None

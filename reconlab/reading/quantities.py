@@ -78,19 +78,23 @@ def quantity_at(line: Sequence[Token], at: int) -> Found | None:
 
 
 _FROM = ("from", "between", "von", "de")
+WIDEST = 4  # times the lower end of a range that no word like "from" opens
 
 
 def _from_to(line: Sequence[Token], at: int, low: Measured, after: int) -> Found | None:
-    """Read "from a gallon and a half to two gallons": a range whose ends have their unit each."""
-    if not at or line[at - 1].text.lower() not in _FROM or after >= len(line):
-        return None
-    joins = _TO if line[at - 1].text.lower() != "between" else ("and",)
-    behind = _number_first(line, after + 1) if line[after].text.lower() in joins and after + 1 < len(line) else None
+    """Read "from a gallon and a half to two gallons", "an ounce or an ounce and a half": each end has its unit."""
+    opened = line[at - 1].text.lower() if at else ""
+    if after + 1 >= len(line) or (low.unit == "part" and opened not in _FROM):
+        return None  # "1 part to 2 parts of water" is a rate
+    joins = _TO if opened != "between" else ("and",)
+    behind = _number_first(line, after + 1) if line[after].text.lower() in joins else None
     if behind is None or behind[0].unit != low.unit:
         return None
     first, last = low.amount, behind[0].amount
     if first.value is None or last.value is None or first.low is None or last.high is None or last.high <= first.low:
         return None
+    if opened not in _FROM and last.high > WIDEST * first.low:
+        return None  # "1 drachm to 8 drachms of water" is a rate too
     printed = f"{first.printed} {line[after].text} {last.printed}"
     amount = Amount((first.low + last.high) / 2, first.low, last.high, printed)
     return Found(Quantity((changed(low, amount=amount),)), behind[1])
@@ -183,10 +187,16 @@ def _some(line: Sequence[Token], start: int, at: int) -> tuple[Measured, int] | 
 
 def _behind_size(line: Sequence[Token], at: int) -> int:
     """Pass over a word of size, or a line's end, between a number and its unit: "two large handfuls"."""
-    if at + 1 < len(line) and (line[at].kind == "break" or line[at].text in ("-", ".")):
+    if at + 1 < len(line) and (line[at].kind == "break" or line[at].text in ("-", ".") or _parts_cells(line, at)):
         at += unit_at(line, at + 1) is not None  # 1 \n pint, two-penny worth, 4. ounces
     mark = mark_at(line, at)
     return mark.after if mark is not None and "sized" in mark.meanings else at
+
+
+def _parts_cells(line: Sequence[Token], at: int) -> bool:
+    """Return whether a comma or the like hugs what stands on both sides, as between cells: "Starch,10,oz."."""
+    hugs = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
+    return hugs and line[at].text in ",;|"
 
 
 def _or_two(line: Sequence[Token], count: Number, after: int) -> Number:

@@ -16,11 +16,12 @@ from functools import cache
 from reconlab.reading.counted import head_before
 from reconlab.reading.goes_in import going_in, is_priced
 from reconlab.reading.lines import has_amount, read_line
-from reconlab.reading.openings import opens_prescription
+from reconlab.reading.openings import heads_columns, opens_prescription
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import Phrase, phrases
 from reconlab.reading.pieces import raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
+from reconlab.reading.unmeasured import added_at
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line
 from reconlab.tables import NameWord, Notation, rows
@@ -151,6 +152,8 @@ def pieces(run: Run, *, section: str, among: bool, before: Item | None = None) -
     >>> [(piece.kind, piece.run.text) for piece in pieces(runs(page)[0], section="", among=False)]
     [('ingredient', 'Two ounces of wax and a pint of oil.'), ('direction', 'Melt. Boil down to a pint.')]
     """
+    if heads_columns(run.text):
+        return [Piece("heading", run)]
     found: list[Piece] = []
     spans = [(0, len(run.text))] if among and not _tells_more(run.text) else sentences(run.text)
     cuts = (cut for start, end in spans for cut in _behind_announcement(run.cut(start, end)))
@@ -208,7 +211,7 @@ def _of_sentence(
         yield Piece("dose" if section == "dose" else "remark", run)
         return
     told = list(phrases(text))
-    if not among and not has_amount(text):
+    if not among and not has_amount(text) and not added_at(text):
         yield Piece(_kind(text, told), run)
         return
     if not among and not opens_prescription(text):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
@@ -9,8 +10,10 @@ from functools import cache
 import numpy as np
 
 from reconlab.errors import InputError, UnknownNameError
+from reconlab.liquids import LiquidMeaning, liquid_strength
 from reconlab.materia import ETHANOL, UNKNOWN, alarms, folded, thing
-from reconlab.reasons import Question, Spread, Value
+from reconlab.materia.made import made_of
+from reconlab.reasons import Option, Question, Spread, Value, in_order
 from reconlab.receipts import Item, Setting
 from reconlab.spirit import (
     content_density,
@@ -24,6 +27,8 @@ from reconlab.spirit import (
 from reconlab.tables import Strength, StrengthScale, rows
 from reconlab.ways import Array
 
+_PLAIN_SOLUTION = "solution"  # kind of a preparation that is one thing in water
+_NO_FIGURE = re.compile(r"[\s,]*\b(?:(?:in|of) )?strength\b[\s,)]*$", re.IGNORECASE)  # 90 per cent strength
 _JOINING = frozenset({"of", "from", "the"})
 
 
@@ -59,11 +64,11 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
     """Return the strength printed with a spirit or solution as a question; None where it is none on file."""
     if not item.strength:
         return None
-    dissolved = _dissolved(name)
+    dissolved, said = _dissolved(name), _NO_FIGURE.sub("", item.strength)
     try:
-        asked = solution_question(dissolved, item.strength) if dissolved else strength_question(item.strength, setting)
+        asked = solution_question(dissolved, said) if dissolved else strength_question(said, setting)
     except (InputError, UnknownNameError):
-        return None
+        return _by_degrees(item, dissolved, setting) if dissolved else None
     if dissolved:
         return replace(asked, asks=_asks(item))
     if name is None:  # no strength hides a poison behind an unknown name
@@ -73,15 +78,54 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
     return replace(asked, asks=_asks(item)) if spirits else None
 
 
+def _by_degrees(item: Item, dissolved: str, setting: Setting) -> Question | None:
+    """Return the degrees of a hydrometer, of a solution with a table, as a question: each maker had his own scale."""
+    try:
+        answer = liquid_strength(item.strength, setting, item.name)
+    except (InputError, UnknownNameError):
+        return None
+    meanings = [meaning for meaning in answer.meanings if meaning.value is not None] if answer else []
+    options = [option for meaning in meanings if (option := _as_option(meaning, dissolved)) is not None]
+    told = {option.key: option for option in reversed(options)}
+    if not told:
+        return None
+    words = " ".join(item.strength.strip(" (),").split())
+    return Question(f"strength: {dissolved} {words}", _asks(item), tuple(in_order(told.values())))
+
+
+def _as_option(meaning: LiquidMeaning, dissolved: str) -> Option | None:
+    """Return a meaning of degrees as an answer: the share its gravity has by the table of solutions."""
+    assert meaning.value is not None  # noqa: S101 - those without one were left out
+    share = meaning.value.number
+    try:
+        found = solution_question(dissolved, f"sp. gr. {meaning.gravity:.4f}").options
+    except InputError:
+        return None  # the last figure falls outside the table
+    near = min(found, key=lambda option: abs(_share(option.key) - share))
+    return replace(near, standing=meaning.standing, reason=meaning.reason, label=f"{meaning.label}: {near.words}")
+
+
+def _share(key: str) -> float:
+    value = content_of(key)
+    return value.number if value is not None else 0.0
+
+
 def _asks(item: Item) -> str:
     return f"How strong was the {item.name}, {item.strength.strip(' (),')}?"
 
 
 def _dissolved(name: Question | None) -> str:
     """Return the one thing other than ethanol that every meaning of a name is, or is a solution of, with a table."""
-    solutes = {solute_of(option.key) or option.key for option in name.options} if name else set()
+    solutes = {_in_water(option.key) for option in name.options} if name else set()
     only = solutes.pop() if len(solutes) == 1 else ""
     return only if only != ETHANOL and has_table(only) else ""
+
+
+def _in_water(key: str) -> str:
+    """Return what a thing is a solution of, also of one whose formula is not on file; else itself."""
+    made = made_of(key)
+    plain = made is not None and made.kind.kind == _PLAIN_SOLUTION and not made.making and len(made.things) == 1
+    return solute_of(key) or (made.things[0].id if made is not None and plain else key)
 
 
 @cache

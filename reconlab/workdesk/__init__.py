@@ -22,6 +22,7 @@ from reconlab.errors import (
 from reconlab.formula import Formula, Replacement
 from reconlab.materia import folded
 from reconlab.measures import check_rule
+from reconlab.reading.given import check_text, in_known_words
 from reconlab.reasons import Decision, Scope
 from reconlab.receipts import LAWS, Use, kind_of_book
 from reconlab.record import (
@@ -175,6 +176,7 @@ class Desk(Views):
 
     # Steps.
 
+    @in_known_words
     def read(
         self,
         text: str,
@@ -196,8 +198,7 @@ class Desk(Views):
         Of a page of several receipts, the title says which the work is about; several=True leaves that open. A page at
         the end of the source, as in "day-book, p. 14", is kept apart, so that p. 15 is of the same book.
         """
-        if not text.strip():
-            raise InputError("there is no text", "read", "Paste the receipt as printed, one line an ingredient.")
+        check_text(text)
         refuse_examples(
             "read", text=text, source=source, author=author, page=page, years=years, place=place, book=book, rule=rule
         )
@@ -257,6 +258,7 @@ class Desk(Views):
         taken = Decision(question=key, option=reads.strip(), because=because, sources=listed(sources), when=_today())
         return self._step(replace(self.record, decisions=(*others, taken)), half_typed=True)
 
+    @in_known_words
     def read_table(
         self,
         path: str | Path,

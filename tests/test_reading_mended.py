@@ -1,0 +1,194 @@
+"""Titles in capitals, ranges over units, what a direction adds, tables with bars, "gr." of a year not known."""
+
+import pytest
+
+import reconlab as rl
+from reconlab.receipts import Item
+
+Told = tuple[str, list[tuple[float | None, str | None]]]
+
+
+def told(item: Item) -> Told:
+    """Return the name of an item and its amounts, one for each column."""
+    return item.name, [(part.amount.value, part.unit) for quantity in item.quantities for part in quantity.parts]
+
+
+LIST = "\nMarigold flowers, 2 oz.\nRose water, 1 pint."
+
+
+@pytest.mark.parametrize(
+    "title",
+    [
+        "MARIGOLD HAIR WASH", "Marigold Hair Wash", "ROSEMARY HAIR WASH FOR CHILDREN", "ALMOND SKIN SOAK",
+        "CAMOMILE POWDER MIX", "EAU DE COLOGNE RUB", "VINEGAR WASH FOR THE FACE", "WASH FOR THE HAIR",
+        "ELDER-FLOWER FACE WASH. No. 2",
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("page", ["{}." + LIST, "{}\n" + LIST, "{}\n\nTake 2 oz. of wax and 4 oz. of oil; melt them."])
+def test_a_title_that_holds_a_word_of_doing_is_whole(title: str, page: str) -> None:
+    assert rl.read_all(page.format(title)).titles == (title,)
+
+
+def test_a_title_that_runs_into_take_ends_before_it() -> None:
+    assert rl.read_all("Pilula Ruffi Take of aloes, 2 oz., myrrh, 1 oz. Mix.").titles == ("Pilula Ruffi",)
+
+
+@pytest.mark.parametrize(
+    ("line", "low", "high", "unit"),
+    [
+        ("Musk, an ounce or an ounce and a half", 1, 1.5, "ounce"),
+        ("Rose water, half an ounce to an ounce.", 0.5, 1, "ounce"),
+        ("Bergamot, from 2 drachms to 10 drachms", 2, 10, "drachm"),
+        ("Orris, between one and two ounces", 1, 2, "ounce"),
+        ("Cire blanche, une once \N{LATIN SMALL LETTER A WITH GRAVE} deux onces", 1, 2, "once"),
+    ],
+)
+def test_a_range_whose_ends_have_the_same_unit(line: str, low: float, high: float, unit: str) -> None:
+    (item,) = rl.read(line).items
+    (part,) = item.quantities[0].parts
+    assert (part.amount.low, part.amount.high, part.unit) == (low, high, unit)
+    assert " " not in item.name or item.name in ("Rose water", "Cire blanche")  # "between" is no part of it
+
+
+@pytest.mark.parametrize(
+    ("line", "first", "other"),
+    [
+        ("Oil of cloves, from half an ounce to 2 drachms", (0.5, "ounce"), (2, "drachm")),
+        ("Oil of cloves, from 2 drachms to half an ounce.", (2, "drachm"), (0.5, "ounce")),
+        ("Oil of cloves, 2 drachms to half an ounce", (2, "drachm"), (0.5, "ounce")),
+        ("Oil of cloves, between 1 drachm and half an ounce", (1, "drachm"), (0.5, "ounce")),
+    ],
+)
+def test_a_range_over_units_is_asked_about(line: str, first: tuple[float, str], other: tuple[float, str]) -> None:
+    (item,) = rl.read(line).items
+    assert told(item) == ("Oil of cloves", [first])  # never the sum of both ends
+    assert not item.certain
+    assert [told(reading.item) for reading in item.readings] == [("Oil of cloves", [other])]
+
+
+def test_both_ends_of_a_range_over_units_are_answers() -> None:
+    page = "Talc, 1 lb.\nBorax, from 2 drachms to half an ounce."
+    borax = rl.translate(rl.read(page, years="1890", place="London", rule="apothecaries")).mass("borax")
+    assert borax.number == pytest.approx(2 * 60 * 0.06479891)  # two drachms of 60 grains
+    assert borax.high == pytest.approx(240 * 0.06479891)  # half a troy ounce
+
+
+@pytest.mark.parametrize("line", ["Acetate of lead, 1 drachm to 8 ounces of water", "Alum, 1 ounce to a pint of water"])
+def test_a_rate_is_no_range(line: str) -> None:
+    item = rl.read(line).items[0]
+    assert item.quantities[0].parts[0].amount.low == item.quantities[0].parts[0].amount.high == 1
+    assert item.readings == ()
+
+
+ADDED = {
+    "Boil the rosemary in a quart of water, strain, and add as much camphor as will lie upon a sixpence.": "camphor",
+    "Mix, and add as much camphor as will lie upon a sixpence.": "camphor",
+    "Colour with a little carmine, and bottle it.": "carmine",
+    "When cold stir in a little tincture of benzoin.": "tincture of benzoin",
+    "Ajoutez un peu de camphre.": "camphre",
+}
+
+
+@pytest.mark.parametrize("direction", ADDED)
+@pytest.mark.parametrize("between", ["\n", "\n\n", " "])
+def test_what_a_direction_adds_without_an_amount_is_an_ingredient(direction: str, between: str) -> None:
+    page = f"HAIR WASH.\n\nBorax, 1 oz.; rosemary, 2 oz.{between}{direction}"
+    (receipt,) = rl.read_all(page).receipts
+    item = next(item for item in receipt.items if item.name == ADDED[direction])
+    assert not item.certain
+    assert item.name in [item.name for item in rl.read(page).items]
+
+
+def test_as_much_as_the_size_of_a_thing_is_an_amount() -> None:
+    (wax, camphor) = rl.read("Wash.\nWax, 1 oz.\nMelt, and add as much camphor as the size of a walnut.").items
+    assert told(camphor) == ("camphor", [(1, "size_of_walnut")])
+    assert wax.certain
+    assert not camphor.certain
+
+
+def test_an_amount_inside_a_direction_is_an_ingredient() -> None:
+    page = "HAIR WASH.\n\nRose water, 1 pint.\n\nDissolve two drachms of borax in the water and add 1 oz. of glycerine."
+    items = [told(item) for item in rl.read_all(page).receipts[0].items]
+    assert items[1:] == [("borax", [(2, "drachm")]), ("glycerine", [(1, "ounce")])]
+
+
+def test_what_is_rubbed_on_a_little_at_a_time_is_none() -> None:
+    page = "SALVE.\n\nWax, 1 oz.\nOil, 2 oz.\n\nMelt. Rub a little on at night, and wipe it with a little wool."
+    assert [item.name for item in rl.read_all(page).receipts[0].items] == ["Wax", "Oil"]
+
+
+def test_to_this_is_no_name() -> None:
+    page = "LOTION.\nRose water, 6 oz.\nAdd to this a piece of camphor the size of a walnut and a pinch of alum."
+    items = [told(item) for item in rl.read(page).items]
+    assert items[1:] == [("camphor", [(1, "size_of_walnut")]), ("alum", [(1, "pinch")])]
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        "10.00 | 2 fl. ounces | glycerin\n5.00 | 1 fl. ounce | rose water",
+        "| 10.00 | 2 fl. ounces | glycerin |\n| 5.00 | 1 fl. ounce | rose water |",
+        "glycerin | 10.00 | 2 fl. ounces\nrose water | 5.00 | 1 fl. ounce",
+        "Ingredient | Grams | oz.\nglycerin | 10.00 | 2 fl. ounces\nrose water | 5.00 | 1 fl. ounce",
+        "Gm. | oz. |\n10.00 | 2 fl. ounces | glycerin\n5.00 | 1 fl. ounce | rose water",
+    ],
+)
+def test_a_table_with_bars_may_have_two_columns_of_amounts(table: str) -> None:
+    found = [told(item) for item in rl.read(table).items]
+    assert found == [
+        ("glycerin", [(2, "fluid_ounce"), (10, None)]),
+        ("rose water", [(1, "fluid_ounce"), (5, None)]),
+    ]
+    assert [told(item) for receipt in rl.read_all(table).receipts for item in receipt.items] == found
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        "name,amount\nStarch,10 oz.\nTalc,2 oz.",
+        "Ingredient,Amount,Unit\nStarch,10,oz.\nTalc,2,oz.",
+        "Amount\tIngredient\n10 oz.\tStarch\n2 oz.\tTalc",
+        "Zutat;Menge\nStarch;10 oz.\nTalc;2 oz.",
+    ],
+)
+def test_a_pasted_table_is_read_by_its_cells(table: str) -> None:
+    receipt = rl.read(table)
+    assert receipt.title == ""
+    assert [told(item) for item in receipt.items] == [("Starch", [(10, "ounce")]), ("Talc", [(2, "ounce")])]
+    assert [told(item) for item in rl.read_all(table).receipts[0].items] == [told(item) for item in receipt.items]
+
+
+def test_an_amount_may_stand_in_the_cell_before_its_name() -> None:
+    items = [told(item) for item in rl.read("2 oz. | Starch\n3 oz. | Talc").items]
+    assert items == [("Starch", [(2, "ounce")]), ("Talc", [(3, "ounce")])]
+
+
+@pytest.mark.parametrize("oz", ["oz.", "OZ.", "Ozs."])
+def test_figures_run_together_are_asked_about_in_any_type(oz: str) -> None:
+    for others in ("1\u00bc", "2"):
+        page = f"POMADE.\nLard ... {others} {oz}\nWax ... 14 {oz}\nOil ... 12 {oz}"
+        lard, *doubtful = rl.read(page).items
+        assert lard.certain
+        assert all(not item.certain and item.readings for item in doubtful)
+
+
+def test_figures_near_the_others_are_left_alone() -> None:
+    assert all(item.certain for item in rl.read("Lard ... 8 OZ.\nWax ... 14 OZ.\nOil ... 12 OZ.").items)
+
+
+@pytest.mark.parametrize(
+    ("years", "unit", "certain"),
+    [("1760", "grain", True), ("1845", "gram", False), ("1835-1850", "grain", False), ("", "grain", False)],
+)
+def test_gr_in_france_is_asked_about_from_the_metric_years_on(years: str, unit: str, certain: bool) -> None:  # noqa: FBT001
+    item = rl.read("Poudre.\nAmidon, 100 gr.\nIris, 20 gr.", years=years, place="France").items[0]
+    assert (item.quantities[0].parts[0].unit, item.certain) == (unit, certain)
+
+
+def test_one_drachm_each_of_the_oils_of_several() -> None:
+    page = "Take one drachm each of the oils of lavender, bergamot and cloves; rectified spirit, one pint."
+    *oils, spirit = rl.read(page).items
+    assert [told(item) for item in oils] == [
+        (f"oils of {name}", [(1, "drachm")]) for name in ("lavender", "bergamot", "cloves")
+    ]
+    assert told(spirit) == ("rectified spirit", [(1, "pint")])
