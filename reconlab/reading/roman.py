@@ -31,7 +31,7 @@ def roman(text: str) -> Fraction | None:
     >>> roman("iij"), roman("ijss"), roman("iv"), roman("xl"), roman("oil")
     (Fraction(3, 1), Fraction(5, 2), Fraction(4, 1), Fraction(40, 1), None)
     """
-    match = _ROMAN.fullmatch(text.lower())
+    match = _ROMAN.fullmatch(text.lower().replace("\N{LATIN SMALL LETTER LONG S}", "s"))
     if not text or match is None:
         return None
     if re.search(r"l.*l|v.*v|c{4}|x{5}|i{6}", match["whole"].replace("j", "i")):  # "ll" is a scan's eleven
