@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from reconlab.reading.carried import carried_at
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, may_be_figure, may_be_sign, torn_at
+from reconlab.reading.plain import plain_at
 from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
 from reconlab.reading.scanned import may_be_scanned, scanned_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
@@ -76,6 +78,10 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     seen = False  # an amount with a unit
     while at < len(line):
         mark = mark_at(line, at)
+        if mark is None and line[at].kind == "word" and _is_plain_word(line[at].text):
+            yield Piece("text", at, at + 1)
+            at += 1
+            continue
         aside = _no_amount_at(line, at) if line[at].text in _LIKE_AMOUNTS else None
         if aside is not None:
             yield aside
@@ -91,6 +97,13 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
         piece = Piece(strong.kind, at, strong.after) if strong else amount or _marked(line, at, mark)
         yield piece
         at = piece.after
+
+
+@lru_cache(maxsize=1 << 16)
+def _is_plain_word(word: str) -> bool:
+    """Return whether a word that the notation table does not know is text wherever it stands."""
+    token = Token("word", word, 0, len(word))
+    return word not in _LIKE_AMOUNTS and not _may_be_amount(token, None)
 
 
 _OPENS_AMOUNT = frozenset(("unit", "number", "approximate", "some", "same", "scan"))
@@ -116,6 +129,9 @@ def _may_be_amount(token: Token, mark: Mark | None) -> bool:
 
 def _amount_at(line: Sequence[Token], at: int, *, seen: bool) -> Piece | None:
     """Return the amount that starts at a token, plain, counted, taken over from another or mended."""
+    plain = plain_at(line, at)
+    if plain is not None:
+        return Piece("quantity", at, plain.after, plain.quantity)
     found = torn_at(line, at) or quantity_at(line, at)
     count = counted_at(line, at) if found is None else None
     found = found or count or carried_at(line, at, seen=seen) or damaged_at(line, at)
