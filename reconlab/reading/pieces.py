@@ -14,7 +14,7 @@ from reconlab.reading.plain import plain_at
 from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
 from reconlab.reading.scanned import may_be_scanned, scanned_at
 from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
-from reconlab.reading.tokens import Mark, Token, mark_at
+from reconlab.reading.tokens import Mark, Token, Words, mark_at
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Measured, Quantity
 
@@ -63,9 +63,9 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     line : sequence of Token
         The tokens of a line.
 
-    Yields
-    ------
-    Piece
+    Returns
+    -------
+    iterator of Piece
         In the order of the line.
 
     Examples
@@ -74,6 +74,14 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     >>> [piece.kind for piece in raw_pieces(tokens("of each 20 drops"))]
     ['each', 'quantity']
     """
+    if type(line) is not Words:
+        return _cut(line)
+    if line.cut is None:
+        line.cut = tuple(_cut(line))
+    return iter(line.cut)
+
+
+def _cut(line: Sequence[Token]) -> Iterator[Piece]:
     at = 0
     seen = False  # an amount with a unit
     while at < len(line):

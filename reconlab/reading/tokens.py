@@ -10,8 +10,10 @@ import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cache, lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
+if TYPE_CHECKING:
+    from reconlab.reading.pieces import Piece
 from reconlab.tables import Notation, rows
 
 
@@ -28,6 +30,7 @@ class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of 
     """The tokens of a line, with what the notation table knows at each of them."""
 
     marks: list[Mark | None]
+    cut: tuple[Piece, ...] | None = None  # by `pieces`, once
 
 
 class Mark(NamedTuple):
@@ -105,6 +108,18 @@ def tokens(text: str) -> Words:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
+    return _remembered(text) if len(text) <= _SHORT_LINE else _tokens(text)
+
+
+_SHORT_LINE = 400  # characters; the steps that read a page look at such a line several times each
+
+
+@lru_cache(maxsize=1 << 8)
+def _remembered(text: str) -> Words:
+    return _tokens(text)
+
+
+def _tokens(text: str) -> Words:
     found = list(map(_token, _pattern().finditer(text)))
     return words_of(_mended(found) if "\n" in text else found)
 
