@@ -152,8 +152,8 @@ def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token
     unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
     lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
     return (
-        any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges)
-        or lone_unit
+        lone_unit
+        or any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges)
         or (quantity is not None and (_goes_on(quantity, line) or _lost_its_head(quantity, line)))
     )
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reconlab.reading.pieces import AMOUNTS, Piece
-from reconlab.reading.tokens import Token
+from reconlab.reading.tokens import Token, says_none
 from reconlab.receipts import Quantity
 
+_TWO = 2  # amounts
 _METRIC = ("gram", "liter", "centimeter", "percent")
 _EQUALS = ("or", "=", "ou", "oder")
 _BETWEEN = (*_EQUALS, ",")
+_BRACKETS, _BRACES = frozenset("("), frozenset("}")
 
 
 def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -37,7 +39,10 @@ def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     >>> [(piece.kind, piece.second is not None) for piece in grouped(pieces_of(line), line)]
     [('text', False), ('quantity', True)]
     """
-    return _braced(_two_columns(_bracketed(pieces, line), line), line)
+    if not says_none(line, _BRACKETS):
+        pieces = _bracketed(pieces, line)
+    pieces = _two_columns(pieces, line)
+    return list(pieces) if says_none(line, _BRACES) else _braced(pieces, line)
 
 
 def _bracketed(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -84,6 +89,8 @@ def _is_wanted(before: Sequence[Piece], behind: Sequence[Piece], inside: Sequenc
 
 def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Put the second of two amounts for one thing inside the first: "0.5 Gm. or 8 grains"."""
+    if [piece.kind for piece in pieces].count("quantity") < _TWO:
+        return list(pieces)
     kept: list[Piece] = []
     for at, piece in enumerate(pieces):
         first = _amount_before(kept, line) if piece.kind == "quantity" else None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
+from functools import lru_cache
 
 from reconlab.reading.carried import has_head, resolved, with_head_of_list, with_suspended_heads
 from reconlab.reading.certainty import doubted
@@ -21,7 +22,7 @@ from reconlab.reading.parallel import across_gap
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
-from reconlab.reading.tokens import Token, mark_at, tokens, words_of
+from reconlab.reading.tokens import Token, begins_phrase, mark_at, tokens, words_of
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
 
@@ -119,8 +120,15 @@ _LONGEST_NUMBER = 3  # words
 
 def _starts_with_number(name: str) -> bool:
     """Return whether a name starts with a number, which may belong to the amount before it."""
-    mark = mark_at(tokens(" ".join(name.split()[:_LONGEST_NUMBER])), 0)
+    words = name.split(maxsplit=_LONGEST_NUMBER)[:_LONGEST_NUMBER]
+    mark = mark_at(tokens(" ".join(words)), 0) if _may_be_number(words[0]) else None
     return mark is not None and "number" in mark.meanings
+
+
+@lru_cache(maxsize=1 << 14)
+def _may_be_number(word: str) -> bool:
+    """Return whether a phrase of the notation table begins with a word."""
+    return any(begins_phrase(token.text) for token in tokens(word)[:1])
 
 
 def amounts_in(text: str) -> int:

@@ -397,7 +397,12 @@ def _lone_count(pieces: Sequence[Piece]) -> int | None:
 
 def _strengths(pieces: list[Piece], line: Sequence[Token]) -> Iterator[Piece]:
     """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
-    doubtful = {piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)}
+    doubtful = {
+        piece
+        for piece in pieces
+        if piece.kind == "degrees"
+        or ((piece.quantity or line[piece.first].kind == "number") and _share_or_gravity(piece, line))
+    }
     if not doubtful and not any(piece.kind == "strength" for piece in pieces):
         yield from pieces
         return

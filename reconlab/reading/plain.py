@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from reconlab.reading.damage import torn_at
 from reconlab.reading.quantities import Found, quantity_at
+from reconlab.reading.scanned import printed_of
 from reconlab.reading.tokens import Token, mark_at, tokens
 
 _ONLY_NUMBER, _ONLY_UNIT = {"number"}, {"unit"}
@@ -49,11 +50,8 @@ def plain_at(line: Sequence[Token], at: int) -> Found | None:
     behind = _behind(line, unit.after)
     if behind is None:
         return None
-    parts = [token.text for token in line[at : unit.after]]
-    blanks = ["" if one.end == two.start else " " for one, two in zip(line[at:], line[at + 1 : unit.after])]
-    printed = "".join(blank + part for blank, part in zip(["", *blanks], parts, strict=True))
-    quantity = _read(printed, unit.after - at, behind)
-    return quantity and Found(quantity.quantity, unit.after)
+    found = _read(printed_of(line[at : unit.after]), unit.after - at, behind)
+    return found and Found(found.quantity, unit.after)
 
 
 def _is_number(line: Sequence[Token], at: int) -> bool:

@@ -30,6 +30,7 @@ class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of 
     """The tokens of a line, with what the notation table knows at each of them."""
 
     marks: list[Mark | None]
+    said: frozenset[str]  # its words and signs in small letters
     cut: tuple[Piece, ...] | None = None  # by `pieces`, once
 
 
@@ -217,7 +218,32 @@ def words_of(line: Iterable[Token]) -> Words:
     """
     words = Words(line)
     words.marks = [_mark_at(words, at) if _begins(token.text) else None for at, token in enumerate(words)]
+    words.said = frozenset(token.text.lower() for token in words)
     return words
+
+
+def says_none(line: Sequence[Token], words: frozenset[str]) -> bool:
+    """Return whether none of some words stands in a line, so that what they lead to need not be looked for.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    words : frozenset of str
+        Words and signs in small letters.
+
+    Returns
+    -------
+    bool
+        Whether all are wanting.
+
+    Examples
+    --------
+    >>> says_none(tokens("Wax (white)"), frozenset(("[", "]"))), says_none(tokens("Wax (white)"), frozenset("()"))
+    (True, False)
+    """
+    said = line.said if type(line) is Words else (token.text.lower() for token in line)
+    return words.isdisjoint(said)
 
 
 def _token(found: re.Match[str]) -> Token:
@@ -362,6 +388,27 @@ def _mark_at(line: Sequence[Token], at: int) -> Mark | None:
         if printed is None and small is None:
             return best
         position += 1
+
+
+def begins_phrase(word: str) -> bool:
+    """Return whether a phrase of the notation table begins with a word.
+
+    Parameters
+    ----------
+    word : str
+        The word or sign.
+
+    Returns
+    -------
+    bool
+        Whether one does; what does not begin one marks nothing.
+
+    Examples
+    --------
+    >>> begins_phrase("Half"), begins_phrase("bergamot")
+    (True, False)
+    """
+    return _begins(word) is not None
 
 
 @lru_cache(maxsize=1 << 16)
