@@ -22,7 +22,7 @@ from reconlab.reading.parallel import across_gap
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
-from reconlab.reading.tokens import Token, begins_phrase, mark_at, tokens, words_of
+from reconlab.reading.tokens import Token, begins_phrase, mark_at, says_none, tokens, words_of
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
 
@@ -245,6 +245,7 @@ def _is_whole_word(line: Sequence[Token], at: int) -> bool:
     return at >= 0 and (len(line[at].text) > longest_abbreviation or line[at].kind != "word")
 
 
+_PARTING = frozenset(";|:")
 _BEHIND_COUNT = (",", "and", "&", "in", "into", "with")
 
 
@@ -262,7 +263,8 @@ def _prepares(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
-    if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
+    parted = not says_none(line, _PARTING) and any(line[piece.first].text in _PARTING for piece in sentence)
+    if not parted and not any(piece.counted for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []

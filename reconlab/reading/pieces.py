@@ -13,7 +13,7 @@ from reconlab.reading.damage import damaged_at, may_be_figure, may_be_sign, torn
 from reconlab.reading.plain import plain_at
 from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
 from reconlab.reading.scanned import may_be_scanned, scanned_at
-from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
+from reconlab.reading.strengths import Strong, basis_after, is_gravity, links_before, names_spirit, strength_at
 from reconlab.reading.tokens import Mark, Token, Words, mark_at
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Measured, Quantity
@@ -95,8 +95,11 @@ def _cut(line: Sequence[Token]) -> Iterator[Piece]:
             yield aside
             at = aside.after
             continue
-        strong = strength_at(line, at) if _may_be_strength(line[at], mark) and not _is_scanned(line, at) else None
-        amount = _amount_at(line, at, seen=seen) if strong is None and _may_be_amount(line[at], mark) else None
+        plain = plain_at(line, at)
+        strong = None if plain is not None else _strength_at(line, at, mark)
+        amount = plain and Piece("quantity", at, plain.after, plain.quantity)
+        if plain is None and strong is None and _may_be_amount(line[at], mark):
+            amount = _amount_at(line, at, seen=seen)
         seen = seen or amount is not None
         if amount is not None and _in_use(line, at, amount.after):
             yield from (Piece("text", one, one + 1) for one in range(at, amount.after))
@@ -122,6 +125,10 @@ def _is_scanned(line: Sequence[Token], at: int) -> bool:
     return at + 1 < len(line) and line[at + 1].text == "%" and scanned_at(line, at) is not None
 
 
+def _strength_at(line: Sequence[Token], at: int, mark: Mark | None) -> Strong | None:
+    return strength_at(line, at) if _may_be_strength(line[at], mark) and not _is_scanned(line, at) else None
+
+
 def _may_be_strength(token: Token, mark: Mark | None) -> bool:
     return token.kind == "number" or (mark is not None and "strength" in mark.meanings)
 
@@ -137,9 +144,6 @@ def _may_be_amount(token: Token, mark: Mark | None) -> bool:
 
 def _amount_at(line: Sequence[Token], at: int, *, seen: bool) -> Piece | None:
     """Return the amount that starts at a token, plain, counted, taken over from another or mended."""
-    plain = plain_at(line, at)
-    if plain is not None:
-        return Piece("quantity", at, plain.after, plain.quantity)
     found = torn_at(line, at) or quantity_at(line, at)
     count = counted_at(line, at) if found is None else None
     found = found or count or carried_at(line, at, seen=seen) or damaged_at(line, at)

@@ -42,9 +42,9 @@ def plain_at(line: Sequence[Token], at: int) -> Found | None:
     >>> plain_at(tokens("2 oz. and a half"), 0) is None
     True
     """
-    unit = mark_at(line, at + 1)
-    if unit is None or unit.meanings.keys() != _ONLY_UNIT or not _is_number(line, at):
-        return None
+    unit = mark_at(line, at + 1) if _is_number(line, at) else None
+    if unit is None or unit.meanings.keys() != _ONLY_UNIT or unit.meanings["unit"].value == "percent":
+        return None  # a per cent may be a strength
     if at and (line[at - 1].end == line[at].start or line[at - 1].text.lower() in _LEADING_ON):
         return None
     behind = _behind(line, unit.after)
