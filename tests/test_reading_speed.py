@@ -18,7 +18,8 @@ BEFORE = ("", "Wax, ", "from ", "between ", "-", "about ", "a few ", "only ", "v
 BEHIND = (
     "", " of wax", ", and oil", "; oil", " and a half", " or two", " to 3 oz.", ", by weight", ", by measure", " troy",
     ", imperial", ", wine measure", " 4 drachms", ",", ";", " of", "of wax", ",wax", " per cent", ")", "-3",
-    " imperial",
+    " imperial", " starch", " oder 3 oz.", " measure of wax", " weight", " Dell'acqua", " liquid measure",
+    ", 3 drachms", "; 3 drachms", ", three drachms", ", powdered", " ij", " viij", " Balsam", " demi",
 )  # fmt: skip
 
 

@@ -10,13 +10,18 @@ from functools import lru_cache
 
 from reconlab.reading.damage import torn_at
 from reconlab.reading.quantities import Found, quantity_at
+from reconlab.reading.roman import roman
 from reconlab.reading.scanned import printed_of
 from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.tables import Notation
 
 _ONLY_NUMBER, _ONLY_UNIT = {"number"}, {"unit"}
 _LEADING_ON = frozenset(("from", "between", "von", "de", "only"))  # before an amount
 _CLOSING = frozenset((",", ";"))
 _TOLD_OF = frozenset(("by", "in", "au", "en", "fluid", "liquid"))  # behind a comma, they say how it was measured
+_GOING_ON = frozenset(("oder", "weight", "measure", "fluid", "liquid"))
+_SHORT = 3  # letters of words that join: or, to, and, cum
+_STAND_IN = " wax"  # for any word of a name
 _OF_TWO_TONGUES = "six"
 
 
@@ -43,8 +48,8 @@ def plain_at(line: Sequence[Token], at: int) -> Found | None:
     True
     """
     unit = mark_at(line, at + 1) if _is_number(line, at) else None
-    if unit is None or unit.meanings.keys() != _ONLY_UNIT or unit.meanings["unit"].value == "percent":
-        return None  # a per cent may be a strength
+    if unit is None or unit.meanings.keys() != _ONLY_UNIT or _needs_more(unit.meanings["unit"]):
+        return None
     if at and (line[at - 1].end == line[at].start or line[at - 1].text.lower() in _LEADING_ON):
         return None
     behind = _behind(line, unit.after)
@@ -52,6 +57,11 @@ def plain_at(line: Sequence[Token], at: int) -> Found | None:
         return None
     found = _read(printed_of(line[at : unit.after]), unit.after - at, behind)
     return found and Found(found.quantity, unit.after)
+
+
+def _needs_more(unit: Notation) -> bool:
+    """Return whether a unit is told by more than its own words: a per cent may be a strength, a pot is no measure."""
+    return unit.value == "percent" or unit.written == "alone"
 
 
 def _is_number(line: Sequence[Token], at: int) -> bool:
@@ -71,11 +81,20 @@ def _behind(line: Sequence[Token], at: int) -> str | None:
     if text == "of":
         return " of" if parted else None
     if text not in _CLOSING:
-        return None
+        return _STAND_IN if parted and _is_of_name(line, at) else None
     following = line[at + 1] if at + 1 < len(line) else None
-    if following is None or following.kind != "word" or following.start == line[at].end:
-        return text if following is None else None
-    return None if following.text.lower() in _TOLD_OF or mark_at(line, at + 1) is not None else text
+    if following is None:
+        return text
+    mark = mark_at(line, at + 1)
+    told = following.text.lower() in _TOLD_OF or (mark is not None and "system" in mark.meanings)
+    return None if told or following.start == line[at].end else text
+
+
+def _is_of_name(line: Sequence[Token], at: int) -> bool:
+    """Return whether a token can only be the first word of a name, which says nothing of the amount before it."""
+    word = line[at].text
+    plain = line[at].kind == "word" and len(word) > _SHORT and mark_at(line, at) is None
+    return plain and word.lower() not in _GOING_ON and roman(word) is None
 
 
 @lru_cache(maxsize=1 << 14)
