@@ -65,10 +65,10 @@ def _cut(names: Sequence[Piece], line: Sequence[Token]) -> int:
     """Return where a name goes on with a capital behind a stop or a closing bracket [1]; 0 where it does not."""
     for at in range(len(names) - 1, 0, -1):
         first = names[at].first
+        if not line[first].text[0].isupper():
+            continue
         stop, before = line[first - 1].text, line[first - 2].text
-        if line[first].text[0].isupper() and (
-            stop in (".", "_") or _is_behind_bracket(names, line, at) or stop == before == "-"
-        ):
+        if stop in (".", "_") or _is_behind_bracket(names, line, at) or stop == before == "-":
             return at
     return 0
 

@@ -183,6 +183,15 @@ _LINK = r"(?:d[eu]s?(?:\s+la\b|\s+l['\N{RIGHT SINGLE QUOTATION MARK}])?\s*|d['\N
 _LINKED = re.compile(rf"(?:^|[\s,&]){_LINK}$", re.IGNORECASE)
 
 
+_LONGEST_LINK = 80  # characters, with the blanks behind it
+
+
+def _link_before(item: Item, text: str) -> re.Match[str] | None:
+    """Return the "de", "d'" or the like that stands before the name of an item."""
+    end = item.spans["name"][0][0]
+    return _LINKED.search(text, max(end - _LONGEST_LINK, 0), end)
+
+
 def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
     """Return an item of a French list with the head of its first name: "fleurs de sureau, de mélilot, de chaque ...".
 
@@ -211,7 +220,7 @@ def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
         return item
     if not headed.each or item.spans.get("amount") != headed.spans.get("amount"):
         return item if headed.each else _behind_another(item, headed, text)
-    link, of = _LINKED.search(text[: item.spans["name"][0][0]]), _OF.search(headed.name)
+    link, of = _link_before(item, text), _OF.search(headed.name)
     noun = headed.name[: of.start()].rstrip() if of else ""
     if link is None or not noun or not _carries(headed, noun, text):
         return item
@@ -221,8 +230,8 @@ def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
 
 def _behind_another(item: Item, headed: Item, text: str) -> Item:
     """Return an item of a list "de chaque" that may lean on a head with an amount of its own: "; d'aloès, de ..."."""
-    link, of = _LINKED.search(text[: item.spans["name"][0][0]]), _OF.search(headed.name)
-    if link is None or of is None or _LINKED.search(text[: headed.spans["name"][0][0]]) is not None:
+    link, of = _link_before(item, text), _OF.search(headed.name)
+    if link is None or of is None or _link_before(headed, text) is not None:
         return item  # de myrrhe, ...; de safran: each has its own "de"
     noun = headed.name[: of.start()].rstrip()
     if not noun.endswith(("s", "x")) or len(noun.split()) > 1:
@@ -233,7 +242,7 @@ def _behind_another(item: Item, headed: Item, text: str) -> Item:
 
 def _carries(headed: Item, noun: str, text: str) -> bool:
     """Return whether a head is said of what follows: a plural is, a part of a plant where no "de" stands before it."""
-    partitive = _LINKED.search(text[: headed.spans["name"][0][0]]) is not None
+    partitive = _link_before(headed, text) is not None
     return noun.endswith(("s", "x")) or (not partitive and noun.lower() in _parts_of_plants())
 
 

@@ -6,10 +6,11 @@ import re
 from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import replace as changed
+from itertools import pairwise
 
 from reconlab.reading.damage import is_torn
 from reconlab.reading.drafts import Draft, is_stray_stop
-from reconlab.reading.known import is_known, is_part, is_short_head
+from reconlab.reading.known import is_known, is_part, is_short_head, is_word_of_names
 from reconlab.reading.pieces import Piece
 from reconlab.reading.roman import roman
 from reconlab.reading.tokens import Token, mark_at
@@ -92,19 +93,18 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     """Return whether a name is a run of words that name a thing, and no sentence."""
     words = [line[piece.first] for piece in names]
     points = [token.text for token in words if token.kind == "point"]
-    if any(is_stray_stop(line, piece.first) for piece in names[1:-1]):
+    if "." in points and (any(is_stray_stop(line, piece.first) for piece in names[1:-1]) or _is_headed(words)):
         return False
-    if any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS:
+    if points and (any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS):
         return False  # may be two names run together
     told = [token.text.lower() for token in words if token.kind == "word"]
     if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
         return False  # a figure in the name, or only a part of a plant
-    if _is_torn_apart(told) or _is_headed(words):
-        return False
     return (
         len(told) <= _LONGEST_PLAIN
         and DOUBTFUL.isdisjoint(told)
         and not any(map(_LOST_SPACE.match, told))
+        and not _is_torn_apart(told)
         and not _holds_number(names, line)
     )
 
@@ -114,10 +114,9 @@ _WHOLE = 6  # letters: a longer word before a stop is hardly an abbreviation
 
 def _is_torn_apart(told: Sequence[str]) -> bool:
     """Return whether a name is on file only without one of its blanks: "al mond oil"."""
-    if len(told) < _FEW_WORDS or is_known(" ".join(told)):
-        return False
-    joined = (" ".join((*told[:at], told[at] + told[at + 1], *told[at + 2 :])) for at in range(len(told) - 1))
-    return any(map(is_known, joined))
+    halves = [at for at, (one, two) in enumerate(pairwise(told)) if is_word_of_names(one + two)]
+    joined = (" ".join((*told[:at], told[at] + told[at + 1], *told[at + 2 :])) for at in halves)
+    return any(map(is_known, joined)) and not is_known(" ".join(told))
 
 
 def _is_headed(words: Sequence[Token]) -> bool:
@@ -128,7 +127,6 @@ def _is_headed(words: Sequence[Token]) -> bool:
     )
 
 
-_FEW_WORDS = 2
 _ARTICLES = ("a", "an", "one")
 
 
@@ -153,8 +151,7 @@ def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     if before in _LEADING_IN and first > 1:  # "From lard, 2 lbs." opens a receipt
         return True
     of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
-    headed = any(line[piece.first].text.lower() == "of" for piece in names)
-    return of_the and not headed
+    return of_the and not any(line[piece.first].text.lower() == "of" for piece in names)
 
 
 def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token]) -> bool:
@@ -163,8 +160,8 @@ def _broken(names: Sequence[Piece], quantity: Piece | None, line: Sequence[Token
     unit = mark_at(line, quantity.after) if quantity and quantity.after < len(line) else None
     lone_unit = unit is not None and "unit" in unit.meanings and unit.meanings["unit"].written not in ("word", "alone")
     return (
-        any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges)
-        or lone_unit
+        lone_unit
+        or any(token.kind == "number" or token.text in ("l", "I", "O") for token in edges)
         or (quantity is not None and (_goes_on(quantity, line) or _lost_its_head(quantity, line)))
     )
 

@@ -50,6 +50,7 @@ class Doubt:
     because: str
 
 
+@lru_cache(maxsize=1 << 14)
 def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Doubt, ...]:
     """Return what else a quantity may have been before it was spoilt.
 

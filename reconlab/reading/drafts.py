@@ -9,7 +9,7 @@ from dataclasses import replace as changed
 from reconlab.reading.known import is_head, is_known, takes_head
 from reconlab.reading.pieces import Piece
 from reconlab.reading.run_together import run_together
-from reconlab.reading.tokens import Token
+from reconlab.reading.tokens import Token, says_none
 from reconlab.receipts import Purpose
 
 
@@ -54,7 +54,7 @@ def spread_out(drafts: Sequence[Draft], line: Sequence[Token]) -> list[Draft]:
 
 def _several(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     """Give one amount before several names to each, where each is known and both together are not."""
-    if not any(line[piece.first].text.lower() in ("and", "&") for piece in draft.names):
+    if says_none(line, _AND) or not any(line[piece.first].text.lower() in _AND for piece in draft.names):
         return [draft]
     parts = parts_of(draft.names, line)
     known = [is_known(_plain(part, line)) for part in parts]
@@ -65,6 +65,7 @@ def _several(draft: Draft, line: Sequence[Token]) -> list[Draft]:
     return [changed(draft, names=part, doubtful=True) for part in parts]
 
 
+_AND = frozenset(("and", "&"))
 _MOST_KNOWN = 2  # of a list; the others need not be on file
 
 

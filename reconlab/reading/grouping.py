@@ -7,15 +7,17 @@ from collections.abc import Sequence
 from reconlab.reading.parallel import times_as_much
 from reconlab.reading.pieces import AMOUNTS, Piece
 from reconlab.reading.quantities import WIDEST
-from reconlab.reading.tokens import Token
+from reconlab.reading.tokens import Token, says_none
 from reconlab.receipts import Quantity
 
+_TWO = 2  # amounts
 _METRIC = ("gram", "liter", "centimeter", "percent")
 _EQUALS = ("or", "=", "ou", "oder")
 _BETWEEN = (*_EQUALS, ",")
 _BAR = "|"  # between the cells of a table
 _FROM = ("from", "between", "von", "zwischen", "entre")
 _TO = ("to", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", *_EQUALS)
+_BRACKETS, _BRACES = frozenset("("), frozenset("}")
 
 
 def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -42,7 +44,11 @@ def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     >>> [(piece.kind, piece.second is not None) for piece in grouped(pieces_of(line), line)]
     [('text', False), ('quantity', True)]
     """
-    return _braced(_two_columns(_bracketed(_ranges(pieces, line), line), line), line)
+    pieces = _ranges(pieces, line)
+    if not says_none(line, _BRACKETS):
+        pieces = _bracketed(pieces, line)
+    pieces = _two_columns(pieces, line)
+    return list(pieces) if says_none(line, _BRACES) else _braced(pieces, line)
 
 
 def _ranges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
@@ -150,6 +156,8 @@ def _is_wanted(before: Sequence[Piece], behind: Sequence[Piece], inside: Sequenc
 
 def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Put the second of two amounts for one thing inside the first: "0.5 Gm. or 8 grains"."""
+    if [piece.kind for piece in pieces].count("quantity") < _TWO:
+        return list(pieces)
     kept: list[Piece] = []
     for at, piece in enumerate(pieces):
         first = _amount_before(kept, line) if piece.kind == "quantity" else None

@@ -50,15 +50,16 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     kept, authority = without_authority(_name_in(names, line), line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
+    beside = [piece for piece in names if piece.kind in _BESIDE]
     amount, unit = _amount_and_unit(draft.quantity, line)
     spans = {
         "amount": amount,
         "unit": unit,
         "name": _spans(kept, line),
-        "preparation": _spans([piece for piece in names if piece.kind == "preparation"], line),
-        "strength": _spans([piece for piece in names if piece.kind == "strength"], line),
+        "preparation": _spans([piece for piece in beside if piece.kind == "preparation"], line),
+        "strength": _spans([piece for piece in beside if piece.kind == "strength"], line),
         "purpose": _spans(draft.purpose_pieces, line),
-        "carried": _dittos(names, line),
+        "carried": _dittos(beside, line),
     }
     name = _words(spans["name"], text)
     quantities = _quantities(draft.quantity, name)
@@ -159,6 +160,8 @@ def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
 
 def _behind_directions(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     """Return the pieces of a name behind the directions before it: "let stand, then add bay rum"."""
+    if not any(piece.kind in _TELLING for piece in names):
+        return list(names)
     told = [at for at, piece in enumerate(names) if piece.kind == "direction" or _is_told(piece, line)]
     if told and any(line[piece.first].text == "(" for piece in names[: told[-1]]):
         return list(names)  # (previously coloured light brown)
@@ -174,6 +177,7 @@ def _behind_lead(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
     return names[colon + 1 :] if leads and any(piece.kind == "text" for piece in names[colon + 1 :]) else names
 
 
+_TELLING = ("direction", "heading")
 _LONGEST_LEAD = 4  # pieces
 _FEW_LETTERS = 2  # of a prescription's sign, which a name may hold: "Spirit. Vin. R."
 

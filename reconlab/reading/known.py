@@ -144,6 +144,32 @@ def is_whole_word(word: str) -> bool:
     return len(word) > _SHORT and word.lower() in _words()
 
 
+def is_word_of_names(word: str) -> bool:
+    """Return whether a word is one of those that names on file are made of.
+
+    Parameters
+    ----------
+    word : str
+        The word in small letters, without a hyphen.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+
+    Examples
+    --------
+    >>> is_word_of_names("almond"), is_word_of_names("mond")
+    (True, False)
+    """
+    return word.replace("\N{LATIN SMALL LETTER LONG S}", "s") in _words_of_names()
+
+
+@cache
+def _words_of_names() -> frozenset[str]:
+    return frozenset(word for name in _names() for word in name.split())
+
+
 _SHORT = 4  # letters
 
 
@@ -152,7 +178,7 @@ def _words() -> frozenset[str]:
     shortened = {match[1] for row in rows(Name) for match in re.finditer(r"([^\W\d_]+)\.", row.name.lower())}
     latin = (row.word.lower() for row in rows(NameWord) if row.language == "la")
     shortened |= {word[:end] for word in latin for end in range(_SHORT, len(word))}
-    return frozenset(word for name in _names() for word in name.split()) - shortened
+    return _words_of_names() - shortened
 
 
 @cache

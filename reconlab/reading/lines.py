@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
+from functools import lru_cache
 
 from reconlab.reading.carried import has_head, resolved, with_head_of_list, with_suspended_heads
 from reconlab.reading.certainty import doubted
@@ -21,7 +22,7 @@ from reconlab.reading.parallel import across_gap
 from reconlab.reading.pieces import AMOUNTS, Piece, pieces_of, raw_pieces
 from reconlab.reading.sides import amount_first, amount_last, bare
 from reconlab.reading.solvents import solvents_aside
-from reconlab.reading.tokens import Token, mark_at, tokens, words_of
+from reconlab.reading.tokens import Token, begins_phrase, mark_at, says_none, tokens, words_of
 from reconlab.reading.unmeasured import drafts_added, with_directions
 from reconlab.reading.unread import unread_of
 from reconlab.receipts import Item, Line, LineKind
@@ -122,8 +123,15 @@ _LONGEST_NUMBER = 3  # words
 
 def _starts_with_number(name: str) -> bool:
     """Return whether a name starts with a number, which may belong to the amount before it."""
-    mark = mark_at(tokens(" ".join(name.split()[:_LONGEST_NUMBER])), 0)
+    words = name.split(maxsplit=_LONGEST_NUMBER)[:_LONGEST_NUMBER]
+    mark = mark_at(tokens(" ".join(words)), 0) if _may_be_number(words[0]) else None
     return mark is not None and "number" in mark.meanings
+
+
+@lru_cache(maxsize=1 << 14)
+def _may_be_number(word: str) -> bool:
+    """Return whether a phrase of the notation table begins with a word."""
+    return any(begins_phrase(token.text) for token in tokens(word)[:1])
 
 
 def amounts_in(text: str) -> int:
@@ -240,6 +248,7 @@ def _is_whole_word(line: Sequence[Token], at: int) -> bool:
     return at >= 0 and (len(line[at].text) > longest_abbreviation or line[at].kind != "word")
 
 
+_PARTING = frozenset(";|:")
 _BEHIND_COUNT = (",", "and", "&", "in", "into", "with")
 
 
@@ -263,7 +272,8 @@ def _before_figure(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
-    if not any(piece.counted or line[piece.first].text in ";|:" for piece in sentence):
+    parted = not says_none(line, _PARTING) and any(line[piece.first].text in _PARTING for piece in sentence)
+    if not parted and not any(piece.counted for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []

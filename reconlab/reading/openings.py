@@ -218,8 +218,9 @@ def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:
 def _may_be_title(text: str) -> bool:
     words = text.strip(_STRIPPED)
     begins = words[:1].isupper() or words[:1] in "\"'\N{LEFT DOUBLE QUOTATION MARK}(" or words[:1].isdigit()
-    rx = opens_prescription(words)
-    return bool(words) and begins and not rx and not GAP.search(words) and ";" not in words and not has_amount(words)
+    if not words or not begins or ";" in words or GAP.search(words):
+        return False
+    return not opens_prescription(words) and not has_amount(words)
 
 
 def opens_prescription(text: str) -> bool:

@@ -88,9 +88,10 @@ def _counts(marks: Sequence[re.Match[str]]) -> bool:
 def _sentence_starts(text: str, meaning: str) -> Iterator[int]:
     """Yield where a sentence inside a text opens with words of a meaning."""
     for phrase in phrases(text):
-        before = text[: phrase.start][-4:].rstrip(" _(\n")[-1:]
-        opens = bool(before) and before in ".;:-!?)\N{EM DASH}"
-        if phrase.meaning == meaning and opens and text[phrase.start].isupper():
+        if phrase.meaning != meaning or not text[phrase.start].isupper():
+            continue
+        before = text[max(phrase.start - 4, 0) : phrase.start].rstrip(" _(\n")[-1:]
+        if before and before in ".;:-!?)\N{EM DASH}":
             yield phrase.start
 
 

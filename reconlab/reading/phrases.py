@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from reconlab.tables import PageWord, rows
 
@@ -35,16 +35,16 @@ def _index() -> Mapping[str, tuple[tuple[tuple[str, ...], PageWord], ...]]:
 
 
 def phrases(text: str) -> Iterator[Phrase]:
-    """Yield every phrase of the table in a text, of each meaning the longest that starts at a word.
+    """Return every phrase of the table in a text, of each meaning the longest that starts at a word.
 
     Parameters
     ----------
     text : str
         A line or sentence.
 
-    Yields
-    ------
-    Phrase
+    Returns
+    -------
+    iterator of Phrase
         In the order of the text; they may overlap.
 
     Examples
@@ -52,16 +52,28 @@ def phrases(text: str) -> Iterator[Phrase]:
     >>> [(found.meaning, found.start) for found in phrases("Boil down to a pint. Dose, one ounce twice a day")]
     [('yield', 0), ('made', 0), ('no_name', 5), ('made', 10), ('section', 21), ('dose', 21), ('dose', 37), ('dose', 43)]
     """
-    words = [
-        (match[0].lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'"), match) for match in _WORD.finditer(text)
-    ]
-    for at, (word, match) in enumerate(words):
+    return iter(_remembered(text) if len(text) <= _SHORT_TEXT else _found(text))
+
+
+_SHORT_TEXT = 400  # characters; the steps that read a page look at such a text several times each
+
+
+@lru_cache(maxsize=1 << 8)
+def _remembered(text: str) -> tuple[Phrase, ...]:
+    return tuple(_found(text))
+
+
+def _found(text: str) -> Iterator[Phrase]:
+    matches = tuple(_WORD.finditer(text))
+    words = tuple(match[0].lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'") for match in matches)
+    for at, word in enumerate(words):
+        rows_ = _index().get(word) if len(word) <= _LONGEST else None
         seen: set[str] = set()
-        for phrase, row in _index().get(word, ()) if len(word) <= _LONGEST else ():
-            if row.meaning in seen or tuple(one for one, _ in words[at : at + len(phrase)]) != phrase:
+        for phrase, row in rows_ or ():
+            if row.meaning in seen or words[at : at + len(phrase)] != phrase:
                 continue
             seen.add(row.meaning)
-            yield Phrase(row.meaning, row.value, match.start(), words[at + len(phrase) - 1][1].end())
+            yield Phrase(row.meaning, row.value, matches[at].start(), matches[at + len(phrase) - 1].end())
 
 
 def whole(text: str, meaning: str) -> str | None:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from reconlab.reading.carried import carried_at
 from reconlab.reading.counted import PIECE, counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, may_be_figure, may_be_sign, torn_at
+from reconlab.reading.plain import plain_at
 from reconlab.reading.quantities import Found, count_at, has_nothing_below, quantity_at
 from reconlab.reading.scanned import may_be_scanned, scanned_at
-from reconlab.reading.strengths import basis_after, is_gravity, links_before, names_spirit, strength_at
-from reconlab.reading.tokens import Mark, Token, mark_at
+from reconlab.reading.strengths import Strong, basis_after, is_gravity, links_before, names_spirit, strength_at
+from reconlab.reading.tokens import Mark, Token, Words, mark_at
 from reconlab.reading.tokens import number as token_value
 from reconlab.receipts import Amount, Measured, Quantity
 
@@ -61,9 +63,9 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     line : sequence of Token
         The tokens of a line.
 
-    Yields
-    ------
-    Piece
+    Returns
+    -------
+    iterator of Piece
         In the order of the line.
 
     Examples
@@ -72,17 +74,32 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
     >>> [piece.kind for piece in raw_pieces(tokens("of each 20 drops"))]
     ['each', 'quantity']
     """
+    if type(line) is not Words:
+        return _cut(line)
+    if line.cut is None:
+        line.cut = tuple(_cut(line))
+    return iter(line.cut)
+
+
+def _cut(line: Sequence[Token]) -> Iterator[Piece]:
     at = 0
     seen = False  # an amount with a unit
     while at < len(line):
         mark = mark_at(line, at)
+        if mark is None and line[at].kind == "word" and _is_plain_word(line[at].text):
+            yield Piece("text", at, at + 1)
+            at += 1
+            continue
         aside = _no_amount_at(line, at) if line[at].text in _LIKE_AMOUNTS else None
         if aside is not None:
             yield aside
             at = aside.after
             continue
-        strong = strength_at(line, at) if _may_be_strength(line[at], mark) and not _is_scanned(line, at) else None
-        amount = _amount_at(line, at, seen=seen) if strong is None and _may_be_amount(line[at], mark) else None
+        plain = plain_at(line, at)
+        strong = None if plain is not None else _strength_at(line, at, mark)
+        amount = plain and Piece("quantity", at, plain.after, plain.quantity)
+        if plain is None and strong is None and _may_be_amount(line[at], mark):
+            amount = _amount_at(line, at, seen=seen)
         seen = seen or amount is not None
         if amount is not None and _in_use(line, at, amount.after):
             yield from (Piece("text", one, one + 1) for one in range(at, amount.after))
@@ -93,12 +110,23 @@ def raw_pieces(line: Sequence[Token]) -> Iterator[Piece]:
         at = piece.after
 
 
+@lru_cache(maxsize=1 << 16)
+def _is_plain_word(word: str) -> bool:
+    """Return whether a word that the notation table does not know is text wherever it stands."""
+    token = Token("word", word, 0, len(word))
+    return word not in _LIKE_AMOUNTS and not _may_be_amount(token, None)
+
+
 _OPENS_AMOUNT = frozenset(("unit", "number", "approximate", "some", "same", "scan"))
 
 
 def _is_scanned(line: Sequence[Token], at: int) -> bool:
     """Return whether a percentage is a fraction that a scan misread: "2% oz."."""
     return at + 1 < len(line) and line[at + 1].text == "%" and scanned_at(line, at) is not None
+
+
+def _strength_at(line: Sequence[Token], at: int, mark: Mark | None) -> Strong | None:
+    return strength_at(line, at) if _may_be_strength(line[at], mark) and not _is_scanned(line, at) else None
 
 
 def _may_be_strength(token: Token, mark: Mark | None) -> bool:
@@ -376,7 +404,12 @@ def _lone_count(pieces: Sequence[Piece]) -> int | None:
 
 def _strengths(pieces: list[Piece], line: Sequence[Token]) -> Iterator[Piece]:
     """Turn what is a strength beside an amount into one: "1 gallon 95 per cent. alcohol", "ammonia .880, 2 oz."."""
-    doubtful = {piece for piece in pieces if piece.kind == "degrees" or _share_or_gravity(piece, line)}
+    doubtful = {
+        piece
+        for piece in pieces
+        if piece.kind == "degrees"
+        or ((piece.quantity or line[piece.first].kind == "number") and _share_or_gravity(piece, line))
+    }
     if not doubtful and not any(piece.kind == "strength" for piece in pieces):
         yield from pieces
         return

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from reconlab.reading.quantities import Found, count_at
@@ -162,6 +162,7 @@ def far_fractions(figures: str) -> Iterator[tuple[float, str]]:
         yield 0.5, "1/2"
 
 
+@lru_cache(maxsize=1 << 14)
 def is_scanned(printed: str, unit: str | None) -> bool:
     """Return whether a printed amount holds a fraction or a unit that was misread.
 

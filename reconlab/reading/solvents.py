@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reconlab.reading.pieces import AMOUNTS, Piece
-from reconlab.reading.tokens import Token
+from reconlab.reading.tokens import Token, says_none
 
 _DONE = frozenset((
     "dissolved", "dissolv'd", "disolved", "digested", "diluted", "diffused", "infused", "macerated", "melted", "mixed",
@@ -40,6 +40,8 @@ def solvents_aside(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece
     >>> [piece.kind for piece in solvents_aside(pieces_of(line), line)]
     ['text', 'preparation', 'point', 'quantity']
     """
+    if says_none(line, _DONE):
+        return list(pieces)
     kept: list[Piece] = []
     at = 0
     while at < len(pieces):

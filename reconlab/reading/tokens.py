@@ -10,8 +10,10 @@ import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cache, lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
+if TYPE_CHECKING:
+    from reconlab.reading.pieces import Piece
 from reconlab.tables import Notation, rows
 
 
@@ -28,6 +30,8 @@ class Words(tuple[Token, ...]):  # noqa: SLOT001 - a tuple can have no slots of 
     """The tokens of a line, with what the notation table knows at each of them."""
 
     marks: list[Mark | None]
+    said: frozenset[str]  # its words and signs in small letters
+    cut: tuple[Piece, ...] | None = None  # by `pieces`, once
 
 
 class Mark(NamedTuple):
@@ -105,6 +109,18 @@ def tokens(text: str) -> Words:
     >>> [token.text for token in tokens("Starch .... 1½ oz.")]
     ['Starch', '....', '1½', 'oz', '.']
     """
+    return _remembered(text) if len(text) <= _SHORT_LINE else _tokens(text)
+
+
+_SHORT_LINE = 400  # characters; the steps that read a page look at such a line several times each
+
+
+@lru_cache(maxsize=1 << 8)
+def _remembered(text: str) -> Words:
+    return _tokens(text)
+
+
+def _tokens(text: str) -> Words:
     found = list(map(_token, _pattern().finditer(text)))
     return words_of(_mended(found) if "\n" in text else found)
 
@@ -201,19 +217,42 @@ def words_of(line: Iterable[Token]) -> Words:
     1
     """
     words = Words(line)
-    begins = _first_step().below
-    words.marks = [
-        _mark_at(words, at) if token.text in begins or folded(token.text) in begins else None
-        for at, token in enumerate(words)
-    ]
+    words.marks = [_mark_at(words, at) if _begins(token.text) else None for at, token in enumerate(words)]
+    words.said = frozenset(token.text.lower() for token in words)
     return words
+
+
+def says_none(line: Sequence[Token], words: frozenset[str]) -> bool:
+    """Return whether none of some words stands in a line, so that what they lead to need not be looked for.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    words : frozenset of str
+        Words and signs in small letters.
+
+    Returns
+    -------
+    bool
+        Whether all are wanting.
+
+    Examples
+    --------
+    >>> says_none(tokens("Wax (white)"), frozenset(("[", "]"))), says_none(tokens("Wax (white)"), frozenset("()"))
+    (True, False)
+    """
+    said = line.said if type(line) is Words else (token.text.lower() for token in line)
+    return words.isdisjoint(said)
 
 
 def _token(found: re.Match[str]) -> Token:
     kind, text, (start, end) = found.lastgroup or "", found[0], found.span()
+    if kind == "point" or (kind == "word" and "[" not in text):
+        return Token(kind, text, start, end)
     if kind == "elided" or (kind == "number" and end - start > _LONGEST_NUMBER):
         kind = "word"
-    elif kind == "word" and "[" in text:  # q[uantum] s[ufficit], as an editor fills it up
+    elif kind == "word":  # q[uantum] s[ufficit], as an editor fills it up
         text = text.replace("[", "").replace("]", "")
     elif kind == "leader":  # dots may have a blank behind them
         text = text.rstrip()
@@ -326,29 +365,60 @@ def mark_at(line: Sequence[Token], at: int) -> Mark | None:
 
 
 def _mark_at(line: Sequence[Token], at: int) -> Mark | None:
-    first = _first_step()
-    printed: _Step | None = first
-    small: _Step | None = first
+    steps = _begins(line[at].text) if at < len(line) and line[at].kind not in _ENDING else None
+    if steps is None:
+        return None
+    printed, small = steps
     best: Mark | None = None
-    position = at
-    while position < len(line):
-        kind, text = line[position].kind, line[position].text
-        begun = position > at
-        if begun and text in (".", "-"):
+    position, end = at + 1, len(line)
+    while True:
+        known = (printed and printed.rows) or (small and small.rows)
+        if known:
+            behind = position < end and line[position].text == "."
+            best = Mark(known, position + behind)
+        while position < end and line[position].text in _PASSED_OVER:
             position += 1
-            continue
-        if kind in _ENDING or (begun and kind == "point"):
-            break
+        if position >= end:
+            return best
+        kind, text = line[position][:2]
+        if kind in _NOT_WITHIN:
+            return best
         printed = printed.below.get(text) if printed else None
         small = small.below.get(folded(text)) if small else None
         if printed is None and small is None:
-            break
+            return best
         position += 1
-        known = (printed and printed.rows) or (small and small.rows)
-        if known:
-            behind = position < len(line) and line[position].text == "."
-            best = Mark(known, position + behind)
-    return best
+
+
+def begins_phrase(word: str) -> bool:
+    """Return whether a phrase of the notation table begins with a word.
+
+    Parameters
+    ----------
+    word : str
+        The word or sign.
+
+    Returns
+    -------
+    bool
+        Whether one does; what does not begin one marks nothing.
+
+    Examples
+    --------
+    >>> begins_phrase("Half"), begins_phrase("bergamot")
+    (True, False)
+    """
+    return _begins(word) is not None
+
+
+@lru_cache(maxsize=1 << 16)
+def _begins(word: str) -> tuple[_Step | None, _Step | None] | None:
+    """Return the phrases that begin with a word as printed, and those that begin with it in small letters."""
+    below = _first_step().below
+    steps = below.get(word), below.get(folded(word))
+    return steps if any(steps) else None
 
 
 _ENDING = ("number", "leader", "break")  # kinds of token no phrase goes on over
+_NOT_WITHIN = (*_ENDING, "point")
+_PASSED_OVER = (".", "-")
