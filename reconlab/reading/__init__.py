@@ -18,6 +18,7 @@ from reconlab.reading.given import check_text, in_known_words
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.openings import heads_columns
+from reconlab.reading.page_lines import Run, runs
 from reconlab.reading.pages import read_page
 from reconlab.reading.phrases import tells_of_people
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
@@ -86,7 +87,7 @@ def read(
     one = _named(page, title)
     if one is not None:
         return changed(one, text=text)
-    printed = _joined([line.strip() for line in text.splitlines() if line.strip()], titled=bool(title))
+    printed = _joined([line for run in runs(text) for line in _printed(run, text)], titled=bool(title))
     opens = len(printed) > 1 and not has_amount(printed[0])
     if not title and opens and not _goes_on(printed[0]) and not heads_columns(printed[0]):
         title, printed = printed[0], printed[1:]
@@ -163,6 +164,16 @@ def read_all(
     check_text(text)
     read_rule(rule)
     return read_page(text, Setting(years, place, book, rule, text_years, text_place), decisions)
+
+
+_NARROW = 40  # characters of a line of prose
+
+
+def _printed(run: Run, text: str) -> list[str]:
+    """Return a paragraph of prose as one line, and what is set in lines of its own as it is set."""
+    rows = [row.strip() for row in text[run.start : run.end].splitlines() if row.strip()]
+    wide = all(len(row) >= _NARROW for row in rows[:-1])
+    return [run.text.strip()] if wide and not any(row[-1] in "{}" for row in rows) else rows
 
 
 def _named(page: Page, title: str) -> Receipt | None:

@@ -187,6 +187,8 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         sentence.append(piece)
         following = pieces[index + 1] if index + 1 < len(pieces) else None
         stop = line[piece.after - 1].text == "."
+        if piece.kind == "quantity" and not so_far.seen and _is_led(sentence[:-1], line):
+            so_far.first = "quantity"  # the words before it are no name
         closes = so_far.closes if piece.kind == "quantity" else _is_whole_word(line, piece.first - 1)
         if not (piece.kind == "text" and not so_far.first and line[piece.first].text.lower() in PREPOSITIONS):
             so_far.add(piece, signed=has_sign_first(piece, line))
@@ -200,6 +202,16 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
             sentence, so_far = [], _SoFar()
     if sentence:
         yield sentence
+
+
+_SAYS = 4  # words of a sentence that leads to a list
+
+
+def _is_led(before: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether words lead to an amount and are no name of it: "Dye with 1 oz.", "man nahm dazu: 5 Pfd."."""
+    last = line[before[-1].first].text.lower() if before else ""
+    words = sum(piece.kind == "text" for piece in before)
+    return last in ("with", "mit", "avec") or (last == ":" and words > _SAYS)
 
 
 @dataclass

@@ -116,7 +116,7 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Ord
         of = clause[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         if of and clause[first].quantity is not None:
             return True
-        if _unit_not_known(clause, line):
+        if _unit_not_known(clause, line) or _leads_throughout(clause, line):
             return True
         return order.leading >= _FEW and not order.closing and clause[-1].kind != "quantity"
     told = len(before) - 1 - before[::-1].index("direction")
@@ -198,6 +198,20 @@ def _unit_not_known(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     if mark is None or "number" not in mark.meanings or mark.meanings["number"].language not in ("de", "fr"):
         return False
     return next(piece for piece in reversed(pieces) if piece.kind in _TOLD).kind == "text"
+
+
+def _leads_throughout(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether each amount behind the first stands between a comma and a name: "Dye with 1 oz. X, 2 oz. Y".
+
+    Where amounts stand behind their names, the first has words and a comma before it, or the last no name behind.
+    """
+    places = [at for at, piece in enumerate(clause) if piece.kind == "quantity" and not piece.counted]
+    if len(places) < _FEW or not places[0] or any(piece.kind in ("enough", "each", "total") for piece in clause):
+        return False
+    first = clause[places[0] - 1]
+    led = first.kind in ("text", "direction", "joining") or line[first.first].text == ":"
+    named = all(at + 1 < len(clause) and clause[at + 1].kind in _WORDS for at in places)
+    return led and named and all(_parts(clause[at - 1], line) for at in places[1:])
 
 
 def _closed_throughout(clause: Sequence[Piece], first: int, order: Order) -> bool:
