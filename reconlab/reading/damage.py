@@ -51,15 +51,15 @@ class Doubt:
 
 
 @lru_cache(maxsize=1 << 14)
-def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Doubt, ...]:
+def other_readings(quantity: Quantity, *, dots: str = "") -> tuple[Doubt, ...]:
     """Return what else a quantity may have been before it was spoilt.
 
     Parameters
     ----------
     quantity : Quantity
         As read.
-    behind_dots : bool
-        Whether a row of dots leads up to it, the last of which may be taken for a decimal point.
+    dots : str
+        The row of dots that leads up to it, the last of which may be taken for a decimal point; empty without one.
 
     Returns
     -------
@@ -83,7 +83,7 @@ def other_readings(quantity: Quantity, *, behind_dots: bool = False) -> tuple[Do
         return tuple(fractions)
     if quantity.parts[0].written != "sign" and _PLAIN.match(printed):
         return ()
-    found = [*_figures(quantity, printed, behind_dots=behind_dots), *_signs(quantity, printed)]
+    found = [*_figures(quantity, printed, dots), *_signs(quantity, printed)]
     return tuple(found)
 
 
@@ -355,10 +355,11 @@ def _with_value(quantity: Quantity, value: float, figures: str, end: int) -> Qua
     return Quantity((Measured(amount, first.unit, first.written), *quantity.parts[1:]), quantity.column)
 
 
-def _figures(quantity: Quantity, printed: str, *, behind_dots: bool) -> Iterator[Doubt]:
-    if behind_dots and (whole := re.match(r"\.(\d+)", printed)):
+def _figures(quantity: Quantity, printed: str, dots: str) -> Iterator[Doubt]:
+    if dots and (whole := re.match(r"\.(\d+)", printed)):
         because = f"the point of {whole[0]} may be the last of the dots before it"
-        yield Doubt(_with_value(quantity, float(whole[1]), whole[1], whole.end()), "possible", because)
+        dot_standing: Standing = "likely" if " " in dots else "possible"  # . . . .5 is one dot more
+        yield Doubt(_with_value(quantity, float(whole[1]), whole[1], whole.end()), dot_standing, because)
         return
     stroke = _RUN_IN.match(printed) or _RUN_IN_THIRDS.match(printed)
     match = stroke or _STROKE_LOST.match(printed)
@@ -372,7 +373,8 @@ def _figures(quantity: Quantity, printed: str, *, behind_dots: bool) -> Iterator
         figures = f"{hyphen['above']}/{hyphen['below']}"
         because = f"{hyphen[0]} may be {figures}, set with a hyphen for a stroke"
         value = int(hyphen["above"]) / int(hyphen["below"])
-        yield Doubt(_with_value(quantity, value, figures, hyphen.end()), "possible", because)
+        single = printed.lower().endswith(str(quantity.parts[0].unit))  # "1-2 pint": of one to two it were pints
+        yield Doubt(_with_value(quantity, value, figures, hyphen.end()), "likely" if single else "possible", because)
 
 
 def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
@@ -380,8 +382,8 @@ def _signs(quantity: Quantity, printed: str) -> Iterator[Doubt]:
     letter = _LONE_LETTER.match(printed)
     if letter and quantity.parts[0].written != "sign" and len(printed) > 1:
         half = _with_value(quantity, 0.5, "1/2", letter.end())
-        standing: Standing = "likely" if letter["letter"] in "Jj" else "possible"
-        yield Doubt(half, standing, f"a scan may take the sign of a half for {letter['letter']}")
+        half_standing: Standing = "likely" if letter["letter"] in "Jj" else "possible"
+        yield Doubt(half, half_standing, f"a scan may take the sign of a half for {letter['letter']}")
     scanned = re.match(
         rf"f?\s?(?P<sign>\D|\d)\s?(?:{_NUMERAL.pattern}\b|[\d\N{{VULGAR FRACTION ONE HALF}}])", printed, re.IGNORECASE
     )

@@ -9,7 +9,7 @@ from dataclasses import replace as changed
 from reconlab.reading.authority import without_authority
 from reconlab.reading.certainty import DOUBTFUL, is_sure
 from reconlab.reading.counted import PIECE, is_counted
-from reconlab.reading.damage import other_readings
+from reconlab.reading.damage import Doubt, other_readings
 from reconlab.reading.drafts import Draft
 from reconlab.reading.grouping import is_range_over_units
 from reconlab.reading.pieces import VESSELS, Piece, is_decimal
@@ -77,16 +77,28 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     if quantities and _is_bare_decimal(quantities[0]):
         return _in_grams(item)
     first = draft.quantity.first if draft.quantity else 0
-    behind_dots = first > 0 and line[first - 1].kind == "leader"
-    doubts = other_readings(quantities[0], behind_dots=behind_dots) if quantities else ()
-    readings = [
-        Reading(changed(item, quantities=(doubt.quantity, *quantities[1:])), doubt.standing, doubt.because)
-        for doubt in doubts
-    ]
+    dots = line[first - 1].text if first > 0 and line[first - 1].kind == "leader" else ""
+    doubts = other_readings(quantities[0], dots=dots) if quantities else ()
+    item, readings = _likeliest(item, doubts)
     other_end = _other_end(draft.quantity)
     if other_end is not None:
         readings.append(Reading(changed(item, quantities=(other_end,)), "possible", _RANGE))
     return changed(item, certain=False, readings=tuple(readings)) if readings else item
+
+
+def _likeliest(item: Item, doubts: Sequence[Doubt]) -> tuple[Item, list[Reading]]:
+    """Return an item with the likeliest of its readings first; what stands on the page is then another."""
+    first, *others = item.quantities or (None,)
+    mended = next((doubt for doubt in doubts if doubt.standing == "likely"), None)
+    told = [doubt for doubt in doubts if doubt is not mended]
+    if first is not None and mended is not None:
+        why = f"as it stands: {first.parts[0].amount.printed}; {mended.because}"
+        told = [Doubt(first, "possible", why), *told]
+        item = changed(item, quantities=(mended.quantity, *others))
+    readings = [
+        Reading(changed(item, quantities=(doubt.quantity, *others)), doubt.standing, doubt.because) for doubt in told
+    ]
+    return item, readings
 
 
 _RANGE = "the page gives a range: this is its other end"
@@ -189,8 +201,11 @@ def _is_told(piece: Piece, line: Sequence[Token]) -> bool:
 
 def _counted(quantity: Quantity | None, name: str) -> Quantity | None:
     """Return a bare number behind a thing that receipts count as a count: "Eggs, 2"."""
-    if quantity is None or quantity.parts[0].unit is not None or not is_counted(name):
+    part = quantity.parts[0] if quantity is not None else None
+    if quantity is None or part is None or part.unit is not None or not is_counted(name):
         return quantity
+    if is_decimal(part.amount.printed):
+        return quantity  # "Cloves 20,0" are grams
     return changed(quantity, parts=(changed(quantity.parts[0], unit=PIECE, written="count"), *quantity.parts[1:]))
 
 

@@ -107,6 +107,8 @@ def of_language(line: Sequence[Token], at: int, unit: Mark) -> Notation:
     ):
         language = "fr"
     row = unit.meanings["unit"]
+    if not language and unit.after < len(line) and line[unit.after].text.lower() in _OF_FRENCH:
+        language = "fr"  # 4 pintes d'eau de vie
     return row if row.language == language else _by_language().get((row.printed, language), row)
 
 

@@ -267,7 +267,7 @@ def _close_reading(key: str, item: Item, settled: Mapping[tuple[str, str], Decis
 
 
 def _as_printed(item: Item) -> Option:
-    return Option(printed(item), "likely", Reason(f"as printed: {printed(item)}"))
+    return Option(printed(item), "likely", Reason(f"as read: {printed(item)}"))
 
 
 def _reading_question(key: str, item: Item, options: tuple[Option, ...]) -> Question:
