@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from reconlab.errors import AmbiguousError, UnknownNameError
 from reconlab.materia import (
     UNKNOWN,
+    bulk_density,
     density,
     drop,
     folded,
@@ -266,3 +267,58 @@ def test_a_drop_weighs_the_middle_of_what_was_weighed_between_its_limits() -> No
 
 def test_a_property_nobody_looked_up_is_empty() -> None:
     assert properties("talc", "colour of the sea") == ()
+
+
+# How a thing lies in a measure
+
+
+@pytest.mark.parametrize(
+    ("key", "volume_ml", "grams"),
+    [
+        ("marjoram", 14.787, 1.7),  # U.S. Department of Agriculture, release 25: 1 tablespoon, dried
+        ("caraway_seed", 14.787, 6.7),  # the same
+        ("wheat_bran", 236.588, 58),  # the same: 1 cup, crude
+        ("gooseberry", 236.588, 150),  # the same: 1 cup, raw
+        ("lavender_flowers", 236.588, 28.35),  # a seller of bath goods: 1 cup holds 1 ounce
+        ("rose_petals", 236.588, 16),  # a seller of tea: 1 cup
+    ],
+)
+def test_plants_lie_in_a_measure_as_they_were_weighed(key: str, volume_ml: float, grams: float) -> None:
+    heap = bulk_density(key)
+    assert heap.number * volume_ml == pytest.approx(grams, rel=0.02)
+    assert heap.low < heap.number < heap.high  # another lot lies otherwise
+
+
+@pytest.mark.parametrize(
+    ("key", "kind"),
+    [
+        ("elder_flowers", "(flower)"),
+        ("senna", "(leaf)"),
+        ("wormwood_herb", "(herb)"),
+        ("valerian", "(root)"),
+        ("oak_bark", "(bark)"),
+        ("pomegranate_bark", "(bark)"),  # root bark
+        ("quassia", "(wood)"),
+        ("carrot_seed", "(seed)"),
+        ("juniper_berries", "(berry)"),
+        ("sorrel", "(plant part)"),  # its name does not say what of it
+        ("plum", "(fruit)"),
+        ("orris_root", "(plant powder)"),
+        (UNKNOWN + "frobnitz leaves", "(leaf)"),
+    ],
+)
+def test_a_plant_of_no_bulk_density_lies_as_its_part_does(key: str, kind: str) -> None:
+    heap = bulk_density(key)
+    assert kind in str(heap.reason)
+    assert 0.05 <= heap.low < heap.number < heap.high <= 0.88
+
+
+def test_flowers_lie_lighter_than_roots_and_those_lighter_than_seeds() -> None:
+    flowers, roots, seeds = (bulk_density(key).number for key in ("elder_flowers", "valerian", "carrot_seed"))
+    assert flowers < roots < seeds
+
+
+def test_what_is_no_plant_keeps_a_share_of_its_true_density() -> None:
+    bismuth, water = bulk_density("bismuth_subnitrate"), "water of frobnitz leaves and bread"
+    assert bismuth.number == pytest.approx(density("bismuth_subnitrate").number / 2)
+    assert "usual for its kind" not in str(bulk_density(UNKNOWN + water).reason)

@@ -9,6 +9,7 @@ import reconlab as rl
 from reconlab.formula import Formula
 from reconlab.materia import identify, thing
 from reconlab.reasons import Decision
+from reconlab.receipts import Setting
 from reconlab.tables import Name, Preparation, by_id, rows
 from reconlab.translation import _lookup
 
@@ -210,3 +211,26 @@ def test_a_poison_inside_a_preparation_is_never_handled_by_any_of_its_names(key:
         formula = rl.translate(rl.read(f"{name}, 1 oz.\nWater, 9 oz.", years="1898", place="London"))
         found = rl.screen(formula, rl.Use(form="skin lotion", law="EU", on="2026-11-25")).findings
         assert any(finding.gate == "never handled" for finding in found), name
+
+
+@pytest.mark.parametrize(
+    ("name", "years", "place", "key", "parts"),
+    [
+        # Buchheister 1893, part II, p. 22: 4, 5, 32, 16 parts
+        ("Unguentum leniens", "1895", "Berlin", "unguentum_leniens_buchheister_1893", {"beeswax_white": 4 / 57}),
+        ("Myrrhentinktur", "1895", "Berlin", "tinctura_myrrhae_buchheister_1893", {"myrrh": 1 / 6}),
+    ],
+)
+def test_a_german_name_leads_to_the_formula_of_its_druggists(
+    name: str, years: str, place: str, key: str, parts: dict[str, float]
+) -> None:
+    asked = identify(name, Setting(years=years, place=place))
+    assert asked is not None
+    assert key in {option.key for option in asked.options if option.standing == "likely"}
+    for substance, share in parts.items():
+        assert weight_in_weight(key, substance) == pytest.approx(100 * share, rel=1e-6)
+
+
+def test_the_british_ointment_is_reckoned_by_avoirdupois_and_the_imperial_pint() -> None:
+    # 5 and 2 ounces of 28.3495 g, 1 pint of 568.261 mL of oil at 0.912 to 0.920 g/mL
+    assert weight_in_weight("spermaceti_ointment_homoeopathic", "spermaceti") == pytest.approx(19.7, abs=0.1)

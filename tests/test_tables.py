@@ -357,6 +357,8 @@ def reference_faults(package: Package) -> Iterator[str]:
         | preparations
         | package.ids("strengths")
         | classes
+        | states
+        | {f"part:{part}" for role, part in package.tables["name_words"].column("role", "stands_for") if role == "part"}
         | {"any_liquid", "any_solid"},
         ("drops", "liquid"): substances | preparations | classes | {"any"} | of_things_made,
         ("domestic_measures", "states"): package.rule("substances", "state", "enum"),

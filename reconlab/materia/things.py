@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconlab.materia.made import made_of
+from reconlab.materia.words import folded, stems
 from reconlab.reasons import Citation, Reason, Value
 from reconlab.spirit import content_density, content_label, content_of, density_c, solute_of
-from reconlab.tables import MadeKind, Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
+from reconlab.tables import MadeKind, NameWord, Preparation, PropertyValue, Row, Strength, Substance, by_id, rows
 
 LIQUID_STATES = ("liquid", "oil", "syrup")
 UNKNOWN = "not identified: "  # starts the id of a thing nobody has named yet
@@ -247,7 +248,7 @@ def bulk_density(key: str) -> Value:
     Returns
     -------
     Value
-        Density [g/mL], from loose to tapped.
+        Density [g/mL], from loose to tapped; where none is on file, that of its part of the plant, class or state.
 
     Examples
     --------
@@ -256,10 +257,38 @@ def bulk_density(key: str) -> Value:
     """
     loose, tapped = properties(key, "bulk_density"), properties(key, "tapped_density")
     if not loose:
-        solid = density(key)
-        words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
-        reason = Reason(words, (Citation("common_practice"),), (solid.reason,))
-        return Value(solid.number / 2, solid.number / 5, solid.number, "g/mL", reason)
+        return _usual_heap(thing(key)) or _share_of_solid(key)
     low, high = _limits(loose)[0], _limits((*loose, *tapped))[1]
     says = f"bulk density of {thing(key).name}, printed {loose[0].as_printed!r}"
     return Value(loose[0].value, low, high, "g/mL", loose[0].reason(says))
+
+
+def _usual_heap(what: Thing) -> Value | None:
+    """Return how such a thing lies in a measure: by the part of the plant, by its class, or by its state."""
+    kinds = (f"part:{_part_of(what)}", f"class:{what.class_}", f"state:{what.state}")
+    found = next((values for kind in kinds if (values := properties(kind, "bulk_density"))), ())
+    if not found:
+        return None
+    kind = found[0].substance.partition(":")[2]
+    says = f"no bulk density of {what.name} on file; taken as usual for its kind ({kind}): {found[0].value:g} g/mL"
+    return Value(found[0].value, *_limits(found), "g/mL", found[0].reason(says))
+
+
+def _share_of_solid(key: str) -> Value:
+    solid = density(key)
+    words = f"{thing(key).name}: no bulk density on file; between a fifth of its true density and the whole"
+    reason = Reason(words, (Citation("common_practice"),), (solid.reason,))
+    return Value(solid.number / 2, solid.number / 5, solid.number, "g/mL", reason)
+
+
+def _part_of(what: Thing) -> str:
+    """Return the part of the plant a name tells, the last it has; of a thing not on file, only its last word."""
+    words = stems(folded(what.printed.partition(" (")[0]).split())
+    told = words if what.state == "plant part" else words[-1:] if not what.on_file else []
+    return next((part for word in reversed(told) if (part := _plant_parts().get(word))), "")
+
+
+@cache
+def _plant_parts() -> Mapping[str, str]:
+    listed = (row for row in rows(NameWord) if row.role == "part" and row.language == "en")
+    return {word: row.stands_for for row in listed for word in stems((folded(row.word),))}
