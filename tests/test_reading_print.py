@@ -269,3 +269,42 @@ def test_the_scorer_prints_only_totals_of_locked_books(tmp_path: Path, lock: tup
     assert "secrets" not in done.stdout
     assert ("all locked books" in done.stdout) == bool(lock)
     assert "all books that are not locked" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("page", "found"),
+    [
+        # a paragraph printed over several lines
+        (
+            "Take of Camomile-flowers, four Pounds; Dill seed two Pounds and a\nHalf; Leaves of Balm, one Pound; white wax, one Pound.",
+            [
+                ("Camomile-flowers", 4, "pound"),
+                ("Dill seed", 2.5, "pound"),
+                ("Leaves of Balm", 1, "pound"),
+                ("white wax", 1, "pound"),
+            ],
+        ),
+        # words that lead to a list take none of its amounts
+        (
+            "Dye with 1 oz. logwood, 3/4 oz. madder, 1/2 oz. weld.",
+            [("logwood", 1, "ounce"), ("madder", 0.75, "ounce"), ("weld", 0.5, "ounce")],
+        ),
+        (
+            "Man nahm zu einer solchen Portion: 5 Pfd. Wachs, 12 Pfd. Lein\u00f6l und 1 Pfd. Talg.",
+            [("Wachs", 5, "pfund"), ("Lein\u00f6l", 12, "pfund"), ("Talg", 1, "pfund")],
+        ),
+        # a title in marks of italics runs in
+        ("_Family pomade (red)._--Fresh lard 6 lbs., tallow 3 lbs.", [("lard", 6, "pound"), ("tallow", 3, "pound")]),
+        # decimal grams of a thing that is also counted
+        ("Nelken 20,0\nWeingeist 1000,0", [("Nelken", 20, "gram"), ("Weingeist", 1000, "gram")]),
+        ("4 pintes d'eau de vie", [("eau de vie", 4, "pinte")]),
+        # so many grains would be gros and ounces; where litres stand, gr. is a gram
+        ("Prenez 125 gr. de farine avec 125 gr. de beurre", [("farine", 125, "gram"), ("beurre", 125, "gram")]),
+        ("Wasser 1 Liter\nBromkali 3 gr", [("Wasser", 1, "liter"), ("Bromkali", 3, "gram")]),
+        # of one to two it were pints
+        ("rose water 1-2 pint; borax 1 ounce", [("rose water", 0.5, "pint"), ("borax", 1, "ounce")]),
+    ],
+)
+def test_what_other_books_print_is_read(page: str, found: list[tuple[str, float, str]]) -> None:
+    read_as = [(item.name, item.quantities[0].parts[0]) for item in read(page, title="Receipt").items]
+    assert [(name, part.amount.value, part.unit) for name, part in read_as] == found

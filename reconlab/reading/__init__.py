@@ -17,7 +17,7 @@ from reconlab.reading.damage import in_pattern
 from reconlab.reading.given import check_text, in_known_words
 from reconlab.reading.gram_or_grain import in_grams_or_grains
 from reconlab.reading.lines import has_amount, read_line
-from reconlab.reading.openings import heads_columns
+from reconlab.reading.openings import heads_columns, opening
 from reconlab.reading.page_lines import Run, runs
 from reconlab.reading.pages import read_page
 from reconlab.reading.phrases import tells_of_people
@@ -89,6 +89,8 @@ def read(
         return changed(one, text=text)
     printed = _joined([line for run in runs(text) for line in _printed(run, text)], titled=bool(title))
     opens = len(printed) > 1 and not has_amount(printed[0])
+    if title and opens and (_words(printed[0]) == _words(title) or _is_heading(printed[0])):
+        printed = printed[1:]  # the title stands on the page too
     if not title and opens and not _goes_on(printed[0]) and not heads_columns(printed[0]):
         title, printed = printed[0], printed[1:]
     amounts = [has_amount(line) for line in printed]
@@ -164,6 +166,12 @@ def read_all(
     check_text(text)
     read_rule(rule)
     return read_page(text, Setting(years, place, book, rule, text_years, text_place), decisions)
+
+
+def _is_heading(line: str) -> bool:
+    """Return whether a line is set as a title: in capitals, in marks of italics, or with a number before it."""
+    found = opening(runs(line)[0])
+    return found.kind in ("title", "variant") and found.sure and found.body >= len(line.rstrip())
 
 
 _NARROW = 40  # characters of a line of prose

@@ -72,11 +72,26 @@ _ENGLISH = re.compile(r"\b(?:of|and|the|to)\b", re.IGNORECASE)
 
 
 def _told_by(lines: Sequence[Line]) -> str:
-    """Return how metric weights stand by the words: likely where a French or German receipt has them elsewhere."""
+    """Return how metric weights stand by the words: likely where a French or German receipt has them elsewhere.
+
+    So many grains that they would have been written in gros and ounces are grams too: "125 gr. de beurre".
+    """
     text = "\n".join(line.text for line in lines)
-    if not _TONGUES.search(text) or _ENGLISH.search(text):
+    metric = _METRIC_WORDS.search(text) is not None
+    if _ENGLISH.search(text) or not (metric or _TONGUES.search(text)):
         return ""
-    return "likely" if _METRIC_WORDS.search(text) else "possible"
+    if not _TONGUES.search(text) and not _GERMAN_LITER.search(text):
+        return "possible"
+    return "likely" if metric or max(_grains(lines), default=0) > _GREATEST else "possible"
+
+
+_GERMAN_LITER = re.compile(r"(?<=\d )Liter\b")
+_GREATEST = 72  # grains, which make a gros; what is more was written in gros and ounces
+
+
+def _grains(lines: Sequence[Line]) -> list[float]:
+    parts = [item.quantities[0].parts[0] for line in lines for item in line.items if item.quantities]
+    return [part.amount.value for part in parts if part.unit == "grain" and part.amount.value is not None]
 
 
 def _standing_of_metric(setting: Setting) -> str:

@@ -18,12 +18,15 @@ from reconlab.receipts import Span
 _DASHES = "\N{EM DASH}\N{EN DASH}-"
 _NUMBER = re.compile(
     rf"\s*(?:N(?:o|r|[r\N{{DEGREE SIGN}}\N{{MASCULINE ORDINAL INDICATOR}}])\.?\s*)?\d{{1,4}}"
-    rf"(?:\.?\s?[{_DASHES}]+|\.(?:\s|(?=[A-Z])))\s*(?=[^\W\d_]|\N{{PRESCRIPTION TAKE}})"
+    rf"(?:\.?\s?[{_DASHES}]+|\.(?:\s|(?=[A-Z])))\s*(?=[_=*]?[^\W\d_]|\N{{PRESCRIPTION TAKE}})"
 )  # 6.---Hydrargyri with a long dash, 104. Borax
 _VARIANT = re.compile(
     r"\s*\|?\s*(?:(?:[IVX]+|[A-Z])\.\s?[\N{EM DASH}\N{EN DASH}]+|\(_?[a-h]_?\))\s*"
 )  # II.---Starch with a long dash, (_b_) Starch
-_DASHED = re.compile(r"\s*(?P<words>[A-Z][^.;,:\d()]{1,60}\.)\s?[\N{EM DASH}\N{EN DASH}]+\s*(?=\S)")
+_DASHED = re.compile(
+    r"\s*[_=*]*(?P<words>[A-Z][^.;,:\d()]{1,60}(?:\([^.;,:\d()]{1,30}\))?)"
+    r"(?:\.[_=*]*|[_=*]+\.?)\s?(?:--+|[\N{EM DASH}\N{EN DASH}]+)\s*(?=\S)"
+)  # _Family pomade (red)._--Fresh lard
 _SENTENCE = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}\.)\s+(?=\w)")
 _COLON = re.compile(r"\s*(?P<words>[^\W\d_][^.;,:\d()\n]{1,60}):\s+(?=[^\W\d_])")
 _SECTION = re.compile(

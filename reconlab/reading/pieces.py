@@ -176,7 +176,8 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
     if kind == "heading" and at and line[at - 1].text == "." and line[at - 1].end == line[at].start:
         return None  # the last letter of S.V.R. is no sign of a recipe
     if kind == "ditto" and line[at].text[0] in _DASHES and at and line[at - 1].kind != "break":
-        return None  # a dash leads on to an amount
+        closes = line[at - 1].kind == "number" and len(line[at].text) > 1 and mark.after >= len(line)
+        return kind if closes else None  # "4 --" repeats the unit above; another dash leads on to an amount
     if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
         return None  # bis es etwas roth geworden ist
     if _is_in_name(line, at, mark.after, kind) or (kind is not None and _is_of_another_tongue(line, mark, kind)):
