@@ -276,7 +276,10 @@ def test_the_scorer_prints_only_totals_of_locked_books(tmp_path: Path, lock: tup
     [
         # a paragraph printed over several lines
         (
-            "Take of Camomile-flowers, four Pounds; Dill seed two Pounds and a\nHalf; Leaves of Balm, one Pound; white wax, one Pound.",
+            (
+                "Take of Camomile-flowers, four Pounds; Dill seed two Pounds and a\n"
+                "Half; Leaves of Balm, one Pound; white wax, one Pound."
+            ),
             [
                 ("Camomile-flowers", 4, "pound"),
                 ("Dill seed", 2.5, "pound"),
