@@ -105,7 +105,7 @@ def with_directions(pieces: Sequence[Piece], line: Sequence[Token], text: str) -
     --------
     >>> line = tokens("Add to this wax")
     >>> [piece.kind for piece in with_directions(list(raw_pieces(line)), line, "Add to this wax")]
-    ['direction', 'direction', 'text']
+    ['direction', 'ends', 'direction', 'text']
     """
     if not any(piece.kind == "direction" for piece in pieces):
         return list(pieces)
