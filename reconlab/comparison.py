@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
-from reconlab.formula import Formula, Replacement
+from reconlab.formula import IF_IT_IS, Formula, Replacement
 from reconlab.materia import thing
 from reconlab.reasons import Value
 from reconlab.receipts import Use
@@ -38,7 +38,7 @@ class Comparison(Shown):
 
     def _named(self, substance: str) -> str:
         chosen = any(substance in version.as_chosen() for version in self.versions)
-        return thing(substance).name + ("" if chosen else " (if it is that)")
+        return thing(substance).name + ("" if chosen else IF_IT_IS)
 
     def _cells(self, found: Difference) -> tuple[str, ...]:
         """Return a share for each version; what is there without a weight has none."""

@@ -17,6 +17,11 @@ from reconlab.reasons import RANGE_MATTERS, Question, Reason, Spread, Standing, 
 from reconlab.spirit import filled_up, lost_on_mixing
 from reconlab.ways import Array, OtherAnswer, Ways, Where
 
+IF_IT_IS = " (if it is that)"  # behind a thing that is there in another way than the one chosen
+IN_PLACE = (
+    "A row marked 'if it is that' stands in place of another row, not beside it: each has the share it would have, "
+    "so the rows together come to more than the whole."
+)
 _WATERS = ("water", "aromatic water")
 
 
@@ -429,8 +434,13 @@ class Formula(Shown):
             (table, asked) if matters else (table,),
             picture=bar.svg,
             picture_text=bar.text,
-            last=folded_away,
+            last=(*self.beyond_the_whole(), *folded_away),
         )
+
+    def beyond_the_whole(self) -> tuple[str, ...]:
+        """Return why the shares of the table come to more than the whole, where they do."""
+        weighed = {part.substance for part in self.parts}
+        return (IN_PLACE,) if weighed - self.as_chosen() else ()
 
     def range_picture(self) -> Picture:
         """Return how far each share may lie off, with its text twin."""
@@ -449,7 +459,7 @@ class Formula(Shown):
     def _row(self, key: str) -> tuple[str, str, str]:
         mass, share = self.mass(key), self.share(key)
         amount = str(mass).replace(f" {self.unit}", "", 1)
-        chosen = thing(key).name + ("" if key in self.as_chosen() else " (if it is that)")
+        chosen = thing(key).name + ("" if key in self.as_chosen() else IF_IT_IS)
         return chosen, amount, str(share).replace(" % w/w", "", 1)
 
 

@@ -25,6 +25,10 @@ from reconlab.ways import Array
 
 RESEARCH_AID = "A research aid, not a safety assessment: local rules and licensed practice come first."
 STOPS = ("not allowed", "over the limit")
+_WIDEST = (
+    "A share held against a limit has the range of every way to read the page, so that the worst is seen; "
+    "the formula's own ranges leave out what is seldom so."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -45,6 +49,7 @@ class Finding:
     warnings: tuple[str, ...]
     if_it_is: str  # substance id where the receipt may mean another thing
     reason: Reason
+    share_of: str = ""  # what `found` is the share of, where a constituent is what the limit is about
 
     @property
     def stops(self) -> bool:
@@ -66,7 +71,8 @@ class Finding:
         amount = f", {self.found}" if self.found else ""
         limit = f" against a limit of {figure(self.limit)} %" if self.limit is not None else ""
         basis = f" reckoned as {self.reckoned_as}" if self.reckoned_as and self.limit is not None else ""
-        return f"{doubt}{thing(self.substance).name}{amount}: {self.rule}, {self.here}{entry}{limit}{basis}"
+        named = self.share_of or thing(self.substance).name
+        return f"{doubt}{named}{amount}: {self.rule}, {self.here}{entry}{limit}{basis}"
 
     __repr__ = __str__  # the whole chain is for `explain`
 
@@ -98,6 +104,12 @@ class Screening(Shown):
             return (f"No text of {self.use.law} law is on file: the law was not looked up.",)
         return (f"Not looked up: {', '.join(self.not_looked_up)}.",) if self.not_looked_up else ()
 
+    @property
+    def on_ranges(self) -> tuple[str, ...]:
+        """Why a share held against a limit may have another range than in the formula."""
+        held = any(finding.found and finding.limit is not None for finding in self.findings)
+        return (_WIDEST,) if held else ()
+
     def card(self) -> Card:
         """Return the findings as a card."""
         shown = tuple(
@@ -110,7 +122,7 @@ class Screening(Shown):
             for f in self.findings
         )
         dates = tuple(f"{text.text}, as of {text.state_of}, read {text.read_on}" for text in self.texts)
-        notes = (*self.law_notes, *self.shut_out)
+        notes = (*self.law_notes, *self.shut_out, *self.on_ranges)
         answers = (f"A finding hangs on: {'; '.join(self.open_questions)}",) if self.open_questions else ()
         table = Table("", ("substance", "finding", "entry", "conditions and warnings"), shown)
         care = Table("In the workshop and in use", ("step", "mind"), tuple((c.step, c.words) for c in self.cautions))
@@ -344,6 +356,7 @@ def _ruled(formula: Formula, key: str, rule: Rule, use: Use) -> Finding:
         warnings=(rule.warnings,) if rule.warnings else (),
         if_it_is=_doubt(formula, key),
         reason=because,
+        share_of=_share_of(formula, key, rule, use),
     )
 
 
@@ -385,6 +398,16 @@ def _found_together(formula: Formula, key: str, rule: Rule, use: Use) -> Value |
         if row.reckoned_factor is not None:
             shares = shares + formula.shares(other) * row.reckoned_factor
     return _greatest(formula, key, shares)
+
+
+def _share_of(formula: Formula, key: str, rule: Rule, use: Use) -> str:
+    """Name the constituent a limit is about, and all that brings it; nothing where the share is the substance's own."""
+    if rule.limit_percent is None or not rule.reckoned_as or rule.reckoned_factor is None:
+        return ""
+    weighed = {part.substance for part in formula.parts}
+    others = [other for other, row in _reckoned_with(weighed - {key}, rule, use) if row.reckoned_factor is not None]
+    brought = " and ".join(thing(one).name for one in (key, *others))
+    return f"{rule.reckoned_as} of {brought}" if brought != rule.reckoned_as else ""
 
 
 def _reckoned_with(others: Iterable[str], rule: Rule, use: Use) -> Iterator[tuple[str, Rule]]:

@@ -310,3 +310,9 @@ def test_the_question_that_matters_most_comes_first_and_unlikely_answers_last() 
     assert standings == sorted(standings)
     sizes = [swing.size for swing in swings if swing.standing != "unlikely"]
     assert sizes == sorted(sizes, reverse=True)
+
+
+def test_a_table_says_why_its_shares_come_to_more_than_the_whole() -> None:
+    doubtful = rl.translate(rl.read("Cassia, 1 oz.\nOil of lemon, 20 oz.", **ENGLAND))
+    assert doubtful.beyond_the_whole()[0] in doubtful.card().last
+    assert not rl.translate(rl.read("Borax, 1 oz.\nLard, 2 oz.", **ENGLAND)).beyond_the_whole()

@@ -189,7 +189,15 @@ def test_a_limit_is_held_against_what_it_is_reckoned_as(share: float, here: str)
     assert finding.reckoned_as == "citral"
     assert finding.found is not None
     assert finding.found.number == pytest.approx(share * 0.055)  # the factor is a row of the table
+    assert str(finding).startswith("citral of lemon oil, ")  # the share is the constituent's, and says so
     assert "reckoned as citral" in str(finding)
+
+
+def test_a_share_says_all_that_brings_its_constituent_and_why_its_range_is_wide() -> None:
+    screened = screen(label(lemon_oil=1, bergamot_oil=1), Use("lip salve", law="EU", on=AFTER))
+    citral = [str(f) for f in screened.findings if f.entry == "III 70 (a)"]
+    assert any(words.startswith("citral of lemon oil and bergamot oil") for words in citral)
+    assert any("every way to read the page" in note for note in screened.card().notes)
 
 
 def test_a_share_over_a_limit_that_cannot_be_reckoned_is_undecided() -> None:

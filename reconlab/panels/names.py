@@ -64,7 +64,7 @@ class NamesPanel(DeskPanel):
         """Show the record as it stands now."""
         unknown = self.work.unidentified if self.has_text else ()
         with self.quiet.filling():
-            offer(self.unknown, [(name, name) for name in unknown] or [("none is left", "")])
+            offer(self.unknown, [(self.work.as_printed(name), name) for name in unknown] or [("none is left", "")])
         super().drawn()
         show(self.names, self.work.names if self.has_text else None)
         show(self.formula, self.work.literal if self.has_text else None)

@@ -170,7 +170,7 @@ class Panel(Controls):
             self._batches = len(batches)
             offer(self.seen_of, [*versions, *((name, name) for name in batches)], keep=newest)
             offer(self.out, [(shown, line) for shown, line, _ in self._lines()])
-            offer(self.unknown, [(name, name) for name in unknown] or [("none is left", "")])
+            offer(self.unknown, [(work.as_printed(name), name) for name in unknown] or [("none is left", "")])
         if unknown:  # hidden until it is needed, and never again: the keyboard may stand in it
             self.unknown_row.layout.display = ""
         super().drawn()

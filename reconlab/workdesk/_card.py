@@ -55,6 +55,7 @@ def _card(work: Views) -> Card:
         *(str(changed) for changed in stale(formula.ways.every_question)),
         *((f"Nothing is remembered: {work.memory_fault}",) if work.memory_fault else ()),
         *(f"Remembered from {book or 'your own words'}: {_answered(one)}" for book, one in work.recalled),
+        *formula.beyond_the_whole(),
         work.state,
     )
     table = formula.card().tables[0]

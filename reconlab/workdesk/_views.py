@@ -116,6 +116,11 @@ class Views(OnFile):
         """The names nothing on file explains: say by `call` what they were."""
         return tuple(thing(key).name for key in self.literal.substances if not thing(key).identified)
 
+    def as_printed(self, name: str) -> str:
+        """Return a name as the page prints it, capitals and all; one that is not in it as it is."""
+        wanted = folded(name)
+        return next((item.name for item in self.receipt.items if folded(item.name) == wanted), name)
+
     def screen(self, version: str = LITERAL) -> Screening:
         """Say what law and good sense find in a version, for its use."""
         return screen(self[version], self._use("screen"))

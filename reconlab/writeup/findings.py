@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from reconlab.formula import IF_IT_IS
 from reconlab.materia import thing
 from reconlab.reasons import Reason
 from reconlab.screening import RESEARCH_AID, Finding, Screening, cautions
@@ -115,6 +116,7 @@ def _version(matter: Matter, name: str) -> Section:
         heads = ("substance", "share found, % w/w", "finding, entry and limit", "conditions and warnings")
         caption = "What the law says of what may be there" if found is first else "What is found of this version only"
         blocks.append(Grid(caption, heads, rows, "figures"))
+        blocks += [Paragraph((why,)) for why in found.on_ranges]
     blocks += _the_rest([f for f in shown if not f.stops and not _says_something(f)])
     blocks += _undecided(found, () if found is first else first.open_questions)
     if found is not first:
@@ -157,8 +159,7 @@ def _named(findings: list[Finding]) -> Iterator[Text]:
         notes.setdefault(" ".join(finding.conditions).rstrip("."), []).append(finding)
     for noted, same in notes.items():
         names = ", ".join(
-            f"{thing(one.substance).name}{' (if it is that)' if one.if_it_is else ''}"
-            f"{f' ({one.entry})' if one.entry else ''}"
+            f"{thing(one.substance).name}{IF_IT_IS if one.if_it_is else ''}{f' ({one.entry})' if one.entry else ''}"
             for one in same
         )
         note: Text = (": ", *sentence(noted, same[0].reason)) if noted else ()
@@ -297,7 +298,8 @@ def finding_text(finding: Finding) -> Text:
     'White lead (basic lead carbonate) is never handled here, whatever the law'
     """
     name = thing(finding.substance).name
-    doubt = f"If it is {name}: {name}" if finding.if_it_is else name[:1].upper() + name[1:]
+    said = finding.share_of or name
+    doubt = f"If it is {name}: {said}" if finding.if_it_is else said[:1].upper() + said[1:]
     if finding.gate == "never handled":
         return (f"{doubt} is never handled here, whatever the law", Cited(finding.reason), ".")
     if not thing(finding.substance).identified:
@@ -318,11 +320,17 @@ def _row(finding: Finding) -> tuple[Text, ...]:
     name = thing(finding.substance).name
     conditions = [sentence(words, finding.reason) for words in (*finding.conditions, *finding.warnings)]
     return (
-        (f"{name} (if it is that)" if finding.if_it_is else name,),
-        (from_value(finding.found),) if finding.found else ("not weighed",),
+        (f"{name}{IF_IT_IS}" if finding.if_it_is else name,),
+        _weighed(finding),
         _said(finding),
         joined(conditions, " "),
     )
+
+
+def _weighed(finding: Finding) -> Text:
+    if finding.found is None:
+        return ("not weighed",)
+    return (from_value(finding.found), f", {finding.share_of}") if finding.share_of else (from_value(finding.found),)
 
 
 def _said(finding: Finding) -> Text:

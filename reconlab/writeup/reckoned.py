@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from reconlab.formula import Formula, Swing
+from reconlab.formula import IF_IT_IS, Formula, Swing
 from reconlab.materia import thing
 from reconlab.reasons import Decision, Question, Reason, Spread, figure
 from reconlab.record import orphans, stale
@@ -68,6 +68,7 @@ def _formula(matter: Matter) -> Iterator[Block]:
         whole = from_value(formula.whole)
         caption = "The receipt as settled, in grams" if formula.unit == "g" else "The receipt as settled, in parts"
         yield Grid(caption, ("substance", "grams" if formula.unit == "g" else "parts", share), rows, "figures")
+        yield from [Paragraph((why,)) for why in formula.beyond_the_whole()]
         yield Paragraph(("All weighed lines together: ", replace(whole, unit=formula.unit), "."))
         if len(matter.versions) == 1:
             yield Drawing(
@@ -103,7 +104,7 @@ def weighed_in(formula: Formula) -> list[str]:
 
 def _formula_row(matter: Matter, key: str) -> tuple[Text, ...]:
     formula = matter.literal
-    name = thing(key).name + ("" if key in formula.as_chosen() else " (if it is that)")
+    name = thing(key).name + ("" if key in formula.as_chosen() else IF_IT_IS)
     return ((name,), (from_value(formula.mass(key)),), (from_value(formula.share(key)),))
 
 
