@@ -19,8 +19,7 @@ from reconlab.ways import Array, OtherAnswer, Ways, Where
 
 IF_IT_IS = " (if it is that)"  # behind a thing that is there in another way than the one chosen
 IN_PLACE = (
-    "A row marked 'if it is that' stands in place of another row, not beside it: each has the share it would have, "
-    "so the rows together come to more than the whole."
+    "A row 'if it is that' stands in another's place, not beside it: the rows together come to more than the whole."
 )
 _WATERS = ("water", "aromatic water")
 
