@@ -67,6 +67,7 @@ def test_a_page_is_pasted_chosen_from_corrected_and_handed_on_by_keyboard(window
     go_to(page, "Line to correct")
     pick(page, "White vax")
     go_to(page, "It should read")
+    expect(page.locator(":focus")).to_have_value("White vax, 1 oz.")  # the line is there to be corrected
     page.keyboard.press("Control+A")
     page.keyboard.type("White wax, 1 oz.")
     go_to(page, "Correct the line")
