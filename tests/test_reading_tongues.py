@@ -266,3 +266,38 @@ def test_every_amount_keeps_its_own_name_first_or_last(lines: list[tuple[int, st
         text = "\n".join(layout.format(*line) for line in lines)
         got = [shown(item) for item in read(text, title="Receipt").items]
         assert got == [f"{name} = {figure} {_UNITS[unit]}" for figure, unit, name in lines]
+
+
+# Invented, in the manner of French perfumers' books: a guillemet for the unit above, a dash for the words above.
+PERFUMER = """Eau.
+Alcool à 36 degrés ........ 4 kil.
+Essence de lavande ....... 125 gr.
+— de bergamote ........... 30 »
+Teinture d'ambre ......... 5 centilitres
+— de musc ................ 15 »"""
+
+
+def test_marks_for_the_words_above_are_filled_in_as_french_is_written() -> None:
+    receipt = read(PERFUMER, years="1860", place="Paris")
+    assert [shown(item) for item in receipt.items] == [
+        "Alcool = 4 kilogram",
+        "Essence de lavande = 125 gram",
+        "Essence de bergamote = 30 gram",
+        "Teinture d'ambre = 5 centilitre",
+        "Teinture de musc = 15 centilitre",
+    ]
+    assert receipt.items[0].strength == "à 36 degrés"
+
+
+def test_beside_kilograms_a_french_gr_of_1860_is_no_grain() -> None:
+    first, *_ = (read(PERFUMER, years=year, place="Paris").items[1] for year in ("1860", "1835"))
+    assert first.certain
+    assert not first.readings
+
+
+def test_a_prescription_where_metric_weights_held_means_grams() -> None:
+    receipt = read("Rp. Cerae albae 30,0\nOl. Rosae gtt. V\nM. f. ung.", years="1895", place="Berlin")
+    assert [(shown(item), item.certain) for item in receipt.items] == [
+        ("Cerae albae = 30 gram", True),
+        ("Ol. Rosae = 5 drop", True),
+    ]

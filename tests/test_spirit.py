@@ -546,7 +546,7 @@ def test_the_formula_has_all_its_coefficients() -> None:
         ("33 degrés", "1830", 85.1, "likely"),
         ("esprit de vin à 36 degrés", "1835", 90.2, "likely"),
         # Tarif de 1877, note 481: eaux-de-vie of 38 to 65 degrees, esprits above: an esprit of 36 is not centesimal
-        ("esprit de vin à 36 degrés", "1860", 90.2, "possible"),
+        ("esprit de vin à 36 degrés", "1860", 90.2, "likely"),
         ("alcool à 90 degrés", "1884", 90.0, "likely"),
         ("esprit à 85°", "1860", 85.0, "likely"),
         ("85 degrés", "1830", 85.0, "likely"),

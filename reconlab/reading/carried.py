@@ -13,7 +13,7 @@ from functools import cache
 
 from reconlab.reading.known import is_known, takes_head
 from reconlab.reading.quantities import Found, count_at
-from reconlab.reading.tokens import Token, mark_at
+from reconlab.reading.tokens import Token, mark_at, printed_of
 from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
 from reconlab.tables import NameWord, rows
 
@@ -71,7 +71,7 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     if mark is not None and "same" in mark.meanings:
         factor = float(Fraction(mark.meanings["same"].value or 1))
         return Found(
-            Quantity((Measured(Amount(factor, factor, factor, _printed(line, at, mark.after)), WHOLE),)), mark.after
+            Quantity((Measured(Amount(factor, factor, factor, printed_of(line[at : mark.after])), WHOLE),)), mark.after
         )
     count = count_at(line, at, UNIT)
     if count is None or count.after >= len(line):
@@ -401,7 +401,8 @@ def _name(item: Item, before: Item | None) -> str:
     words = before.name.split()
     name = item.name
     if leading:
-        name = f"{_head(before.name, leading)}{name}"
+        head = _head(before.name, leading)
+        name = f"{head}{name}" if head[-1:] != "'" or _OPENS_IN_VOWEL.match(name) else f"{_unelided(head)}{name}"
     if trailing and len(words) > 1 and (leading or len(name.split()) == 1 or "," in before.name):
         name = f"{name} {words[-1]}"
     return name
@@ -421,7 +422,9 @@ def _head(name: str, marks: int) -> str:
     return head
 
 
-def _printed(line: Sequence[Token], at: int, after: int) -> str:
-    return "".join(
-        (" " if n and token.start > line[at + n - 1].end else "") + token.text for n, token in enumerate(line[at:after])
-    )
+_OPENS_IN_VOWEL = re.compile(r"h?[aeiouyàâéèêëîïôœ]", re.IGNORECASE)
+
+
+def _unelided(head: str) -> str:
+    """Return "Teinture d'" as it stands before another letter: "Teinture de "."""
+    return f"{head[:-1]}e "

@@ -16,9 +16,9 @@ from functools import cache, lru_cache
 from reconlab.reading.parallel import checked, columns_told
 from reconlab.reading.quantities import Found
 from reconlab.reading.roman import roman
-from reconlab.reading.scanned import far_fractions, fractions_of, is_scanned, may_be_scanned, printed_of, scanned_at
+from reconlab.reading.scanned import far_fractions, fractions_of, is_scanned, may_be_scanned, scanned_at
 from reconlab.reading.signs_beside import signs_told
-from reconlab.reading.tokens import Token, mark_at, number
+from reconlab.reading.tokens import Token, mark_at, number, printed_of
 from reconlab.reasons import Standing
 from reconlab.receipts import Amount, Item, Line, Measured, Quantity, Reading
 from reconlab.tables import Notation, rows

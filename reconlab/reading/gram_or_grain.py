@@ -1,4 +1,4 @@
-"""Whether "gr." is a grain or a gram: by where and when the book was printed, or by decimals printed behind it."""
+"""Whether "gr." is a grain or a gram, and "30,0" grams or parts: by where and when the book was printed."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from reconlab.tables import Custom, rows
 
 _GR = re.compile(r"\bgrs?\.?$", re.IGNORECASE)
 _DECIMALS_BEHIND = re.compile(r"\d\s?gr\.?\s\d{1,3}$", re.IGNORECASE)  # 2 gr. 50
+_LETTER = re.compile(r"[^\W\d_]")
 _METRIC = "metric"  # how the ids of the metric customs begin
 
 
@@ -36,27 +37,53 @@ def in_grams_or_grains(lines: Sequence[Line], setting: Setting) -> list[Line]:
     >>> [receipt.items[0].quantities[0].parts[0].unit for receipt in read_in]
     ['grain', 'gram']
     """
-    standing = _standing_of_metric(setting) if setting.of_text.region else ""
+    standing, told = _standing_of_metric(setting) if setting.of_text.region else "", _told_by(lines)
     if not setting.of_text.region or (standing and setting.of_text.span is None):
-        standing = _told_by(lines) or standing
-    return [changed(line, items=tuple(_item(item, standing) for item in line.items)) for line in lines]
+        standing = told or standing
+    # Where law and page both say gram no grain is left over.
+    sure = standing == told == "likely" and setting.of_text.region != ""
+    read, before = [], None
+    for line in lines:
+        items = []
+        for item in line.items:
+            shortened = _is_shortened(item, before)
+            items.append(_item(item, standing, shortened=shortened, sure=sure))
+            before = item if shortened else None
+        read.append(changed(line, items=tuple(items)))
+    return read
 
 
-def _item(item: Item, standing: str) -> Item:
+def _is_shortened(item: Item, before: Item | None) -> bool:
+    """Return whether an amount has "gr." for its unit, or a mark for the "gr." of the item before it."""
+    printed = item.quantities[0].parts[-1].amount.printed if item.quantities else ""
+    return _GR.search(printed) is not None or (before is not None and not _LETTER.search(printed))
+
+
+def _item(item: Item, standing: str, *, shortened: bool, sure: bool) -> Item:
     part = item.quantities[0].parts[0] if item.quantities and len(item.quantities[0].parts) == 1 else None
+    if part is not None and standing == "likely" and _is_in_grams_or_parts(item, part):
+        return changed(item, certain=True, readings=())
     if part is None or part.unit != "grain":
         return item
     if _DECIMALS_BEHIND.search(part.amount.printed):
         return changed(_with(item, part, "gram"), certain=False)
-    if not standing or not _GR.search(part.amount.printed) or item.readings:
+    if not (standing and shortened) or item.readings:
         return item
     gram, grain = _with(item, part, "gram"), item
+    if sure:
+        return gram
     first, other = (gram, grain) if standing == "likely" else (grain, gram)
     word = "grains" if standing == "likely" else "grams"
-    said = changed(part.amount, printed=f"{_GR.sub('', part.amount.printed).rstrip()} {word}")
+    said = changed(part.amount, printed=f"{_GR.sub('', part.amount.printed).rstrip(' »«')} {word}")
     other = _with(other, changed(other.quantities[0].parts[0], amount=said), other.quantities[0].parts[0].unit)
     why = 'books of that time and place shorten both gramme and grain to "gr."'
     return changed(first, certain=False, readings=(Reading(changed(other, certain=False), "possible", why),))
+
+
+def _is_in_grams_or_parts(item: Item, part: Measured) -> bool:
+    """Return whether a decimal without a unit left nothing else open: prescriptions by metric weight mean grams."""
+    others = [reading.item.quantities[0].parts[0].unit for reading in item.readings if reading.item.quantities]
+    return part.unit == "gram" and others == ["part"]
 
 
 def _with(item: Item, part: Measured, unit: str | None) -> Item:

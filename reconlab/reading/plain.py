@@ -11,8 +11,7 @@ from functools import lru_cache
 from reconlab.reading.damage import torn_at
 from reconlab.reading.quantities import Found, quantity_at
 from reconlab.reading.roman import roman
-from reconlab.reading.scanned import printed_of
-from reconlab.reading.tokens import Token, mark_at, tokens
+from reconlab.reading.tokens import Token, mark_at, printed_of, tokens
 from reconlab.tables import Notation
 
 _ONLY_NUMBER, _ONLY_UNIT = {"number"}, {"unit"}

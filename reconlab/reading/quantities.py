@@ -11,7 +11,7 @@ from typing import NamedTuple
 from reconlab.reading.descending import goes_on
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
 from reconlab.reading.roman import roman
-from reconlab.reading.tokens import Mark, Token, mark_at, number
+from reconlab.reading.tokens import Mark, Token, mark_at, number, printed_of
 from reconlab.reading.units_in_tongues import (
     Number,
     french_one,
@@ -287,10 +287,7 @@ def _with_semis(line: Sequence[Token], numeral: Number) -> Number:
 
 
 def _amount(line: Sequence[Token], count: Number, first: int, after: int) -> Amount:
-    printed = "".join(
-        (" " if at > first and token.start > line[at - 1].end else "") + token.text
-        for at, token in enumerate(line[first:after], start=first)
-    )
+    printed = printed_of(line[first:after])
     if "0" in printed and any(token.kind == "number" and has_nothing_below(token.text) for token in line[first:after]):
         return Amount(None, None, None, printed)  # a fraction over nothing is illegible, not zero
     if _is_negative(line, first):

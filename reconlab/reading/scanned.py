@@ -14,7 +14,7 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from reconlab.reading.quantities import Found, count_at
-from reconlab.reading.tokens import Token, mark_at, number
+from reconlab.reading.tokens import Token, mark_at, number, printed_of
 from reconlab.receipts import Amount, Measured, Quantity
 from reconlab.tables import Notation, rows
 
@@ -289,25 +289,3 @@ def _joined_unit(line: Sequence[Token], at: int) -> Found | None:
 def _found(line: Sequence[Token], at: int, value: Fraction, unit: _Taken) -> Found:
     amount = Amount(float(value), float(value), float(value), printed_of(line[at : unit.after]))
     return Found(Quantity((Measured(amount, unit.values[0], "abbreviation"),)), unit.after)
-
-
-def printed_of(line: Sequence[Token]) -> str:
-    """Return tokens as printed, one blank where there are any.
-
-    Parameters
-    ----------
-    line : sequence of Token
-        The tokens.
-
-    Returns
-    -------
-    str
-        Their text.
-
-    Examples
-    --------
-    >>> from reconlab.reading.tokens import tokens
-    >>> printed_of(tokens("2   oz."))
-    '2 oz.'
-    """
-    return "".join((" " if n and token.start > line[n - 1].end else "") + token.text for n, token in enumerate(line))

@@ -15,7 +15,9 @@ from reconlab.tables import Strength, rows
 
 # A gravity without its sign: three places below one, two and more above: ".880", "1.16". No liquid is below 0.6.
 _GRAVITY = re.compile(r"0?\.[6-9]\d{2,3}|1\.\d{2,4}")
-_LINKS = ("of", "at", "a", "containing", "marking", "the", "=", ":", "de", "von")
+_LINKS = frozenset(
+    ("of", "at", "a", "containing", "marking", "the", "=", ":", "de", "à", "titrant", "marquant", "pesant", "von", "zu")
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -422,3 +422,25 @@ def _begins(word: str) -> tuple[_Step | None, _Step | None] | None:
 _ENDING = ("number", "leader", "break")  # kinds of token no phrase goes on over
 _NOT_WITHIN = (*_ENDING, "point")
 _PASSED_OVER = (".", "-")
+
+
+def printed_of(line: Sequence[Token]) -> str:
+    """Return tokens as printed, one blank where there are any, or the line ends.
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens.
+
+    Returns
+    -------
+    str
+        Their text.
+
+    Examples
+    --------
+    >>> printed_of(tokens("2   oz."))
+    '2 oz.'
+    """
+    printed = "".join((" " if n and token.start > line[n - 1].end else "") + token.text for n, token in enumerate(line))
+    return " ".join(printed.split())

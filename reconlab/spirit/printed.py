@@ -47,7 +47,7 @@ class StrengthReading:
     value: Value  # ethanol [% w/w], with half a step of the last digit printed
 
 
-def strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...]:
+def strength_readings(text: str, setting: Setting, named: str = "") -> tuple[StrengthReading, ...]:
     """Return every meaning a printed strength of spirit may have had there and then, the surest first.
 
     Degrees over and under proof, proof, specific gravity, per cents and the degrees of Cartier, Gay-Lussac, Tralles,
@@ -59,6 +59,8 @@ def strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...
         The strength as printed, such as ``"60 o.p."``, ``"sp. gr. .838"`` or ``"36 degrees Cartier"``.
     setting : Setting
         When and where the book was printed, and its kind.
+    named : str, default ""
+        What the page calls the spirit: no French *esprit* was so weak as its degrees would be per cents.
 
     Returns
     -------
@@ -75,13 +77,13 @@ def strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...
     >>> [(each.label, each.standing) for each in strength_readings("95 per cent.", Setting("1890", "England"))]
     [('by volume', 'likely'), ('by weight', 'possible')]
     """
-    return _strength_readings(text, setting)
+    return _strength_readings(text, setting, named)
 
 
 @lru_cache(maxsize=512)  # a desk asks the same again at every step
-def _strength_readings(text: str, setting: Setting) -> tuple[StrengthReading, ...]:
+def _strength_readings(text: str, setting: Setting, named: str) -> tuple[StrengthReading, ...]:
     found: list[StrengthReading] = []
-    for each in _readings(plain_words(text), text, setting):
+    for each in _readings(plain_words(text), text, setting, plain_words(named)):
         near = next((old for old in found if abs(old.value.number - each.value.number) <= _SAME), None)
         if near is None:
             found.append(each)
@@ -123,7 +125,7 @@ def printed_strength(text: str, setting: Setting) -> Value:
     return Value(number, low, high, _UNIT, Reason(f"{text!r} is {number:.1f} {_UNIT}", (), because))
 
 
-def strength_question(text: str, setting: Setting) -> Question:
+def strength_question(text: str, setting: Setting, named: str = "") -> Question:
     """Return a printed strength as a question: what this figure meant, there and then.
 
     Parameters
@@ -132,6 +134,8 @@ def strength_question(text: str, setting: Setting) -> Question:
         The strength as printed.
     setting : Setting
         When and where the book was printed, and its kind.
+    named : str, default ""
+        What the page calls the spirit.
 
     Returns
     -------
@@ -156,7 +160,7 @@ def strength_question(text: str, setting: Setting) -> Question:
             each.value.reason,
             each.label,
         )
-        for each in strength_readings(text, setting)
+        for each in strength_readings(text, setting, named)
     )
     return Question(f"strength: {words}", f"How strong was spirit of {text.strip(' (),')}?", tuple(options))
 
@@ -431,14 +435,14 @@ def _without_scale(printed: Printed, text: str, setting: Setting | None, named: 
     known = setting is not None and bool(setting.region) and setting.span is not None
     # In English books a bare degree may be any hydrometer's; French and German ones had one of their own.
     here = [row for row in scales if known and setting and _holds(row, setting) and _country(setting) in ("FR", "DE")]
+    scales = [row for row in scales if not here or row in here or row.form not in ("proof", "by weight")]
     own = [row for row in here if row.regions and row.form != "lighter" and row.scale != "Richter"]
     first = own[0] if len(own) == 1 else None
     by_table = next((row for row in scales if row.form == "table"), None)
     if known and setting and _country(setting) == "FR" and by_table and _too_weak(printed, named):
         old = _holds(by_table, setting)
         # Where both scales stood, few per cents are Cartier's; no esprit of any year was sold so weak.
-        first = by_table if old else None if _is_strong(named) else first
-        own = own if old or first else [*own, by_table]
+        first = by_table if old or _is_strong(named) else first
     forms = ("table", "by volume")
     order = sorted(scales, key=lambda row: (row is not first, row not in own, *(row.form != form for form in forms)))
     for row in order:

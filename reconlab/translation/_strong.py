@@ -66,7 +66,7 @@ def strength_asked(item: Item, name: Question | None, setting: Setting) -> Quest
         return None
     dissolved, said = _dissolved(name), _NO_FIGURE.sub("", item.strength)
     try:
-        asked = solution_question(dissolved, said) if dissolved else strength_question(said, setting)
+        asked = solution_question(dissolved, said) if dissolved else strength_question(said, setting, item.name)
     except (InputError, UnknownNameError):
         return _by_degrees(item, dissolved, setting) if dissolved else None
     if dissolved:
