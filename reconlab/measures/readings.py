@@ -18,6 +18,7 @@ from reconlab.measures.customs import (
     liquids_question,
     options_of,
 )
+from reconlab.measures.own_rule import how_of_units
 from reconlab.measures.sizes import (
     ANY,
     AS_WEIGHT,
@@ -305,11 +306,15 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
         return (_Sense(fluid=False, standing="likely"),)
     if any("volume" in kinds_of(unit) for unit, _ in units if unit not in FLUID):
         return (_Sense(fluid=True, standing="likely", because=(_BESIDE_A_MEASURE,)),)
-    liquids = liquids_question(setting)
+    of_units = {unit for unit, _ in units}
+    liquids = liquids_question(setting, of_units)
     first, ruled = liquids.options[0], len(liquids.options) == 1
-    if first.key in (BY_WEIGHT, BY_MEASURE):
-        return (_Sense(first.key == BY_MEASURE, "likely", (first.reason,)),)
     what = thing(key)
+    if first.key in (BY_WEIGHT, BY_MEASURE):
+        said = _Sense(first.key == BY_MEASURE, "likely", (first.reason,))
+        # What he says of ounces may be meant of solids alone: the fluid ounce of a liquid stays an answer.
+        of_solids = first.key == BY_WEIGHT and how_of_units(setting.rule, of_units) and (what.liquid or not key)
+        return (said, _Sense(fluid=True, standing="unlikely", because=(_OTHER_SENSE[True],))) if of_solids else (said,)
     if key and not what.on_file and (state := state_by_name(what.name)):
         by_name = Reason(f"{what.name}: {state} by its name, as is common practice")
         liquid = state == "liquid"
@@ -381,12 +386,41 @@ def _reading(
 
 
 def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
-    """Give the reading that every custom leads to which may hold here: whose it was need not be known."""
+    """Give the reading that every custom leads to which may hold here, or nearly: whose it was need not be known."""
     sure = [reading for reading in made if reading.standing != "unlikely"]
-    if sure and sure[0].standing != sense.standing and len({reading.factors for reading in sure}) == 1:
+    if not sure or sure[0].standing == sense.standing:
+        return
+    alike = [_spanned([reading.sized[at] for reading in sure]) for at in range(len(sure[0].sized))]
+    sized = tuple(one for one in alike if one is not None)
+    if len(sized) == len(alike):
         customs = " or ".join(dict.fromkeys(reading.custom for reading in sure))
         because = tuple(dict.fromkeys(reason for reading in sure for reason in reading.because))
-        yield replace(sure[0], standing=sense.standing, custom=customs, because=because)
+        yield replace(sure[0], sized=sized, standing=sense.standing, custom=customs, because=because)
+
+
+_NEARLY = 0.02  # two pounds of one town, or a medicinal drachm of its land and its neighbour's
+
+
+def _spanned(sizes: Sequence[Sized]) -> Sized | None:
+    """Return sizes that nearly agree as the first of them, its limits holding all; None where they do not agree."""
+    grams, millilitres = _span([one.g for one in sizes]), _span([one.ml for one in sizes])
+    alike = all((one.g is None, one.ml is None) == (grams is None, millilitres is None) for one in sizes)
+    if not alike:
+        return None
+    names = " or ".join(dict.fromkeys(one.name for one in sizes))
+    reasons = tuple(dict.fromkeys(one.reason for one in sizes))
+    if len(reasons) == 1 or (sizes[0].g, sizes[0].ml) == (grams, millilitres):
+        return sizes[0]
+    says = Reason(f"{names}: they differ by less than {_NEARLY:.0%}, and the limits hold them all", (), reasons)
+    return Sized(grams, millilitres, sizes[0].name, says)
+
+
+def _span(figures: Sequence[tuple[float, float, float] | None]) -> tuple[float, float, float] | None:
+    known = [each for each in figures if each is not None]
+    usual = [each[0] for each in known]
+    if len(known) < len(figures) or max(usual) > min(usual) * (1 + _NEARLY):
+        return None
+    return usual[0], min(each[1] for each in known), max(each[2] for each in known)
 
 
 _FIXED = {True: "metric", False: "as named"}

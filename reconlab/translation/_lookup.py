@@ -99,8 +99,16 @@ def _entries(page: _Page) -> tuple[Entry, ...]:
     for line in page.receipt.lines:
         words = " ".join(line.text.split())
         book = Book(*(close(question, page.settled, words) for question in questions))
-        entries += [_entry(item, words, book, page) for item in line.items]
+        entries += [_entry(item, words, _of_units(book, item, page), page) for item in line.items]
     return tuple(entries)
+
+
+def _of_units(book: Book, item: Item, page: _Page) -> Book:
+    """Return the questions of a book as they stand for one item: an author may have weighed all his ounces."""
+    liquids = measures.liquids_question(page.receipt.setting, {str(part.unit) for part in parts_of(item)})
+    return (
+        book if book.liquids.settled or liquids.key == book.liquids.key else replace(book, liquids=page.asks(liquids))
+    )
 
 
 def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
