@@ -408,3 +408,17 @@ def test_the_signs_answer_everywhere_and_are_linear(count: int, sign: str, setti
     every = [[a for a in (each.chosen, *each.others) if a] for each in (one, many)]
     assert every[0]
     assert [a.mass_g for a in every[1]] == pytest.approx([count * a.mass_g for a in every[0]], rel=1e-12)
+
+
+def test_answers_that_nearly_agree_are_chosen_and_their_range_holds_them() -> None:
+    """Meyers 1888, p. 694: a drachm of Prussia 3.654 g; that of Saxony on file is 1.7 % heavier."""
+    found = convert("1 drachm", years="1840", place="Leipzig", of="borax")
+    assert found.chosen is not None
+    low, high = found.chosen.limits
+    assert low == pytest.approx(3.654, abs=0.001)
+    assert high == found.chosen.mass_g
+    assert [answer.mass_g for answer in found.others if answer.standing == "possible"] == pytest.approx([low])
+
+
+def test_places_that_only_another_land_fills_choose_nothing() -> None:
+    assert convert("1 pot", years="1890", place="London").chosen is None

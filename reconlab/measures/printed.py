@@ -92,6 +92,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
         first = Understood(parse_quantity(text))
     except InputError:
         mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _counted_abroad(text)
+        mended = mended or _one_of_it(text)
         if mended is None:
             raise
         first = mended
@@ -167,6 +168,45 @@ def _mended(text: str) -> Understood | None:
         return None
     meant = f"{part.amount.value:g} {str(part.unit).replace('_', ' ')}"
     return Understood(found.quantity, "", "likely", f"{text.strip()!r} makes no sense as it stands: read as {meant}")
+
+
+_PLURAL = ("s", "es", "n", "en", "e")
+
+
+def _one_of_it(text: str) -> Understood | None:
+    """Read "wineglassful", "handful of roses" without a number as one; "handfuls" says several, but not how many."""
+    line = tokens(text)
+    mark = mark_at(line, 0) if line else None
+    row = mark.meanings.get("unit") or mark.meanings.get("asked") if mark is not None else None
+    # Before "oz." or a sign a figure is lost; a word may stand for itself.
+    if mark is None or row is None or row.written in ("abbreviation", "sign") or _is_plural(row):
+        return None
+    number = _ONE.get(row.language, "1")
+    try:
+        found = parse_quantity(f"{number} {text[: line[mark.after - 1].end]}")
+        one = Understood(found)
+    except InputError:
+        asked = _asked(f"1 {text}")
+        return None if asked is None else replace(asked, because=_NO_NUMBER)
+    rest = line[mark.after :]
+    if rest and rest[0].text == ".":
+        rest = rest[1:]
+    name = text[rest[1].start :].strip() if len(rest) > 1 and rest[0].text.lower() in _OF else ""
+    if rest and not (name and _is_words(rest[1:])):
+        return None
+    return replace(one, name=name.strip(" ."), because=_NO_NUMBER)
+
+
+_ONE = {"de": "ein", "fr": "un"}  # so that a word of two tongues is read in its own
+_NO_NUMBER = "no number is given with it: one"
+
+
+def _is_plural(row: Notation) -> bool:
+    """Return whether a unit word is the plural of another of its tongue."""
+    stems = {row.printed.removesuffix(ending) for ending in _PLURAL if row.printed.endswith(ending)}
+    same = (other for other in rows(Notation) if other.value == row.value and other.language == row.language)
+    same = (other for other in same if other.meaning == row.meaning and other.written != "abbreviation")
+    return any(other.printed in stems for other in same)  # "Unz." is short for "Unze"
 
 
 def _asked(text: str) -> Understood | None:

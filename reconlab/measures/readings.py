@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
-from itertools import product
+from itertools import chain, product
 
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
@@ -246,11 +246,13 @@ def _of_sense(
     units: Units, sense: _Sense, key: str, *, setting: Setting, customs: tuple[Sequence[Option], Sequence[Option]]
 ) -> list[Reading]:
     each = product(*customs)
+    own = {option for which in ("weights", "measures") for option in custom_question(which, setting).options}
+    here = bool(setting.region) and own.issuperset(chain(*customs))
     made = [_reading(units, sense, key, setting=setting, weight=one, measure=other) for one, other in each]
     found = [reading for reading in made if reading is not None]
     # A custom that may hold here and has no such unit does not agree: the unit may be of another time.
     lacking = {one.standing for (one, _), reading in zip(product(*customs), made, strict=True) if reading is None}
-    agreed = () if lacking & {"likely", "possible"} else _agreed(found, sense)
+    agreed = () if lacking & {"likely", "possible"} else _agreed(found, sense, nearly=_NEARLY if here else 0.0)
     return [*agreed, *found]
 
 
@@ -385,12 +387,12 @@ def _reading(
     return Reading(tuple(tokens), tuple(sized), " and ".join(customs), standing, because)
 
 
-def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
+def _agreed(made: Sequence[Reading], sense: _Sense, *, nearly: float) -> Iterator[Reading]:
     """Give the reading that every custom leads to which may hold here, or nearly: whose it was need not be known."""
     sure = [reading for reading in made if reading.standing != "unlikely"]
     if not sure or sure[0].standing == sense.standing:
         return
-    alike = [_spanned([reading.sized[at] for reading in sure]) for at in range(len(sure[0].sized))]
+    alike = [_spanned([reading.sized[at] for reading in sure], nearly) for at in range(len(sure[0].sized))]
     sized = tuple(one for one in alike if one is not None)
     if len(sized) == len(alike):
         customs = " or ".join(dict.fromkeys(reading.custom for reading in sure))
@@ -398,12 +400,12 @@ def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
         yield replace(sure[0], sized=sized, standing=sense.standing, custom=customs, because=because)
 
 
-_NEARLY = 0.02  # two pounds of one town, or a medicinal drachm of its land and its neighbour's
+_NEARLY = 0.025  # two pounds of one town, or a medicinal drachm of its land and its neighbour's
 
 
-def _spanned(sizes: Sequence[Sized]) -> Sized | None:
+def _spanned(sizes: Sequence[Sized], nearly: float) -> Sized | None:
     """Return sizes that nearly agree as the first of them, its limits holding all; None where they do not agree."""
-    grams, millilitres = _span([one.g for one in sizes]), _span([one.ml for one in sizes])
+    grams, millilitres = (_span(figures, nearly) for figures in ([one.g for one in sizes], [one.ml for one in sizes]))
     alike = all((one.g is None, one.ml is None) == (grams is None, millilitres is None) for one in sizes)
     if not alike:
         return None
@@ -411,14 +413,14 @@ def _spanned(sizes: Sequence[Sized]) -> Sized | None:
     reasons = tuple(dict.fromkeys(one.reason for one in sizes))
     if len(reasons) == 1 or (sizes[0].g, sizes[0].ml) == (grams, millilitres):
         return sizes[0]
-    says = Reason(f"{names}: they differ by less than {_NEARLY:.0%}, and the limits hold them all", (), reasons)
+    says = Reason(f"{names}: they differ by less than {nearly:.1%}, and the limits hold them all", (), reasons)
     return Sized(grams, millilitres, sizes[0].name, says)
 
 
-def _span(figures: Sequence[tuple[float, float, float] | None]) -> tuple[float, float, float] | None:
+def _span(figures: Sequence[tuple[float, float, float] | None], nearly: float) -> tuple[float, float, float] | None:
     known = [each for each in figures if each is not None]
     usual = [each[0] for each in known]
-    if len(known) < len(figures) or max(usual) > min(usual) * (1 + _NEARLY):
+    if len(known) < len(figures) or max(usual) > min(usual) * (1 + nearly):
         return None
     return usual[0], min(each[1] for each in known), max(each[2] for each in known)
 
