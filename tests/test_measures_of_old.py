@@ -422,3 +422,29 @@ def test_answers_that_nearly_agree_are_chosen_and_their_range_holds_them() -> No
 
 def test_places_that_only_another_land_fills_choose_nothing() -> None:
     assert convert("1 pot", years="1890", place="London").chosen is None
+
+
+# The place a unit is said to be of goes before that of the book. Meyers 1888, p. 694 (a Viennese Loth of 17.50 g);
+# Meyers 1905, p. 630; Griffith 1854, p. 24 (livre of 489.503 g); UK Weights and Measures Act 1985 (pint of 568.261 mL).
+@pytest.mark.parametrize(
+    ("text", "years", "place", "figure"),
+    [
+        ("3 Wiener Loth", "1840", "Berlin", 3 * 17.50),
+        ("1 Wiener Zentner", "1840", "Berlin", 56006),
+        ("livre de Paris", "1780", "Berlin", 489.503),
+        ("1 English pint", "1860", "Boston", 568.261),
+        ("1 English pint", "1790", "Edinburgh", 473.176),
+    ],
+)
+def test_a_unit_said_to_be_of_a_place_is_of_that_place(text: str, years: str, place: str, figure: float) -> None:
+    found = convert(text, years=years, place=place, book="household")
+    assert found.chosen is not None
+    own = found.chosen.volume_ml if found.chosen.mass_g is None else found.chosen.mass_g
+    assert own == pytest.approx(figure, rel=1e-3)
+    assert any("as the page says" in note for note in found.notes)
+
+
+@pytest.mark.parametrize("text", ["a pint of Madeira", "2 oz. of Cologne water", "1 lb. of London soap"])
+def test_a_thing_called_after_a_place_leaves_the_unit_alone(text: str) -> None:
+    found = convert(text, years="1790", place="Edinburgh", book="household")
+    assert not any("as the page says" in note for note in found.notes)
