@@ -85,6 +85,12 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     >>> [way.quantity.parts[0].amount.value for way in understood("1.500 g", Setting("1890", "Berlin"))]
     [1500.0, 1.5]
     """
+    if _PRICE.search(text):
+        found, remedy = (
+            "a price is no quantity: what it bought hangs on the shop and the year",
+            "Give an amount of your own.",
+        )
+        raise InputError(found, text.strip(), remedy)
     lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
         return lettered
@@ -175,6 +181,7 @@ _PLURAL = ("s", "es", "n", "en", "e")
 
 def _one_of_it(text: str) -> Understood | None:
     """Read "wineglassful", "handful of roses" without a number as one; "handfuls" says several, but not how many."""
+    text = _LEADS.sub("", text)
     line = tokens(text)
     mark = mark_at(line, 0) if line else None
     row = mark.meanings.get("unit") or mark.meanings.get("asked") if mark is not None else None
@@ -198,6 +205,12 @@ def _one_of_it(text: str) -> Understood | None:
 
 
 _ONE = {"de": "ein", "fr": "un"}  # so that a word of two tongues is read in its own
+_PRICE = re.compile(
+    r"(?:\b\d+\s*[ds]\b\.?|penny|pence|pen|peny|shillings?|cents?|sous?)['\N{RIGHT SINGLE QUOTATION MARK}]?s?[\s-]*worths?\b"
+    r"|\bpenn?orths?\b",
+    re.IGNORECASE,
+)
+_LEADS = re.compile(r"^\s*the\s+(?=weight\b)", re.IGNORECASE)  # the weight of a shilling
 _NO_NUMBER = "no number is given with it: one"
 
 
@@ -218,7 +231,7 @@ def _asked(text: str) -> Understood | None:
         return None
     behind = line[mark.after :]
     name = text[behind[1].start :].strip() if len(behind) > 1 and behind[0].text.lower() in _OF else ""
-    if behind and not (name and _is_known(name, behind[1:])):
+    if behind and not (name and _is_words(behind[1:])):
         return None
     amount = replace(found.quantity.parts[0].amount, printed=text[: line[mark.after - 1].end].strip())
     return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)), name)

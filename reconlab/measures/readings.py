@@ -278,7 +278,9 @@ def quantity_words(units: Units) -> str:
 
 
 def _weighed_as(unit: str, key: str) -> str:
-    """Return a cask as the weight it was of a solid: a firkin of butter."""
+    """Return a cask as the weight it was of a solid: a firkin of butter, a barrel of flour."""
+    if kinds_of(own := f"{unit}_of_{key}"):
+        return own
     solid = bool(key) and thing(key).on_file and not thing(key).liquid
     return AS_WEIGHT.get(unit, unit) if solid else unit
 
