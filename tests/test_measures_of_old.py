@@ -112,8 +112,14 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
         assert row.size != preferred.size
         apart = {"gill_northern": 1.0, "pint_perfumer": 0.31, "litron_paris_36": 0.13, "grain_usuel_80": 0.1}
         apart |= {"pfund_wuerttemberg_486": 0.04}
-        # Casks of ale were smaller than those of beer; the stone hung on the goods.
+        # Casks of ale were smaller than those of beer; stone, truss and lippie hung on the goods, the livre on the town.
         apart |= {
+            "lippie_scots_larger": 0.46,
+            "firlot_scots_larger": 0.46,
+            "peck_scots_barley": 0.46,
+            "truss_new_hay": 0.08,
+            "truss_straw": 0.36,
+            "livre_arles_13": 0.06,
             "hundredweight_gross_us": 0.121,
             "ton_gross_us": 0.121,
             "stone_8": 0.43,

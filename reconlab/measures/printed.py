@@ -86,11 +86,8 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     [1500.0, 1.5]
     """
     if _PRICE.search(text):
-        found, remedy = (
-            "a price is no quantity: what it bought hangs on the shop and the year",
-            "Give an amount of your own.",
-        )
-        raise InputError(found, text.strip(), remedy)
+        found = "a price is no quantity: what it bought hangs on the shop and the year"
+        raise InputError(found, text.strip(), "Give an amount of your own.")
     lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
         return lettered
@@ -205,11 +202,9 @@ def _one_of_it(text: str) -> Understood | None:
 
 
 _ONE = {"de": "ein", "fr": "un"}  # so that a word of two tongues is read in its own
-_PRICE = re.compile(
-    r"(?:\b\d+\s*[ds]\b\.?|penny|pence|pen|peny|shillings?|cents?|sous?)['\N{RIGHT SINGLE QUOTATION MARK}]?s?[\s-]*worths?\b"
-    r"|\bpenn?orths?\b",
-    re.IGNORECASE,
-)
+_COINS = r"(?:\b\d+\s*[ds]\b\.?|penny|pence|pen|peny|shillings?|cents?|sous?)"
+_APOSTROPHE = r"['\N{RIGHT SINGLE QUOTATION MARK}]?"
+_PRICE = re.compile(rf"{_COINS}{_APOSTROPHE}s?[\s-]*worths?\b|\bpenn?{_APOSTROPHE}orths?\b", re.IGNORECASE)
 _LEADS = re.compile(r"^\s*the\s+(?=weight\b)", re.IGNORECASE)  # the weight of a shilling
 _NO_NUMBER = "no number is given with it: one"
 
