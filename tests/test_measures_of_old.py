@@ -132,6 +132,8 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
         assert {citation.key for citation in row.sources} != {citation.key for citation in preferred.sources} or (
             row.id  # one page with two figures
             in ("libbra_genoa_doursther", "pund_denmark_1683_standard", "hogshead_imperial_wine", "ton_gross_us")
+            or row.id.endswith(("_scots_larger", "_scots_barley"))
+            or row.id.startswith(("truss_", "livre_table_", "livre_aix", "livre_arles"))
         )
 
 
