@@ -112,7 +112,7 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
         assert row.size != preferred.size
         apart = {"gill_northern": 1.0, "pint_perfumer": 0.31, "litron_paris_36": 0.13, "grain_usuel_80": 0.1}
         apart |= {"pfund_wuerttemberg_486": 0.04}
-        # Casks of ale were smaller than those of beer; stone, truss and lippie hung on the goods, the livre on the town.
+        # Casks of ale were smaller than those of beer; stone, truss and lippie hung on the goods.
         apart |= {
             "lippie_scots_larger": 0.46,
             "firlot_scots_larger": 0.46,
