@@ -88,6 +88,7 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     if _PRICE.search(text):
         found = "a price is no quantity: what it bought hangs on the shop and the year"
         raise InputError(found, text.strip(), "Give an amount of your own.")
+    text = _OF_EACH.sub("", text)
     lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
         return lettered
@@ -97,6 +98,8 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
         mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _counted_abroad(text)
         mended = mended or _one_of_it(text)
         if mended is None:
+            if either := _either_amount(text, setting):
+                return either
             raise
         first = mended
     others = tuple(
@@ -106,6 +109,22 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     )
     plain = _thousands_or_decimals(first, setting) or _in_grammes(first, setting)
     return (*_hyphened(first), *plain, *_range_or_fraction(first), *others)
+
+
+def _either_amount(text: str, setting: Setting) -> tuple[Understood, ...]:
+    """Read "4 fluid oz or 8 tablespoonfuls": one amount told in two ways, the first as the author's own measure."""
+    sides = _OR.split(text)
+    if len(sides) != 2:  # noqa: PLR2004 - one amount and the other
+        return ()
+    try:
+        first, second = (understood(side, setting)[0] for side in sides)
+    except InputError:
+        return ()
+    says = f"{text.strip()!r} tells one amount in two ways"
+    return replace(first, because=says), replace(second, standing="possible", because=says)
+
+
+_OR = re.compile(r"\s*,?\s+(?:or|ou|oder)\s+", re.IGNORECASE)
 
 
 def _is_whole(part: Measured) -> bool:
@@ -180,7 +199,9 @@ def _one_of_it(text: str) -> Understood | None:
     """Read "wineglassful", "handful of roses" without a number as one; "handfuls" says several, but not how many."""
     text = _LEADS.sub("", text)
     line = tokens(text)
-    mark = mark_at(line, 0) if line else None
+    size = mark_at(line, 0) if line else None
+    sized = size is not None and not {"size", "sized"}.isdisjoint(size.meanings) and size.after < len(line)
+    mark = mark_at(line, size.after if size is not None and sized else 0) if line else None
     row = mark.meanings.get("unit") or mark.meanings.get("asked") if mark is not None else None
     # Before "oz." or a sign a figure is lost; a word may stand for itself.
     if mark is None or row is None or row.written in ("abbreviation", "sign") or _is_plural(row):
@@ -205,7 +226,12 @@ _ONE = {"de": "ein", "fr": "un"}  # so that a word of two tongues is read in its
 _COINS = r"(?:\b\d+\s*[ds]\b\.?|penny|pence|pen|peny|shillings?|cents?|sous?)"
 _APOSTROPHE = r"['\N{RIGHT SINGLE QUOTATION MARK}]?"
 _PRICE = re.compile(rf"{_COINS}{_APOSTROPHE}s?[\s-]*worths?\b|\bpenn?{_APOSTROPHE}orths?\b", re.IGNORECASE)
-_LEADS = re.compile(r"^\s*the\s+(?=weight\b)", re.IGNORECASE)  # the weight of a shilling
+_OF_EACH = re.compile(
+    r"[\s,]+(?:(?:of\s+)?each|ana|aa|a\N{COMBINING MACRON}a\N{COMBINING MACRON}"
+    r"|\N{LATIN SMALL LETTER A WITH MACRON}{2}|de\s+chaque|de\s+chacun|von\s+jedem)\.?\s*$",
+    re.IGNORECASE,
+)
+_LEADS = re.compile(r"^\s*(?:the\s+(?=weight\b)|slightly\s+)", re.IGNORECASE)  # the weight of a shilling
 _NO_NUMBER = "no number is given with it: one"
 
 

@@ -9,7 +9,7 @@ from itertools import chain, product
 
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
-from reconlab.materia import bulk_density, density, state_by_name, thing
+from reconlab.materia import bulk_density, density, identify, state_by_name, thing
 from reconlab.measures.customs import (
     custom_question,
     customs_by_sign,
@@ -319,7 +319,7 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
         # What he says of ounces may be meant of solids alone: the fluid ounce of a liquid stays an answer.
         of_solids = first.key == BY_WEIGHT and how_of_units(setting.rule, of_units) and (what.liquid or not key)
         return (said, _Sense(fluid=True, standing="unlikely", because=(_OTHER_SENSE[True],))) if of_solids else (said,)
-    if key and not what.on_file and (state := state_by_name(what.name)):
+    if key and not what.on_file and (state := state_by_name(what.name) or _state_of_all(what.name, setting)):
         by_name = Reason(f"{what.name}: {state} by its name, as is common practice")
         liquid = state == "liquid"
         return (_Sense(liquid, "likely", (by_name,)), _Sense(not liquid, "possible", (_OTHER_SENSE[not liquid],)))
@@ -330,6 +330,14 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
     other = _Sense(not liquid, "possible", (_OTHER_SENSE[not liquid],))
     own = _Sense(liquid, "likely", (first.reason,) if liquid else ())
     return (own,) if ruled and key else (own, other)
+
+
+def _state_of_all(name: str, setting: Setting) -> str:
+    """Return the state of everything a name may mean: each essence of musk on file is a liquid."""
+    question = identify(name, setting)
+    known = [thing(option.key) for option in question.options] if question is not None else []
+    states = {"liquid" if one.liquid else "solid" for one in known if one.on_file}
+    return states.pop() if len(states) == 1 and all(one.on_file for one in known) else ""
 
 
 _BESIDE_A_MEASURE = Reason("an ounce or drachm beside a pint or minim is a measure itself")
