@@ -251,8 +251,9 @@ def _asked(text: str) -> Understood | None:
     if found is None or mark is None or "asked" not in mark.meanings:
         return None
     behind = line[mark.after :]
-    name = text[behind[1].start :].strip() if len(behind) > 1 and behind[0].text.lower() in _OF else ""
-    if behind and not (name and _is_words(behind[1:])):
+    of = len(behind) > 1 and behind[0].text.lower() in _OF
+    name = text[behind[1 if of else 0].start :].strip() if behind else ""
+    if behind and not (_is_words(behind[1:]) if of else _is_known(name, behind)):  # "1 Glas Wasser"
         return None
     amount = replace(found.quantity.parts[0].amount, printed=text[: line[mark.after - 1].end].strip())
     return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)), name)
