@@ -12,6 +12,7 @@ from reconlab.receipts import Setting
 from reconlab.tables import Region, rows
 
 _WINCHESTER = "winchester"  # its measures were those of corn in all England, not of a town
+_OF_LANDS = ("ish", "sche", "scher", "sches", "schen")  # how words end that need no capital
 _LONGEST = 2  # words of a place beside a unit
 _OF = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "von", "of", "di")
 
@@ -48,7 +49,9 @@ def of_place(text: str) -> OfPlace | None:
 
 def _before(text: str, line: Sequence[Token]) -> OfPlace | None:
     for at, after, place in _places_in(line):
-        if after < len(line) and _is_unit(line, after):
+        # "a nice handful" is of no town
+        named = line[at].text[0].isupper() or line[at].text.endswith(_OF_LANDS)
+        if named and after < len(line) and _is_unit(line, after):
             return OfPlace(" ".join(filter(None, (text[: line[at].start].strip(), text[line[after].start :]))), place)
     return None
 
