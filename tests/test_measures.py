@@ -635,7 +635,7 @@ def test_no_trap_of_a_general_unit_library_is_one_here(
     "text",
     [
         "1 d", "-2 oz.", "- 2 oz.", "nan oz.", "inf oz.", "1e400 oz.", "9" * 30 + " oz.", "9" * 20 + " lb.", "1/0 oz.",
-        "", " ", "\n", "\0", "oz", "二 oz.", "унция", "1 талантъ", "1 斤", "1 🜚", "2 oz. + ", " + 2 oz.", "1e3 oz.",
+        "", " ", "\n", "\0", "oz", "二 oz.", "1 талантъ", "1 斤", "1 🜚", "2 oz. + ", " + 2 oz.", "1e3 oz.",
         "\N{FULLWIDTH DIGIT TWO} oz.", "\N{ARABIC-INDIC DIGIT TWO} oz.", "2\N{IDEOGRAPHIC SPACE}oz",
     ],
 )  # fmt: skip

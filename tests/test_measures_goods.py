@@ -187,3 +187,49 @@ def test_a_winchester_quart_is_eighty_fluid_ounces() -> None:  # Sizes, Winchest
 def test_a_mandel_of_eggs_is_not_taken_for_one_egg() -> None:  # Brockhaus 1894, p. 542: a Mandel is fifteen
     with pytest.raises(ReconlabError):
         convert("1 Mandel Eier", years="1890", place="Berlin")
+
+
+# What a cask, a coin or a grain measure weighed or held, by goods, place and year. Wilderspin, The Infant System,
+# ch. XII (tod 28 lb, truss of old hay 56 lb, strike 2 bushels); table of an American arithmetic (flour 196 lb net);
+# Table of Customary Weights 1825 (firkin of soap 64 lb); Sizes, Scotland (lippie of wheat 138 3/8, of oats 201 7/8
+# cubic inches); Hutton, Shilling (the 62nd part of a pound troy); Britannica, 9th ed., Mint (5.65518 g).
+@pytest.mark.parametrize(
+    ("text", "years", "place", "grams", "milliliters"),
+    [
+        ("1 barrel of flour", "1890", "Boston", 196 * 453.59237, None),
+        ("1 firkin of soft soap", "1840", "London", 64 * 453.59237, None),
+        ("1 tod", "1840", "London", 28 * 453.59237, None),
+        ("1 truss of hay", "1840", "London", 56 * 453.59237, None),
+        ("a strike", "1840", "London", None, 16 * 4546.09),
+        ("1 forpet", "1790", "Edinburgh", None, 138.375 * 16.387064),
+        ("1 lippie of oats", "1790", "Edinburgh", None, 201.875 * 16.387064),
+        ("the weight of a shilling", "1750", "London", 5760 / 62 * 0.06479891, None),
+        ("the weight of a sixpence of camphor", "1840", "London", 5.65518 / 2, None),
+        ("3 carats", "1840", "London", 3 * 3.2 * 0.06479891, None),
+    ],
+)
+def test_goods_had_weights_and_measures_of_their_own(
+    text: str, years: str, place: str, grams: float | None, milliliters: float | None
+) -> None:
+    chosen = rl.convert(text, years=years, place=place, book="household").chosen
+    assert chosen is not None
+    if grams:
+        assert chosen.mass_g == pytest.approx(grams, rel=1e-4)
+    if milliliters:
+        assert chosen.volume_ml == pytest.approx(milliliters, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    "text", ["a pennyworth of saffron", "2d. worth of borax", "twopennyworth of gum", "3 penn'orth"]
+)
+def test_a_price_is_no_quantity(text: str) -> None:
+    with pytest.raises(InputError) as refused:
+        rl.convert(text, years="1840", place="London")
+    assert "price" in str(refused.value) or "pennyworth" in str(refused.value)
+
+
+def test_a_livre_of_the_south_is_not_taken_for_that_of_paris() -> None:
+    """A table of old French weights (mesures.org): 408 g at Avignon, 414.6 g at Montpellier, 397.67 g at Aix."""
+    found = rl.convert("1 livre", years="1770", place="Marseille", book="perfumer")
+    assert found.chosen is None
+    assert {408.0, 414.6, 397.67} <= {round(answer.mass_g, 2) for answer in found.others if answer.mass_g}

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reconlab.errors import ReconlabError
+from reconlab.errors import InputError, ReconlabError
 from reconlab.measures import convert, convert_table
 from reconlab.measures.printed import understood
 from reconlab.reading.tokens import tokens
@@ -319,3 +319,57 @@ def test_numbers_in_other_tongues_count(text: str, place: str, like: str) -> Non
     assert words is not None
     assert figures is not None
     assert words.mass_g == figures.mass_g
+
+
+# A vessel or unit named without a number is one of it: the sizes are the published ones of that unit alone.
+@pytest.mark.parametrize(
+    ("text", "place", "milliliters"),
+    [
+        ("pint", "London", 568.261),  # United Kingdom Weights and Measures Act 1985: 0.56826125 cubic decimetre
+        ("pint of rose water", "London", 568.261),
+        ("pint", "Boston", 473.176),  # NIST Handbook 44, Appendix C: 473.176 milliliters
+        ("fluid ounce", "Boston", 29.574),  # the same: 29.573 milliliters
+        ("Wine glass", "London", 56.826),  # two fluid ounces, as cookery books of the time have it
+    ],
+)
+def test_a_unit_without_a_number_is_one_of_it(text: str, place: str, milliliters: float) -> None:
+    found = convert(text, years="1890", place=place)
+    assert found.chosen is not None
+    assert found.chosen.volume_ml == pytest.approx(milliliters, rel=2e-4)
+    assert any("no number" in note for note in found.notes)
+
+
+@pytest.mark.parametrize("text", ["handfuls", "ounces", "oz.", "lbs", "℥", "Unzen", "Pfunde", "onces"])
+def test_several_without_a_number_are_refused(text: str) -> None:
+    with pytest.raises(InputError):
+        convert(text, years="1840", place="London")
+
+
+# Enquire Within upon Everything: "two ounces each of orange-flower water and rose water"; a cookery book of 1905:
+# "4 fluid oz or 8 tablespoonsful"; The Golden Age Cook Book: "a slightly heaping tablespoonful". The imperial fluid
+# ounce is of 28.4130625 mL (Weights and Measures Act 1985).
+@pytest.mark.parametrize(
+    ("text", "of", "milliliters"),
+    [
+        ("two ounces each", "rose water", 2 * 28.4130625),
+        ("two ounces of each", "rose water", 2 * 28.4130625),
+        ("4 fluid oz or 8 tablespoonsful", "oil of lavender", 4 * 28.4130625),
+        ("1/2 oz", "Spirits of Hartshorn", 28.4130625 / 2),  # several strengths, all liquid
+    ],
+)
+def test_amounts_of_real_pages_come_to_what_they_say(text: str, of: str, milliliters: float) -> None:
+    chosen = convert(text, of=of, years="1898", place="London", book="household").chosen
+    assert chosen is not None
+    assert chosen.volume_ml == pytest.approx(milliliters)
+
+
+def test_an_amount_told_in_two_ways_keeps_both() -> None:
+    found = convert("4 fluid oz or 8 tablespoonsful", of="oil of lavender", years="1905", place="London")
+    assert any(answer.measure == "tablespoonful" for answer in found.others)
+    assert any("two ways" in note for note in found.notes)
+
+
+def test_a_spoon_may_be_heaped_and_unnumbered() -> None:
+    chosen = convert("slightly heaping tablespoonful", of="Epsom salts", years="1898", place="London").chosen
+    assert chosen is not None
+    assert chosen.measure == "heaped tablespoonful"

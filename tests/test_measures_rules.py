@@ -301,3 +301,24 @@ def test_rules_with_an_exception_and_rules_of_other_tongues(rule: str, read: lis
 def test_an_exception_that_is_not_told_is_refused() -> None:
     with pytest.raises(InputError, match="does not say what gill is"):
         check_rule("all measures imperial except the gill")
+
+
+@pytest.mark.parametrize(
+    "rule",
+    ["all ounces are by weight, avoirdupois", "ounces are by weight", "all ounces are avoirdupois", "oz. by weight"],
+)
+def test_ounces_the_author_weighs_are_weights_of_liquids_too(rule: str) -> None:
+    """NIST Handbook 44, Appendix C: an avoirdupois ounce is 28.349523 g; the fluid ounce stays an answer."""
+    found = convert("2 oz.", years="1890", place="London", of="spirit of wine", rule=rule)
+    assert found.chosen is not None
+    assert found.chosen.mass_g == pytest.approx(2 * 28.349523, abs=1e-5)
+    assert any(answer.volume_ml == pytest.approx(56.826, abs=0.001) for answer in found.others)
+
+
+def test_a_rule_of_ounces_leaves_drachms_and_whole_receipts_right() -> None:
+    rule = "all ounces are by weight, avoirdupois"
+    drachm = convert("2 fl. dr.", years="1890", place="London", of="rose water", rule=rule)
+    assert drachm.chosen is not None
+    assert drachm.chosen.volume_ml == pytest.approx(7.103, abs=0.001)  # two of 1/160 imperial pint
+    receipt = rl.read("Glycerine, 2 oz.\nRose water, 1 pint", years="1890", place="London", rule=rule)
+    assert translate(receipt).mass("glycerin").number == pytest.approx(2 * 28.349523, abs=0.001)

@@ -27,6 +27,7 @@ from reconlab.spirit import (
     specific_gravity,
     spirit_density,
     spirit_question,
+    strength_readings,
     to_degrees,
     to_make,
     water_by_volume,
@@ -576,3 +577,18 @@ def test_a_lye_is_counted_on_the_heavy_scale() -> None:
     assert lye is not None
     assert lye.gravity is not None
     assert round(lye.gravity, 4) == round(144.3 / (144.3 - 36), 4)
+
+
+# Britannica 1929, Proof spirit: 57.10 per cent by volume; the United States law: one half its volume of alcohol.
+@pytest.mark.parametrize(("place", "own", "abroad"), [("Boston", 50, 57.10), ("London", 57.10, 50)])
+def test_the_proof_of_the_other_country_stays_an_unlikely_answer(place: str, own: float, abroad: float) -> None:
+    for text in ("proof spirit", "100 proof"):
+        first, other = strength_readings(text, Setting("1890", place))
+        assert (first.standing, other.standing) == ("likely", "unlikely")
+        for found, percent in ((first, own), (other, abroad)):
+            assert found.value.number == pytest.approx(float(by_weight(percent, SIXTY_F)), abs=0.05)
+
+
+def test_a_proof_of_a_time_without_one_at_home_is_read_by_that_abroad() -> None:
+    (only,) = strength_readings("100 proof", Setting("1850", "Boston"))  # it once asked itself without end
+    assert (only.id, only.standing) == ("uk_proof", "possible")

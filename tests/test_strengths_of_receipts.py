@@ -94,12 +94,16 @@ def test_a_per_cent_alone_is_an_amount() -> None:
 @pytest.mark.parametrize(
     ("text", "setting", "expected"),
     [
-        ("60 o.p.", Setting("1880", "England"), {"uk_over_proof": "likely"}),
+        ("60 o.p.", Setting("1880", "England"), {"uk_over_proof": "likely", "us_over_proof": "unlikely"}),
         ("60 o.p.", Setting(), {"uk_over_proof": "possible", "us_over_proof": "possible"}),
         ("95 per cent.", Setting("1890", "England"), {"by_volume": "likely", "by_weight": "possible"}),
         ("95 per cent.", Setting("1911", "England", "dispensing"), {"by_volume": "likely"}),
         ("95 per cent. by weight", Setting("1890", "England"), {"by_weight": "likely"}),
-        ("90 per cent proof", Setting("1907", "Boston"), {"by_volume": "possible", "us_proof": "possible"}),
+        (
+            "90 per cent proof",
+            Setting("1907", "Boston"),
+            {"by_volume": "possible", "us_proof": "possible", "uk_proof": "unlikely"},
+        ),
         (".838", Setting("1880", "England"), {"gravity 15.6 C": "likely"}),
     ],
 )

@@ -14,6 +14,7 @@ from reconlab.display import Card, Shown, Table
 from reconlab.errors import AmbiguousError, InputError, UnknownNameError, nearest, text_given
 from reconlab.materia import UNKNOWN, folded, identify, substance_id, thing
 from reconlab.measures.customs import nearby
+from reconlab.measures.of_places import OfPlace, of_place
 from reconlab.measures.own_rule import check_rule
 from reconlab.measures.printed import Understood, understood
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
@@ -192,6 +193,9 @@ def answered(text: str, setting: Setting, of: str) -> Conversion:
     >>> answered("3ij", Setting("1890", "England"), "").chosen.measure
     'drachm, apothecaries'
     """
+    elsewhere = of_place(text)
+    if elsewhere is not None:
+        return _of_elsewhere(text, elsewhere, setting, of)
     first, *others = understood(text, setting)
     keys = [_key_of(way, of, setting) for way in (first, *others)]
     found = converted(first.quantity, text, setting, keys[0])
@@ -204,6 +208,13 @@ def answered(text: str, setting: Setting, of: str) -> Conversion:
     more = [answer for answer in more if (answer.mass_g, answer.volume_ml) not in known]
     notes = tuple(filter(None, (first.because, contrary)))
     return replace(found, chosen=chosen, others=(*found.others, *more), notes=(*found.notes, *notes))
+
+
+def _of_elsewhere(text: str, said: OfPlace, setting: Setting, of: str) -> Conversion:
+    """Return what a unit comes to of which the page says whose it is, in a book of another land."""
+    there = replace(setting, place=said.place, text_place="")
+    found = answered(said.text, there, of)
+    return replace(found, text=text, notes=(*found.notes, f"reckoned by the units of {said.place}, as the page says"))
 
 
 def _key_of(way: Understood, of: str, setting: Setting) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import cache, lru_cache
 
 from reconlab.materia import thing
-from reconlab.measures.own_rule import about, how_by_rule, kept_by_rule
+from reconlab.measures.own_rule import about, how_by_rule, how_of_units, kept_by_rule
 from reconlab.reading.rules import ALL, BY_MEASURE, BY_WEIGHT, LIQUIDS, PARTS, Claim, read_rule
 from reconlab.reasons import STANDINGS, Option, Question, Reason, Standing, in_order
 from reconlab.receipts import Setting
@@ -417,13 +417,15 @@ def _all_but(kept: Collection[str], question: Question, says: str) -> tuple[Opti
     )
 
 
-def liquids_question(setting: Setting | None = None) -> Question:
+def liquids_question(setting: Setting | None = None, units: Collection[str] = ()) -> Question:
     """Return whether ounces and drachms of liquids were weighed or measured: one question of the book.
 
     Parameters
     ----------
     setting : Setting, optional
         With the author's own rule, which may say it.
+    units : collection of str, optional
+        Unit tokens of a quantity: the rule may be of some units only ("all ounces are by weight").
 
     Returns
     -------
@@ -448,6 +450,9 @@ def liquids_question(setting: Setting | None = None) -> Question:
     how = how_by_rule(rule, LIQUIDS)
     if how:
         return _settled_by_author(question, AS_STATE if how == BY_MEASURE else BY_WEIGHT, rule)
+    if of_units := how_of_units(rule, units):
+        own = replace(question, key=f"liquids: {' and '.join(sorted(units))}")
+        return _settled_by_author(own, AS_STATE if of_units == BY_MEASURE else BY_WEIGHT, rule)
     of_all = how_by_rule(rule, ALL)
     return _settled_by_author(question, of_all, rule) if of_all else question
 

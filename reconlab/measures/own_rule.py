@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -195,6 +195,45 @@ def how_by_rule(rule: str, group: str) -> str:
     if len(said) > 1:
         raise InputError(f"the author's rule {rule!r} says two things of {group}", "rule", "Leave one of them out.")
     return said.pop() if said else ""
+
+
+def how_of_units(rule: str, units: Collection[str]) -> str:
+    """Return whether an author says that his ounces or drachms go by weight or by measure, those of liquids too.
+
+    Parameters
+    ----------
+    rule : str
+        The author's words.
+    units : collection of str
+        Unit tokens of one quantity.
+
+    Returns
+    -------
+    str
+        ``"by weight"``, ``"by measure"``, or nothing where he does not say. All ounces of a system that only weighs
+        are weighed.
+
+    Raises
+    ------
+    InputError
+        If the rule cannot be read, or says both.
+
+    Examples
+    --------
+    >>> how_of_units("all ounces are by weight, avoirdupois", ["ounce"]), how_of_units("ounces troy", ["ounce"])
+    ('by weight', '')
+    """
+    own = [claim for claim in read_rule(rule) if claim.unit in units and claim.unit in FLUID]
+    said = {claim.how for claim in own if claim.how and not claim.count}
+    said |= {BY_WEIGHT for claim in own if claim.every and claim.system and _only_weighs(claim)}
+    if len(said) > 1:
+        raise InputError(f"the author's rule {rule!r} says two things of one unit", "rule", "Leave one of them out.")
+    return said.pop() if said else ""
+
+
+def _only_weighs(claim: Claim) -> bool:
+    found = (_measures_in(unit, claim.written, claim.system) for unit in (claim.unit, FLUID[claim.unit]))
+    return {by_id(Measure)[key].kind for keys in found for key in keys} == {"mass"}
 
 
 def check_rule(rule: str) -> None:

@@ -85,6 +85,10 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     >>> [way.quantity.parts[0].amount.value for way in understood("1.500 g", Setting("1890", "Berlin"))]
     [1500.0, 1.5]
     """
+    if _PRICE.search(text):
+        found = "a price is no quantity: what it bought hangs on the shop and the year"
+        raise InputError(found, text.strip(), "Give an amount of your own.")
+    text = _OF_EACH.sub("", text)
     lettered = tuple(_by_letter(text.strip(), setting)) or tuple(_decimal_grams(text.strip(), setting))
     if lettered:
         return lettered
@@ -92,7 +96,10 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
         first = Understood(parse_quantity(text))
     except InputError:
         mended = _named(text) or _mended(text) or _asked(text) or _run_together(text) or _counted_abroad(text)
+        mended = mended or _one_of_it(text)
         if mended is None:
+            if either := _either_amount(text, setting):
+                return either
             raise
         first = mended
     others = tuple(
@@ -102,6 +109,22 @@ def understood(text: str, setting: Setting) -> tuple[Understood, ...]:
     )
     plain = _thousands_or_decimals(first, setting) or _in_grammes(first, setting)
     return (*_hyphened(first), *plain, *_range_or_fraction(first), *others)
+
+
+def _either_amount(text: str, setting: Setting) -> tuple[Understood, ...]:
+    """Read "4 fluid oz or 8 tablespoonfuls": one amount told in two ways, the first as the author's own measure."""
+    sides = _OR.split(text)
+    if len(sides) != 2:  # noqa: PLR2004 - one amount and the other
+        return ()
+    try:
+        first, second = (understood(side, setting)[0] for side in sides)
+    except InputError:
+        return ()
+    says = f"{text.strip()!r} tells one amount in two ways"
+    return replace(first, because=says), replace(second, standing="possible", because=says)
+
+
+_OR = re.compile(r"\s*,?\s+(?:or|ou|oder)\s+", re.IGNORECASE)
 
 
 def _is_whole(part: Measured) -> bool:
@@ -169,6 +192,57 @@ def _mended(text: str) -> Understood | None:
     return Understood(found.quantity, "", "likely", f"{text.strip()!r} makes no sense as it stands: read as {meant}")
 
 
+_PLURAL = ("s", "es", "n", "en", "e")
+
+
+def _one_of_it(text: str) -> Understood | None:
+    """Read "wineglassful", "handful of roses" without a number as one; "handfuls" says several, but not how many."""
+    text = _LEADS.sub("", text)
+    line = tokens(text)
+    size = mark_at(line, 0) if line else None
+    sized = size is not None and not {"size", "sized"}.isdisjoint(size.meanings) and size.after < len(line)
+    mark = mark_at(line, size.after if size is not None and sized else 0) if line else None
+    row = mark.meanings.get("unit") or mark.meanings.get("asked") if mark is not None else None
+    # Before "oz." or a sign a figure is lost; a word may stand for itself.
+    if mark is None or row is None or row.written in ("abbreviation", "sign") or _is_plural(row):
+        return None
+    number = _ONE.get(row.language, "1")
+    try:
+        found = parse_quantity(f"{number} {text[: line[mark.after - 1].end]}")
+        one = Understood(found)
+    except InputError:
+        asked = _asked(f"1 {text}")
+        return None if asked is None else replace(asked, because=_NO_NUMBER)
+    rest = line[mark.after :]
+    if rest and rest[0].text == ".":
+        rest = rest[1:]
+    name = text[rest[1].start :].strip() if len(rest) > 1 and rest[0].text.lower() in _OF else ""
+    if rest and not (name and _is_words(rest[1:])):
+        return None
+    return replace(one, name=name.strip(" ."), because=_NO_NUMBER)
+
+
+_ONE = {"de": "ein", "fr": "un"}  # so that a word of two tongues is read in its own
+_COINS = r"(?:\b\d+\s*[ds]\b\.?|penny|pence|pen|peny|shillings?|cents?|sous?)"
+_APOSTROPHE = r"['\N{RIGHT SINGLE QUOTATION MARK}]?"
+_PRICE = re.compile(rf"{_COINS}{_APOSTROPHE}s?[\s-]*worths?\b|\bpenn?{_APOSTROPHE}orths?\b", re.IGNORECASE)
+_OF_EACH = re.compile(
+    r"[\s,]+(?:(?:of\s+)?each|ana|aa|a\N{COMBINING MACRON}a\N{COMBINING MACRON}"
+    r"|\N{LATIN SMALL LETTER A WITH MACRON}{2}|de\s+chaque|de\s+chacun|von\s+jedem)\.?\s*$",
+    re.IGNORECASE,
+)
+_LEADS = re.compile(r"^\s*(?:the\s+(?=weight\b)|slightly\s+)", re.IGNORECASE)  # the weight of a shilling
+_NO_NUMBER = "no number is given with it: one"
+
+
+def _is_plural(row: Notation) -> bool:
+    """Return whether a unit word is the plural of another of its tongue."""
+    stems = {row.printed.removesuffix(ending) for ending in _PLURAL if row.printed.endswith(ending)}
+    same = (other for other in rows(Notation) if other.value == row.value and other.language == row.language)
+    same = (other for other in same if other.meaning == row.meaning and other.written != "abbreviation")
+    return any(other.printed in stems for other in same)  # "Unz." is short for "Unze"
+
+
 def _asked(text: str) -> Understood | None:
     """Read "a bottle", "2 pipes of wine": words that are units only where somebody asks for one."""
     line = tokens(text)
@@ -177,8 +251,9 @@ def _asked(text: str) -> Understood | None:
     if found is None or mark is None or "asked" not in mark.meanings:
         return None
     behind = line[mark.after :]
-    name = text[behind[1].start :].strip() if len(behind) > 1 and behind[0].text.lower() in _OF else ""
-    if behind and not (name and _is_known(name, behind[1:])):
+    of = len(behind) > 1 and behind[0].text.lower() in _OF
+    name = text[behind[1 if of else 0].start :].strip() if behind else ""
+    if behind and not (_is_words(behind[1:]) if of else _is_known(name, behind)):  # "1 Glas Wasser"
         return None
     amount = replace(found.quantity.parts[0].amount, printed=text[: line[mark.after - 1].end].strip())
     return Understood(Quantity((Measured(amount, mark.meanings["asked"].value),)), name)

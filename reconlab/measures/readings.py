@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
-from itertools import product
+from itertools import chain, product
 
 from reconlab.domestic import held, is_domestic, missing
 from reconlab.errors import InputError
-from reconlab.materia import bulk_density, density, state_by_name, thing
+from reconlab.materia import bulk_density, density, identify, state_by_name, thing
 from reconlab.measures.customs import (
     custom_question,
     customs_by_sign,
@@ -18,6 +18,7 @@ from reconlab.measures.customs import (
     liquids_question,
     options_of,
 )
+from reconlab.measures.own_rule import how_of_units
 from reconlab.measures.sizes import (
     ANY,
     AS_WEIGHT,
@@ -245,11 +246,13 @@ def _of_sense(
     units: Units, sense: _Sense, key: str, *, setting: Setting, customs: tuple[Sequence[Option], Sequence[Option]]
 ) -> list[Reading]:
     each = product(*customs)
+    own = {option for which in ("weights", "measures") for option in custom_question(which, setting).options}
+    here = bool(setting.region) and own.issuperset(chain(*customs))
     made = [_reading(units, sense, key, setting=setting, weight=one, measure=other) for one, other in each]
     found = [reading for reading in made if reading is not None]
     # A custom that may hold here and has no such unit does not agree: the unit may be of another time.
     lacking = {one.standing for (one, _), reading in zip(product(*customs), made, strict=True) if reading is None}
-    agreed = () if lacking & {"likely", "possible"} else _agreed(found, sense)
+    agreed = () if lacking & {"likely", "possible"} else _agreed(found, sense, nearly=_NEARLY if here else 0.0)
     return [*agreed, *found]
 
 
@@ -275,7 +278,9 @@ def quantity_words(units: Units) -> str:
 
 
 def _weighed_as(unit: str, key: str) -> str:
-    """Return a cask as the weight it was of a solid: a firkin of butter."""
+    """Return a cask as the weight it was of a solid: a firkin of butter, a barrel of flour."""
+    if kinds_of(own := f"{unit}_of_{key}"):
+        return own
     solid = bool(key) and thing(key).on_file and not thing(key).liquid
     return AS_WEIGHT.get(unit, unit) if solid else unit
 
@@ -305,12 +310,16 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
         return (_Sense(fluid=False, standing="likely"),)
     if any("volume" in kinds_of(unit) for unit, _ in units if unit not in FLUID):
         return (_Sense(fluid=True, standing="likely", because=(_BESIDE_A_MEASURE,)),)
-    liquids = liquids_question(setting)
+    of_units = {unit for unit, _ in units}
+    liquids = liquids_question(setting, of_units)
     first, ruled = liquids.options[0], len(liquids.options) == 1
-    if first.key in (BY_WEIGHT, BY_MEASURE):
-        return (_Sense(first.key == BY_MEASURE, "likely", (first.reason,)),)
     what = thing(key)
-    if key and not what.on_file and (state := state_by_name(what.name)):
+    if first.key in (BY_WEIGHT, BY_MEASURE):
+        said = _Sense(first.key == BY_MEASURE, "likely", (first.reason,))
+        # What he says of ounces may be meant of solids alone: the fluid ounce of a liquid stays an answer.
+        of_solids = first.key == BY_WEIGHT and how_of_units(setting.rule, of_units) and (what.liquid or not key)
+        return (said, _Sense(fluid=True, standing="unlikely", because=(_OTHER_SENSE[True],))) if of_solids else (said,)
+    if key and not what.on_file and (state := state_by_name(what.name) or _state_of_all(what.name, setting)):
         by_name = Reason(f"{what.name}: {state} by its name, as is common practice")
         liquid = state == "liquid"
         return (_Sense(liquid, "likely", (by_name,)), _Sense(not liquid, "possible", (_OTHER_SENSE[not liquid],)))
@@ -321,6 +330,14 @@ def _senses(units: Units, setting: Setting, key: str) -> tuple[_Sense, ...]:
     other = _Sense(not liquid, "possible", (_OTHER_SENSE[not liquid],))
     own = _Sense(liquid, "likely", (first.reason,) if liquid else ())
     return (own,) if ruled and key else (own, other)
+
+
+def _state_of_all(name: str, setting: Setting) -> str:
+    """Return the state of everything a name may mean: each essence of musk on file is a liquid."""
+    question = identify(name, setting)
+    known = [thing(option.key) for option in question.options] if question is not None else []
+    states = {"liquid" if one.liquid else "solid" for one in known if one.on_file}
+    return states.pop() if len(states) == 1 and all(one.on_file for one in known) else ""
 
 
 _BESIDE_A_MEASURE = Reason("an ounce or drachm beside a pint or minim is a measure itself")
@@ -380,13 +397,42 @@ def _reading(
     return Reading(tuple(tokens), tuple(sized), " and ".join(customs), standing, because)
 
 
-def _agreed(made: Sequence[Reading], sense: _Sense) -> Iterator[Reading]:
-    """Give the reading that every custom leads to which may hold here: whose it was need not be known."""
+def _agreed(made: Sequence[Reading], sense: _Sense, *, nearly: float) -> Iterator[Reading]:
+    """Give the reading that every custom leads to which may hold here, or nearly: whose it was need not be known."""
     sure = [reading for reading in made if reading.standing != "unlikely"]
-    if sure and sure[0].standing != sense.standing and len({reading.factors for reading in sure}) == 1:
+    if not sure or sure[0].standing == sense.standing:
+        return
+    alike = [_spanned([reading.sized[at] for reading in sure], nearly) for at in range(len(sure[0].sized))]
+    sized = tuple(one for one in alike if one is not None)
+    if len(sized) == len(alike):
         customs = " or ".join(dict.fromkeys(reading.custom for reading in sure))
         because = tuple(dict.fromkeys(reason for reading in sure for reason in reading.because))
-        yield replace(sure[0], standing=sense.standing, custom=customs, because=because)
+        yield replace(sure[0], sized=sized, standing=sense.standing, custom=customs, because=because)
+
+
+_NEARLY = 0.025  # two pounds of one town, or a medicinal drachm of its land and its neighbour's
+
+
+def _spanned(sizes: Sequence[Sized], nearly: float) -> Sized | None:
+    """Return sizes that nearly agree as the first of them, its limits holding all; None where they do not agree."""
+    grams, millilitres = (_span(figures, nearly) for figures in ([one.g for one in sizes], [one.ml for one in sizes]))
+    alike = all((one.g is None, one.ml is None) == (grams is None, millilitres is None) for one in sizes)
+    if not alike:
+        return None
+    names = " or ".join(dict.fromkeys(one.name for one in sizes))
+    reasons = tuple(dict.fromkeys(one.reason for one in sizes))
+    if len(reasons) == 1 or (sizes[0].g, sizes[0].ml) == (grams, millilitres):
+        return sizes[0]
+    says = Reason(f"{names}: they differ by less than {nearly:.1%}, and the limits hold them all", (), reasons)
+    return Sized(grams, millilitres, sizes[0].name, says)
+
+
+def _span(figures: Sequence[tuple[float, float, float] | None], nearly: float) -> tuple[float, float, float] | None:
+    known = [each for each in figures if each is not None]
+    usual = [each[0] for each in known]
+    if len(known) < len(figures) or max(usual) > min(usual) * (1 + nearly):
+        return None
+    return usual[0], min(each[1] for each in known), max(each[2] for each in known)
 
 
 _FIXED = {True: "metric", False: "as named"}

@@ -10,8 +10,20 @@ from typing import NamedTuple
 
 from reconlab.reading.descending import goes_on
 from reconlab.reading.named_systems import named_before, named_behind, weighed_behind
+from reconlab.reading.numerals import (
+    ANDS,
+    JOINS,
+    is_part_of_unit,
+    numerals_at,
+    past_article,
+    past_hyphen,
+    range_at,
+    with_fraction_behind,
+    with_semis,
+    words_at,
+)
 from reconlab.reading.roman import roman
-from reconlab.reading.tokens import Mark, Token, mark_at, number, printed_of
+from reconlab.reading.tokens import Mark, Token, mark_at, printed_of
 from reconlab.reading.units_in_tongues import (
     Number,
     french_one,
@@ -31,9 +43,6 @@ _OF_NO_SYSTEM = ("ful", "pinch")  # how the units end whose size hangs on the ve
 WEIGHED = "weight"  # how an amount is written that the page says was weighed
 _BY_MEASURE = {"ounce": "fluid_ounce", "drachm": "fluid_drachm", "scruple": "fluid_scruple"}
 _MEASURED = ("by measure", "in measure", "fluid measure", "liquid measure")
-_BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
-_AND = ("and", "&", "et", "und")
-_TO = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
 
 
 class Found(NamedTuple):
@@ -86,7 +95,7 @@ def _from_to(line: Sequence[Token], at: int, low: Measured, after: int) -> Found
     opened = line[at - 1].text.lower() if at else ""
     if after + 1 >= len(line) or (low.unit == "part" and opened not in _FROM):
         return None  # "1 part to 2 parts of water" is a rate
-    joins = _TO if opened != "between" else ("and",)
+    joins = JOINS if opened != "between" else ("and",)
     behind = _number_first(line, after + 1) if line[after].text.lower() in joins else None
     if behind is None or behind[0].unit != low.unit:
         return None
@@ -123,14 +132,14 @@ def count_at(line: Sequence[Token], at: int, unit: str) -> Found | None:
     >>> count_at(tokens("half a dozen eggs"), 0, "piece").quantity.parts[0].amount.value
     6.0
     """
-    count = _range(line, at)
+    count = range_at(line, at)
     if count is None:
         return None
     return Found(Quantity((Measured(_amount(line, count, at, count.after), unit, "count"),)), count.after)
 
 
 def _skip_and(line: Sequence[Token], at: int) -> int:
-    return at + 1 if at < len(line) and line[at].text.lower() in _AND else at
+    return at + 1 if at < len(line) and line[at].text.lower() in ANDS else at
 
 
 def _part(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
@@ -146,16 +155,16 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
         at = mark.after
     if mark is not None and "some" in mark.meanings:
         return _some(line, start, mark.after)
-    count = _range(line, at)
+    count = range_at(line, at)
     if count is None:
         return _part_of_unit(line, Number(Fraction(1), Fraction(1), at), start)
     if line[count.after - 1].kind == "number" and count.high < 1:  # ¾ of a pound
-        article = _skip_article(line, count.after)
+        article = past_article(line, count.after)
         count = count._replace(after=article) if unit_at(line, article) else count
     whole = _part_of_unit(line, count, start)
     if whole:
         return whole
-    behind = _past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
+    behind = past_hyphen(line, count.after) if line[count.after - 1].kind == "word" else count.after
     named = named_before(line, behind)
     if named:
         return Measured(_amount(line, count, start, named.after), named.unit, "word"), named.after
@@ -164,7 +173,7 @@ def _number_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None
         return None
     row = of_language(line, start, unit)
     count, behind = with_decimals_behind(line, _or_two(line, count, unit.after), unit)
-    count, after = _with_fraction_behind(line, count, behind)
+    count, after = with_fraction_behind(line, count, behind)
     after = max(after, count.after)
     named = named_behind(line, row.value, after)
     token, after = (named.unit, named.after) if named else _measured_by(line, row.value, after)
@@ -203,7 +212,7 @@ def _or_two(line: Sequence[Token], count: Number, after: int) -> Number:
     """Read "a drop or two" as a range."""
     if count.high != 1 or after + 1 >= len(line) or line[after].text.lower() != "or":
         return count
-    high = _words(line, after + 1)
+    high = words_at(line, after + 1)
     alone = high is not None and high.low > 1 and unit_at(line, high.after) is None
     return Number(count.low, high.high, high.after) if high and alone else count
 
@@ -211,27 +220,12 @@ def _or_two(line: Sequence[Token], count: Number, after: int) -> Number:
 def _part_of_unit(line: Sequence[Token], count: Number, start: int) -> tuple[Measured, int] | None:
     """Read a word that is a part of a unit: "ein Viertelpfund", "un quarteron" (of the pound)."""
     unit = unit_at(line, count.after)
-    if unit is None or not _is_part_of_unit(unit):
+    if unit is None or not is_part_of_unit(unit):
         return None
     part, row = Fraction(unit.meanings["number"].value), unit.meanings["unit"]
-    behind, after = _with_fraction_behind(line, Number(count.low, count.high, unit.after), unit.after)
+    behind, after = with_fraction_behind(line, Number(count.low, count.high, unit.after), unit.after)
     amount = _amount(line, Number(behind.low * part, behind.high * part, after), start, after)
     return Measured(amount, row.value, row.written), after
-
-
-def _is_part_of_unit(mark: Mark) -> bool:
-    number_row, unit_row = mark.meanings.get("number"), mark.meanings.get("unit")
-    return number_row is not None and unit_row is not None and number_row.language == unit_row.language
-
-
-def _is_number(line: Sequence[Token], mark: Mark) -> bool:
-    """Return whether a mark is a number here: the "quart" of "un quart d'once" is one, that of "a quart of" is not."""
-    if "number" not in mark.meanings or _is_part_of_unit(mark):
-        return False
-    if "unit" not in mark.meanings:
-        return True
-    behind = _skip_article(line, mark.after)
-    return behind > mark.after and line[mark.after].text.lower() != "of" and unit_at(line, behind) is not None
 
 
 def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
@@ -242,7 +236,7 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     if (alone := french_one(line, at, unit)) is not None:
         row = in_french(unit)
         return Measured(_amount(line, alone, at, unit.after), row.value, row.written), unit.after
-    numeral = _numerals(line, _past_break(line, unit.after)) or latin_one(line, at, unit)
+    numeral = numerals_at(line, _past_break(line, unit.after)) or latin_one(line, at, unit)
     word = unit.meanings["unit"].written in _WORDS and unit.meanings["unit"].language != "la"
     if word and not (_is_numeral(line, unit.after) or is_abbreviated(line, unit, numeral)):
         return None
@@ -253,9 +247,9 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     old_grain = row.value == "gram" and line[unit.after].kind == "word"
     token = "grain" if old_grain else row.value
     if row.written == "word":
-        numeral, _ = _with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
+        numeral, _ = with_fraction_behind(line, numeral, numeral.after)  # libram unam cum semisse
     if row.written == "sign":
-        numeral = _with_semis(line, numeral)
+        numeral = with_semis(line, numeral)
     after = weighed_behind(line, numeral.after)
     written = WEIGHED if after > numeral.after else row.written
     return Measured(_amount(line, numeral, at, after), token, written), after
@@ -272,18 +266,6 @@ def _is_numeral(line: Sequence[Token], at: int) -> bool:
     """Return whether a small Roman numeral of more than a letter follows: "drachms iij", as some tables print it."""
     word = line[at].text if at < len(line) else ""
     return len(word) > 1 and word == word.lower() and set(word) <= set("ivxj") and roman(word) is not None
-
-
-def _with_semis(line: Sequence[Token], numeral: Number) -> Number:
-    """Add the single s that old hands write for semis: "\u0292 i s"."""
-    at = numeral.after
-    semis = at < len(line) and line[at].text in ("s", "\N{LATIN SMALL LETTER LONG S}") and line[at - 1].text.isalpha()
-    ends = at + 1 >= len(line) or line[at + 1].kind != "word" or line[at + 1].start > line[at].end + 1
-    whole = numeral.low == numeral.high == int(numeral.low)
-    if not semis or not ends or not whole:
-        return numeral
-    half = numeral.low + Fraction(1, 2)
-    return Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
 
 
 def _amount(line: Sequence[Token], count: Number, first: int, after: int) -> Amount:
@@ -350,184 +332,3 @@ def _measured_by(line: Sequence[Token], unit: str, at: int) -> tuple[str, int]:
     if not opened or line[at].text == ",":
         return _BY_MEASURE[unit], after
     return (_BY_MEASURE[unit], after + 1) if after < len(line) and line[after].text == ")" else (unit, at)
-
-
-def _past_hyphen(line: Sequence[Token], at: int) -> int:
-    """Pass over the hyphen of "half-ounce", "half-an-ounce"."""
-    hugged = 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
-    return at + 1 if hugged and line[at].text == "-" else at
-
-
-def _numerals(line: Sequence[Token], at: int) -> Number | None:
-    """Read a numeral behind its unit, or two as a range: gtt. x vel xx, gr. v-x."""
-    low = _numeral(line, at)
-    if low is None or low.after + 1 >= len(line) or line[low.after].text.lower() not in _TO:
-        return low
-    high = _numeral(line, low.after + 1)
-    unit = high is not None and unit_at(line, high.after) is not None
-    return Number(low.low, high.high, high.after) if high and not unit and high.high > low.low else low
-
-
-def _numeral(line: Sequence[Token], at: int) -> Number | None:
-    if at >= len(line):
-        return None
-    token = line[at]
-    if token.kind == "number":
-        return Number(number(token.text), number(token.text), at + 1)
-    if token.kind == "word":
-        value = roman(token.text)
-        if value is not None:
-            after = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
-            if after < len(line) and line[after].text.lower() == "ss" and value == int(value):
-                return Number(value + Fraction(1, 2), value + Fraction(1, 2), after + 1)
-            return Number(value, value, after)
-    mark = mark_at(line, at)
-    if mark is not None and "number" in mark.meanings and mark.meanings["number"].language == "la":
-        value = Fraction(mark.meanings["number"].value)
-        return Number(value, value, mark.after)
-    return None
-
-
-def _range(line: Sequence[Token], at: int) -> Number | None:
-    """Read a number, or two joined by "to", "or" or a dash."""
-    low = _count(line, at)
-    if low is None or low.after >= len(line):
-        return low
-    between = at > 0 and line[at - 1].text.lower() == "between" and line[low.after].text.lower() == "and"
-    if line[low.after].text.lower() not in _TO and not between:
-        return low
-    high = _count(line, low.after + 1)
-    if high and high.high < low.low and _joins_figures(line, low.after) and unit_at(line, high.after):
-        return Number(high.low, low.high, high.after)  # 25-10 parts
-    return Number(low.low, high.high, high.after) if high and high.high > low.low else low
-
-
-def _joins_figures(line: Sequence[Token], at: int) -> bool:
-    """Return whether a dash hugs the whole figures on both sides of it."""
-    before, behind = line[at - 1], line[at + 1]
-    whole = before.text.isdecimal() and behind.text.isdecimal()
-    return whole and before.end == line[at].start and line[at].end == behind.start
-
-
-def _count(line: Sequence[Token], at: int) -> Number | None:
-    """Read one number in figures, words or Roman letters before a unit."""
-    if at >= len(line):
-        return None
-    token = line[at]
-    if token.kind == "number":
-        value = number(token.text)
-        return Number(value, value, at + 1)
-    numeral = roman(token.text) if token.kind == "word" and token.text.lower() not in ("l", "c", "cc") else None
-    behind = at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1
-    if numeral and unit_at(line, behind):
-        return Number(numeral, numeral, behind)
-    return _words(line, at)
-
-
-_TEN, _DOZEN, _TWENTY, _HUNDRED = 10, 12, 20, 100
-
-
-def _is_only_unit(line: Sequence[Token], at: int) -> bool:
-    """Return whether a unit stands here and no number: "un demi-setier", but not "un quart d'once"."""
-    unit = unit_at(line, at)
-    return unit is not None and not _is_number(line, unit)
-
-
-def _words(line: Sequence[Token], at: int) -> Number | None:
-    """Read a number in words: twenty-five, half a, three-quarters of an, one and a half, two dozen."""
-    value = _word_value(line, at)
-    if value is None:
-        return None
-    total, after = value
-    tens = _word_value(line, after + 1) if total < _TEN and line[after : after + 1] else None
-    if tens and line[after].text.lower() == "und" and _TWENTY <= tens[0] < _HUNDRED:  # vier und zwanzig
-        return Number(total + tens[0], total + tens[0], tens[1])
-    while not _is_only_unit(line, after) and (following := _word_value(line, after)) is not None:
-        step = following[0]
-        if step < 1 or step == _DOZEN or step >= _HUNDRED:  # a fraction, dozens, hundreds multiply
-            total *= step
-        elif total >= _TWENTY and step < _TEN:  # twenty-five
-            total += step
-        else:
-            break
-        after = following[1]
-    if total < 1:
-        after = _skip_article(line, after)
-        hyphen = after + 1 < len(line) and line[after].text == "-" and unit_at(line, after + 1) is not None
-        after += hyphen  # half-ounce, demi-once
-        return Number(total, total, after)
-    half = _and_fraction(line, after)
-    return Number(total + half[0], total + half[0], half[1]) if half else Number(total, total, after)
-
-
-def _word_value(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
-    if at < len(line) and line[at].text == "-":
-        at += 1
-    mark = mark_at(line, at)
-    if mark and mark.after > at + 1 and (unit := unit_at(line, mark.after - 1)) and unit.after > mark.after:
-        mark = mark_at(line[: mark.after - 1], at)  # un demi-setier: the half belongs to the unit
-    if mark is None or not _is_number(line, mark):
-        return None
-    return Fraction(mark.meanings["number"].value), mark.after
-
-
-_ARTICLES = (
-    ("of", "a"),
-    ("of", "an"),
-    ("d'", "une"),
-    ("d'", "un"),
-    ("d\N{RIGHT SINGLE QUOTATION MARK}", "une"),
-    ("d\N{RIGHT SINGLE QUOTATION MARK}", "un"),
-    ("von", "einem"),
-    ("von", "einer"),
-    ("eines",),
-    ("einer",),
-    ("a",),
-    ("an",),
-    ("de",),
-    ("d'",),
-    ("d\N{RIGHT SINGLE QUOTATION MARK}",),
-)
-
-
-def _skip_article(line: Sequence[Token], at: int) -> int:
-    """Pass over "a", "an", "of a" between a fraction and its unit."""
-    for words in _ARTICLES:
-        after = at
-        for word in words:
-            after = _past_hyphen(line, after)
-            if after >= len(line) or line[after].text.lower() != word:
-                break
-            after += 1
-        else:
-            return after
-    return at
-
-
-def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
-    """Read "and a half", "and one-half", "et semis"."""
-    if at >= len(line) or line[at].text.lower() not in (*_AND, "cum"):
-        return None
-    following = _words(line, at + 1)
-    if following is None or following.low >= 1:
-        return None
-    return following.low, following.after
-
-
-def _with_fraction_behind(line: Sequence[Token], count: Number, after: int) -> tuple[Number, int]:
-    """Add "and a half" printed behind the unit, unless a unit of its own follows."""
-    half = _and_fraction(line, after) or _lone_fraction(line, count, after)
-    if half is None or unit_at(line, half[1]):
-        return count, after
-    return Number(count.low + half[0], count.high + half[0], half[1]), half[1]
-
-
-def _lone_fraction(line: Sequence[Token], count: Number, after: int) -> tuple[Fraction, int] | None:
-    """Read the fraction of "1 liv. 1/2", "2 onces ½ de cire": it belongs to the unit before it, as none follows."""
-    if after >= len(line) or line[after].kind != "number" or line[after - 1].kind == "number":
-        return None
-    value = number(line[after].text)
-    ends = after + 1 == len(line) or line[after + 1].text.lower() in (*_BEHIND_FRACTION, ",", ";", ".", ")", "|")
-    whole = count.low == count.high == int(count.low)
-    plain = any(sign in line[after].text for sign in "/\N{FRACTION SLASH}") or not line[after].text.isascii()
-    return (value, after + 1) if ends and whole and plain and 0 < value < 1 else None

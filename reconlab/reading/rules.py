@@ -61,6 +61,7 @@ class Claim:
     of: str = ""
     substance: str = ""  # what it holds so much of, where the author says it: "of water"
     divided: bool = False  # said of the greater unit, to tell the size of the smaller
+    every: bool = False  # "all ounces", those of liquids too
 
     def __str__(self) -> str:
         """Return the claim in plain words."""
@@ -351,7 +352,10 @@ class _Clause:
             return
         said = self.said
         meant = [s for s in self.subjects if s.group != ALL] or self.subjects or [Subject(group=said.kind)]
-        self.claims += [Claim(s.group, s.unit, s.written, said.system, said.how) for s in meant]
+        every = any(s.group == ALL for s in self.subjects)
+        self.claims += [
+            Claim(s.group, s.unit, s.written, said.system, said.how, every=every and bool(s.unit)) for s in meant
+        ]
         self.last, self.subjects, self.said = tuple(meant), [], None
 
 

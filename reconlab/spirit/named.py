@@ -10,7 +10,7 @@ from reconlab.reasons import Option, Question, Reason, Standing, Value, in_order
 from reconlab.receipts import Setting
 from reconlab.spirit.mixtures import SIXTY_F, by_weight, by_weight_from_gravity
 from reconlab.spirit.scales import from_degrees, scale_row
-from reconlab.tables import DensityCoefficient, Strength, by_id, rows
+from reconlab.tables import DensityCoefficient, Strength, StrengthScale, by_id, rows
 
 _UNIT = "% w/w"
 
@@ -63,7 +63,8 @@ def spirit_options(found: Iterable[Strength], setting: Setting) -> list[Option]:
     Returns
     -------
     list of Option
-        Where a source speaks for this year and place, a strength of elsewhere is no answer. Where none does, those of
+        Where a source speaks for this year and place, a strength of elsewhere is no answer, but the proof of another
+        country's law an unlikely one. Where none does, those of
         the country and nearest in time come first, and one later than the book is unlikely.
 
     Examples
@@ -77,7 +78,25 @@ def spirit_options(found: Iterable[Strength], setting: Setting) -> list[Option]:
     here = [row for row in found if known and _speaks_for(row, setting)]
     rest = sorted(found, key=lambda row: _far(row, setting)) if known else found
     own = any(setting.within(row.regions, None, None) for row in rest)
-    return [_option(row, setting, known=known, here=bool(here), own=own) for row in here or rest]
+    options = [_option(row, setting, known=known, here=bool(here), own=own) for row in here or rest]
+    return options + [_foreign_proof(row, setting) for row in found if here and _is_proof_abroad(row, setting)]
+
+
+def _is_proof_abroad(row: Strength, setting: Setting) -> bool:
+    """Return whether a strength is the proof that the law of another country fixed at that time."""
+    by_law = row.standing == "likely" and not row.books and not _proof_words().isdisjoint(row.names)
+    in_time = setting.within((), row.from_year, row.to_year)
+    return by_law and in_time and not setting.within(row.regions, None, None)
+
+
+@cache
+def _proof_words() -> frozenset[str]:
+    return frozenset(word for row in rows(StrengthScale) if row.form == "proof" for word in row.said)
+
+
+def _foreign_proof(row: Strength, setting: Setting) -> Option:
+    says = f"{row.label}, unlikely for {setting}: only where the receipt is taken over from a book of another country"
+    return Option(row.id, "unlikely", Reason(says, (), (named_strength(row.id).reason,)), row.label)
 
 
 def _far(row: Strength, setting: Setting) -> tuple[bool, int]:

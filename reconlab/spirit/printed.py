@@ -106,7 +106,7 @@ def printed_strength(text: str, setting: Setting) -> Value:
     Returns
     -------
     Value
-        Ethanol by weight as it is read first; the range holds every meaning the figure may have [% w/w].
+        Ethanol by weight as it is read first; the range holds every meaning the figure may well have [% w/w].
 
     Raises
     ------
@@ -120,8 +120,9 @@ def printed_strength(text: str, setting: Setting) -> Value:
     """
     found = strength_readings(text, setting)
     number = found[0].value.number
-    low, high = min(each.value.low for each in found), max(each.value.high for each in found)
-    because = tuple(each.value.reason for each in found)
+    held = [each for each in found if each.standing != "unlikely"] or found
+    low, high = min(each.value.low for each in held), max(each.value.high for each in held)
+    because = tuple(each.value.reason for each in held)
     return Value(number, low, high, _UNIT, Reason(f"{text!r} is {number:.1f} {_UNIT}", (), because))
 
 
@@ -289,7 +290,7 @@ def _readings(words: str, text: str, setting: Setting | None, named: str = "") -
             yield from tuple(_on_scales(words, text, setting))
         except InputError as fault:
             name, bare = _name_and_figure(words)
-            if not bare:
+            if bare in ("", words):
                 raise
             try:
                 yield from tuple(_readings(bare, text, setting, named=name))
@@ -404,6 +405,8 @@ def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[Stren
         form = 'Write it as "60 o.p.", "sp. gr. .838", "90 per cent. by volume" or "36 degrees Cartier".'
         raise _unclear(text, "is no strength of spirit", f"{form}{nearest_names(words)}")
     here = [(row, figure) for row, figure in found if setting is None or _holds(row, setting)]
+    abroad = [(row, figure) for row, figure in found if setting is not None and _holds_abroad(row, setting)]
+    here, abroad = (here, abroad) if here else (abroad, [])
     if not here and found[0][0].form in _PROOF_FORMS:
         raise _unclear(text, f"has no meaning on file for {setting}", "Say what spirit is meant, or its strength.")
     kept = sorted(here or found, key=lambda each: not each[0].regions)  # what is bound to a place comes first
@@ -413,18 +416,30 @@ def _on_scales(words: str, text: str, setting: Setting | None) -> Iterator[Stren
         raise _unclear(text, f"is outside {row.low:g} to {row.high:g} {row.label}", "Check the figure and its scale.")
     shared = re.search(PER_CENT, words) is not None and inside[0][0].form == "proof"
     if shared:  # "90 per cent proof" is loosely said of a spirit of 90 per cent too
-        printed = inside[0][1]
-        figures = tuple(float(by_weight(_clipped(end), SIXTY_F)) for end in printed.ends)
-        loosely = Reason(f"{printed.value:g} per cent by volume, proof loosely said", (), (formula_reason(),))
-        yield _reading("by_volume", "by volume", "possible", loosely, figures)
+        yield _proof_loosely_said(inside[0][1])
     bound = [row for row, _ in inside if row.regions and setting is not None and setting.region and not shared]
     known = not shared and (bool(bound) or len({row.scale for row, _ in inside}) == len(inside) == 1)
+    known = known and any(setting is None or _holds(row, setting) for row, _ in inside)
     for place, (row, figure) in enumerate(inside):
         yield _by_degrees(figure, row, "likely" if known and place == 0 else "possible")
+    # A receipt may be taken over from a book of another country.
+    yield from (_by_degrees(figure, row, "unlikely") for row, figure in abroad if _inside(row, figure))
+
+
+def _proof_loosely_said(printed: Printed) -> StrengthReading:
+    figures = tuple(float(by_weight(_clipped(end), SIXTY_F)) for end in printed.ends)
+    loosely = Reason(f"{printed.value:g} per cent by volume, proof loosely said", (), (formula_reason(),))
+    return _reading("by_volume", "by volume", "possible", loosely, figures)
 
 
 def _holds(row: StrengthScale, setting: Setting) -> bool:
     return setting.within(row.regions, row.from_year, row.to_year)
+
+
+def _holds_abroad(row: StrengthScale, setting: Setting) -> bool:
+    """Return whether a proof was fixed by law at that time, but in another country."""
+    fixed = row.form in _PROOF_FORMS and not _holds(row, setting)
+    return fixed and setting.within((), row.from_year, row.to_year)
 
 
 def _without_scale(printed: Printed, text: str, setting: Setting | None, named: str) -> Iterator[StrengthReading]:

@@ -17,7 +17,8 @@ from reconlab.materia import identify
 from reconlab.reading.lines import has_amount
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Line, Receipt, Setting
-from reconlab.translation._lookup import Entry, Overlooked, gather_ways, look_up, overlooked, unit_of
+from reconlab.translation._gathering import gather_ways
+from reconlab.translation._lookup import Entry, Overlooked, look_up, overlooked, unit_of
 from reconlab.translation._reckoning import Amount, composition, inner_unweighed, merged, reckon
 from reconlab.translation._shares import receipt_of_shares
 from reconlab.ways import Array, Ways

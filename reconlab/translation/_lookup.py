@@ -7,9 +7,8 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 
 from reconlab import measures
-from reconlab.errors import InputError, UnknownNameError
+from reconlab.errors import InputError
 from reconlab.materia import (
-    OWN_WORD,
     UNKNOWN,
     WATER,
     alarms,
@@ -18,20 +17,17 @@ from reconlab.materia import (
     folded,
     identify,
     not_identified,
-    own_word,
     properties,
     state_by_name,
-    substance_id,
     thing,
 )
 from reconlab.reading import read
 from reconlab.reasons import RANGE_MATTERS, Decision, Option, Question, Reason, Spread, in_order
 from reconlab.receipts import Item, Measured, Receipt
-from reconlab.tables import Custom, Preparation, PreparationLine, by_id, rows
+from reconlab.tables import Preparation, PreparationLine, by_id, rows
 from reconlab.translation._as_printed import printed, reading_key
-from reconlab.translation._strong import Strong, own_strength, strength_asked, strong
-from reconlab.units import modern
-from reconlab.ways import Ways
+from reconlab.translation._settled import close, close_spread, decision_for
+from reconlab.translation._strong import Strong, strength_asked, strong
 
 PART_UNITS = ("part", "part_by_weight", "part_by_measure", "percent", None)
 
@@ -102,9 +98,17 @@ def _entries(page: _Page) -> tuple[Entry, ...]:
     entries = []
     for line in page.receipt.lines:
         words = " ".join(line.text.split())
-        book = Book(*(_close(question, page.settled, words) for question in questions))
-        entries += [_entry(item, words, book, page) for item in line.items]
+        book = Book(*(close(question, page.settled, words) for question in questions))
+        entries += [_entry(item, words, _of_units(book, item, page), page) for item in line.items]
     return tuple(entries)
+
+
+def _of_units(book: Book, item: Item, page: _Page) -> Book:
+    """Return the questions of a book as they stand for one item: an author may have weighed all his ounces."""
+    liquids = measures.liquids_question(page.receipt.setting, {str(part.unit) for part in parts_of(item)})
+    return (
+        book if book.liquids.settled or liquids.key == book.liquids.key else replace(book, liquids=page.asks(liquids))
+    )
 
 
 def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
@@ -112,12 +116,12 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
     setting = page.receipt.setting
     known = identify(item.name, setting)
     asked = page.asks(known or not_identified(item.name))
-    name = _close(_as_called(asked, item, page.settled, words), page.settled, words, named=True)
+    name = close(_as_called(asked, item, page.settled, words), page.settled, words, named=True)
     printed_strength = strength_asked(item, name if known or name.settled else None, setting)
     if printed_strength:  # it goes before the strength the name alone had
-        name = _close(page.asks(printed_strength), page.settled, words, named=True)
+        name = close(page.asks(printed_strength), page.settled, words, named=True)
     keys = [option.key for option in name.options]
-    book = replace(book, measures=_close(measures.question_of_thing(book.measures, keys, setting), page.settled, words))
+    book = replace(book, measures=close(measures.question_of_thing(book.measures, keys, setting), page.settled, words))
     inner = {key: _entries(_inside(page, name, key)) for key in keys if key in by_id(Preparation)}
     sizes = _sizes(item, keys, page)
     solutions = {key: solution for key in keys if (solution := strong(key))}
@@ -132,10 +136,10 @@ def _entry(item: Item, words: str, book: Book, page: _Page) -> Entry:
         amount=_amount_spread(item, page.settled, words),
         inner=inner,
         fluid=_fluid_question(item, keys, page),
-        sizes={key: _close_spread(spread, page.settled, words) for key, spread in sizes.items()},
-        densities={key: _close_spread(spread, page.settled, words) for key, spread in densities.items()},
+        sizes={key: close_spread(spread, page.settled, words) for key, spread in sizes.items()},
+        densities={key: close_spread(spread, page.settled, words) for key, spread in densities.items()},
         strong={key: _closed(found, page.settled, words) for key, found in solutions.items()},
-        heaps={key: _close_spread(spread, page.settled, words) for key, spread in heaps.items()},
+        heaps={key: close_spread(spread, page.settled, words) for key, spread in heaps.items()},
     )
 
 
@@ -146,11 +150,11 @@ def _as_called(question: Question, item: Item, settled: Mapping[tuple[str, str],
     the printed words is for them alone, and goes before one about the name on file.
     """
     printed_name = replace(question, key=f"name: {folded(item.name)}")
-    return printed_name if _decision_for(printed_name.id, settled, words) else question
+    return printed_name if decision_for(printed_name.id, settled, words) else question
 
 
 def _closed(solution: Strong, settled: Mapping[tuple[str, str], Decision], words: str) -> Strong:
-    return replace(solution, percent=_close_spread(solution.percent, settled, words))
+    return replace(solution, percent=close_spread(solution.percent, settled, words))
 
 
 def _inside(page: _Page, name: Question, preparation: str) -> _Page:
@@ -164,85 +168,10 @@ def _inside(page: _Page, name: Question, preparation: str) -> _Page:
     return _Page(_preparation_receipt(preparation), page.settled, path, needs)
 
 
-def _decision_for(question: str, settled: Mapping[tuple[str, str], Decision], words: str) -> Decision | None:
-    """Return the decision about a question; one about the words of a line goes before the general one."""
-    own = [d for (key, at), d in settled.items() if key == question and at and f" {at} " in f" {folded(words)} "]
-    return own[-1] if own else settled.get((question, ""))
-
-
-def _close(
-    question: Question, settled: Mapping[tuple[str, str], Decision], words: str, *, named: bool = False
-) -> Question:
-    """Return a question closed by the decision about it; one about the words of a line is for that line alone."""
-    decision = _decision_for(question.id, settled, words)
-    if decision is None:
-        return question
-    if decision.at:
-        question = replace(question, key=f"{question.key} @ {folded(decision.at)}")
-    return question.decided(_with_substance(decision, question) if named else _with_option(decision, question))
-
-
-def _with_option(decision: Decision, question: Question) -> Decision:
-    """Let a person give an answer by its words instead of its key."""
-    for option in (*question.options, *question.dropped):  # what the author's rule shuts out can still be settled
-        if folded(decision.option) in (folded(option.key), folded(option.words)):
-            return replace(decision, option=option.key)
-    asked = question.key.split(" @ ")[0].split(": ")[0]
-    if asked == "liquids" and decision.option in (measures.AS_STATE, measures.BY_WEIGHT, measures.BY_MEASURE):
-        return decision
-    for row in rows(Custom):  # a custom of elsewhere is an answer where a person says so
-        if row.question == asked and folded(decision.option) in (folded(row.custom), folded(row.label)):
-            return replace(decision, option=row.custom)
-    answers = "; ".join(option.words for option in question.options)
-    raise InputError(
-        f"{decision.option!r} is no answer to {question.asks!r}", question.id, f"The answers are: {answers}."
-    )
-
-
-def _with_substance(decision: Decision, question: Question) -> Decision:
-    """Let a person name a thing by its modern name, or in words of her own where the tables do not know it.
-
-    Her own words for a name behind which a poison may stand keep that name: it goes on being heard.
-    """
-    if decision.option in by_id(Preparation) or decision.option.startswith((UNKNOWN, OWN_WORD)):
-        return decision
-    prepared = [row.id for row in rows(Preparation) if folded(row.name) == folded(decision.option)]
-    if prepared:
-        return replace(decision, option=prepared[0])
-    if thing(decision.option).on_file:  # a spirit of some strength too
-        return decision
-    try:
-        return replace(decision, option=substance_id(decision.option))
-    except UnknownNameError:
-        own = own_strength(decision.option, question)
-        if own:
-            return replace(decision, option=own)
-        printed_name = question.key.removeprefix("name: ").partition(" @ ")[0]
-        key = own_word(folded(decision.option), printed_name if alarms(printed_name) else "")
-        return replace(decision, option=key)
-
-
-_IN_WORDS = {"g": "mass", "mL": "volume"}
-
-
-def _close_spread(spread: Spread, settled: Mapping[tuple[str, str], Decision], words: str) -> Spread:
-    decision = _decision_for(spread.id, settled, words)
-    if decision is None:
-        return spread
-    if decision.at:
-        spread = replace(spread, key=f"{spread.key} @ {folded(decision.at)}")
-    if decision.figure is None and spread.unit in _IN_WORDS:  # "0.031 g", "14 mL" in words
-        decision = replace(decision, figure=modern(decision.option, _IN_WORDS[spread.unit]))
-    if decision.figure is None or not 0 < decision.figure < float("inf"):
-        found = f"{decision.figure!r} is no figure for {spread.asks!r}"
-        raise InputError(found, spread.id, f"Give one above 0 in {spread.unit}.")
-    return spread.decided(decision)
-
-
 def _read_as(item: Item, settled: Mapping[tuple[str, str], Decision], words: str) -> tuple[Item, Question | None]:
     """Return an item with the question of how its figure is to be read; a reading of the person's own replaces it."""
     key = f"reading: {printed(item)} {item.name}"
-    decision = _decision_for(key, settled, words)
+    decision = decision_for(key, settled, words)
     offered = {folded(reading_key(one, item)) for one in (item, *(reading.item for reading in item.readings))}
     if decision is None or folded(decision.option) in offered:
         return item, _close_reading(key, item, settled, words)
@@ -263,7 +192,7 @@ def _close_reading(key: str, item: Item, settled: Mapping[tuple[str, str], Decis
     )
     worst = tuple(replace(plain, standing="possible") for o in others if o.standing == "likely")
     first = sorted((*others, *(worst or (plain,))), key=lambda option: option.standing != "likely")
-    return _close(_reading_question(key, item, tuple(first)), settled, words)
+    return close(_reading_question(key, item, tuple(first)), settled, words)
 
 
 def _as_printed(item: Item) -> Option:
@@ -283,7 +212,7 @@ def _amount_spread(item: Item, settled: Mapping[tuple[str, str], Decision], word
     middle, low, high = (float(figure or 0) for figure in (said.value, said.low, said.high))
     reason = Reason(f"printed as a range: {said.printed}")
     key, asks = f"amount: {said.printed} {item.name}", f"How much is {said.printed!r}?"
-    return _close_spread(Spread(key, asks, middle, low, high, unit, reason), settled, words)
+    return close_spread(Spread(key, asks, middle, low, high, unit, reason), settled, words)
 
 
 def ranged(item: Item) -> Measured | None:
@@ -329,7 +258,7 @@ def _fluid_question(item: Item, keys: Sequence[str], page: _Page) -> Question | 
         )
     )
     asks = f"Was {item.name} weighed or measured?"
-    return _close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
+    return close(page.asks(Question(f"solid or fluid: {folded(item.name)}", asks, options)), page.settled, item.name)
 
 
 def _sizes(item: Item, keys: Sequence[str], page: _Page) -> dict[tuple[str, str], Spread]:
@@ -357,47 +286,6 @@ def unit_of(items: Iterable[Item]) -> str:
     """Return the unit a receipt's amounts are reckoned in: one that speaks in parts alone has no grams."""
     units = [part.unit for item in items for part in parts_of(item)]
     return "part" if units and all(unit in PART_UNITS for unit in units) else "g"
-
-
-# Which ways are there?
-
-
-def gather_ways(entries: Sequence[Entry], others: Iterable[Question] = ()) -> Ways:
-    """Return the ways of all questions and spreads; equal ones are one."""
-    questions: dict[str, Question] = {}
-    spreads: dict[str, Spread] = {}
-    asked = (question for entry in _every(entries) for question in _questions_of(entry))
-    for question in (*asked, *others):
-        known = questions.get(question.id)
-        questions[question.id] = known.merged(question) if known else question
-    for spread in _spreads(entries):
-        spreads.setdefault(spread.id, spread)
-    return Ways(tuple(questions.values()), tuple(spreads.values()))
-
-
-def _every(entries: Iterable[Entry]) -> Iterator[Entry]:
-    for entry in entries:
-        yield entry
-        for inner in entry.inner.values():
-            yield from _every(inner)
-
-
-def _questions_of(entry: Entry) -> Iterator[Question]:
-    yield entry.name
-    if entry.reading:
-        yield entry.reading
-    keys = [option.key for option in entry.name.options]
-    fluid = any(fluid_senses(entry, key) for key in keys)
-    for question, kind in ((entry.book.weights, "mass"), (entry.book.measures, "volume")):
-        if any(_hangs_on(part, question, kind, fluid=fluid) for part in parts_of(entry.item)):
-            yield question
-    if entry.fluid:
-        yield entry.fluid
-    elif fluid:
-        yield entry.book.liquids
-    in_parts = any(part.unit in ("part", "percent") for part in parts_of(entry.item))
-    if in_parts and any(thing(key).liquid for key in keys):
-        yield entry.book.parts
 
 
 def leaves(entry: Entry) -> tuple[str, ...]:
@@ -438,7 +326,7 @@ def overlooked(receipt: Receipt, entries: Sequence[Entry], decisions: Iterable[D
                 continue
             options = tuple(Option(key, "possible", alarm.reason, thing(key).name) for key in alarm.meanings)
             question = Question(f"name: {alarm.words}", f"Is there {alarm.words} in it, and what was it?", options)
-            closed = _close(question, settled, text, named=True)
+            closed = close(question, settled, text, named=True)
             found[alarm.words] = Overlooked(line, text, alarm.words, closed)
     return tuple(found.values())
 
@@ -453,55 +341,6 @@ def _unread_texts(receipt: Receipt, entries: Sequence[Entry]) -> Iterator[tuple[
     for entry in entries:
         if not thing(entry.name.options[0].key).on_file:
             yield entry.item.id, entry.item.name
-
-
-def _hangs_on(part: Measured, question: Question, kind: str, *, fluid: bool) -> bool:
-    """Return whether the size of a unit hangs on a book's custom at all: a grain or a gram is the same in each."""
-    units = {part.unit, measures.FLUID.get(str(part.unit)) if fluid else part.unit}
-    sizes = set()
-    for unit in filter(None, units):
-        found = (measures.size(unit, part.written, option.key) for option in question.options)
-        sizes |= {measure.id for measure in found if measure and measure.kind == kind}
-    return len(sizes) > 1 or (
-        question.settled is not None and bool(sizes) and part.unit not in ("grain", "gram", "milliliter")
-    )
-
-
-def _spreads(entries: Sequence[Entry]) -> Iterator[Spread]:
-    """Give the spreads a receipt's figures hang on: a density only where a volume is turned into a weight, or back."""
-    filled = any(e.item.purpose == "total" and _by_volume(e, e.name.options[0].key) for e in entries)
-    for entry in entries:
-        if entry.amount:
-            yield entry.amount
-        yield from (size for size in entry.sizes.values() if size.low < size.high or size.settled)
-        yield from (
-            solution.percent for solution in entry.strong.values() if solution.percent.low < solution.percent.high
-        )
-        for key in (option.key for option in entry.name.options):
-            by_volume = _by_volume(entry, key)
-            if by_volume and key in entry.heaps:
-                yield entry.heaps[key]
-            elif (by_volume or filled) and key in entry.densities:
-                yield entry.densities[key]
-        for inner in entry.inner.values():
-            yield from _spreads(inner)
-
-
-def _by_volume(entry: Entry, key: str) -> bool:
-    """Return whether an amount of this thing is, or may be, printed by measure."""
-    return any(_measured(entry, key, part) for part in parts_of(entry.item))
-
-
-def _measured(entry: Entry, key: str, part: Measured) -> bool:
-    if part.unit in PART_UNITS:
-        return part.unit == "part_by_measure" or (part.unit in ("part", "percent") and thing(key).liquid)
-    unit = str(part.unit)
-    if (unit, key) in entry.sizes:
-        return entry.sizes[unit, key].unit == "mL"
-    if unit in measures.FLUID and fluid_senses(entry, key):
-        unit = measures.FLUID[unit]
-    sizes = (measures.size(unit, part.written, option.key) for option in entry.book.measures.options)
-    return any(found.kind == "volume" for found in sizes if found)
 
 
 def fluid_senses(entry: Entry, key: str) -> bool:
