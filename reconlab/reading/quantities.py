@@ -428,7 +428,7 @@ def _count(line: Sequence[Token], at: int) -> Number | None:
 
 
 _TEN, _DOZEN, _TWENTY, _HUNDRED = 10, 12, 20, 100
-_LONGEST_IN_WORDS = 16  # tokens; a longer run of numbers is no number, and must not be read again from each of its words
+_LONGEST_IN_WORDS = 16  # tokens; a longer run is no number, and is not to be read again from each word
 
 
 def _is_only_unit(line: Sequence[Token], at: int) -> bool:
