@@ -70,6 +70,7 @@ def _count(line: Sequence[Token], at: int) -> Number | None:
 
 
 _TEN, _DOZEN, _TWENTY, _HUNDRED = 10, 12, 20, 100
+_LONGEST_IN_WORDS = 16  # tokens; a longer run is no number, and is not to be read again from each word
 
 
 def _is_only_unit(line: Sequence[Token], at: int) -> bool:
@@ -106,7 +107,10 @@ def words_at(line: Sequence[Token], at: int) -> Number | None:
     tens = _word_value(line, after + 1) if total < _TEN and line[after : after + 1] else None
     if tens and line[after].text.lower() == "und" and _TWENTY <= tens[0] < _HUNDRED:  # vier und zwanzig
         return Number(total + tens[0], total + tens[0], tens[1])
-    while not _is_only_unit(line, after) and (following := _word_value(line, after)) is not None:
+    while after - at < _LONGEST_IN_WORDS and not _is_only_unit(line, after):
+        following = _word_value(line, after)
+        if following is None:
+            break
         step = following[0]
         if step < 1 or step == _DOZEN or step >= _HUNDRED:  # a fraction, dozens, hundreds multiply
             total *= step

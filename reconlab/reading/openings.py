@@ -138,7 +138,7 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         title, body = head[: dash.start()], dash.end()
         if body >= len(text.rstrip()):
             return None
-        if _may_be_title(title) and (numbered or title[:1] in _MARKS or is_capitals(title) or is_titled(title)):
+        if (numbered or title[:1] in _MARKS or is_capitals(title) or is_titled(title)) and _may_be_title(title):
             return Opening("title", title.strip(_STRIPPED), "", body, sure=True)
         if len(title.split()) > _MOST_WORDS:
             break
@@ -154,7 +154,7 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         if _goes_on(title, short, head, stop.end()):
             continue
         title = short
-        if _may_be_title(title) and (is_capitals(title) or (numbered and not _tells(title))):
+        if (is_capitals(title) or (numbered and not _tells(title))) and _may_be_title(title):
             return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
     return _before_taking(head) or _before_first_name(text)
 

@@ -105,11 +105,13 @@ def _begins_sentence(text: str) -> bool:
 
 def _begins_told(text: str) -> bool:
     """Return whether words say what is done: a direction, a use, a dose."""
+    if not text[:1].isupper():
+        return False
     mark = mark_at(tokens(text), 0)
-    if mark is not None and "direction" in mark.meanings and text[:1].isupper():
+    if mark is not None and "direction" in mark.meanings:
         return True
     told = ("made", "dose", "goes_on")
-    return text[:1].isupper() and any(found.start == 0 and found.meaning in told for found in phrases(text))
+    return any(found.start == 0 and found.meaning in told for found in phrases(text))
 
 
 def _begins_latin(text: str) -> bool:
