@@ -6,7 +6,7 @@ first pieces tells how to read it: amount first ("two ounces of starch") or amou
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as changed
 from functools import lru_cache
@@ -134,13 +134,15 @@ def _may_be_number(word: str) -> bool:
     return any(begins_phrase(token.text) for token in tokens(word)[:1])
 
 
-def amounts_in(text: str) -> int:
+def amounts_in(text: str, kinds: Container[str] = AMOUNTS) -> int:
     """Return how many amounts stand in a text.
 
     Parameters
     ----------
     text : str
         A line.
+    kinds : container of str
+        Kinds of pieces that are counted.
 
     Returns
     -------
@@ -152,7 +154,7 @@ def amounts_in(text: str) -> int:
     >>> amounts_in("Starch 10 oz.; talc 2 oz."), amounts_in("Mix well.")
     (2, 0)
     """
-    return sum(piece.kind in AMOUNTS for piece in raw_pieces(tokens(text)))
+    return sum(piece.kind in kinds for piece in raw_pieces(tokens(text)))
 
 
 def has_amount(text: str) -> bool:

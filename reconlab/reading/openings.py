@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 
 from reconlab.reading.leads import lead_of
-from reconlab.reading.lines import has_amount
+from reconlab.reading.lines import amounts_in, has_amount
 from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
 from reconlab.reading.phrases import phrases, whole
 from reconlab.reading.tokens import mark_at, tokens
@@ -193,19 +193,28 @@ def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int) -> Op
     """Return a title that stands alone in its line."""
     words = text.strip()
     capitals = is_capitals(words)
-    if not _is_short(words) or not _may_be_title(words) or (run.tabular and not capitals):
-        return None
     marked = words[0] in _MARKS and words[-1] in _MARKS + "."
+    if not _is_short(words, marked=marked and numbered) or not _may_be_title(words) or (run.tabular and not capitals):
+        return None
     sure = capitals or numbered or marked
-    if not (sure or run.indent >= deep) and (_tells(words) or not _is_set_apart(words, run, first=first)):
+    apart = run.indent >= deep or _names_author(words)
+    if not (sure or apart) and (_tells(words) or not _is_set_apart(words, run, first=first)):
         return None
     centred = run.indent >= deep
     listed = run.heads and not centred and is_titled(words)
     return Opening("title", words.strip(_STRIPPED), "", len(text), sure=sure or listed)
 
 
-def _is_short(words: str) -> bool:
-    few = len(words) <= _LONGEST_ALONE and len(words.split()) <= _MOST_WORDS
+def _names_author(words: str) -> bool:
+    """Return whether a line ends with whose receipt it is: "Ceratum labiale n. Dieterich."."""
+    by = next((phrase for phrase in phrases(words) if phrase.meaning == "author" and phrase.start), None)
+    behind = words[by.end :].strip(_STRIPPED) if by else ""
+    return behind[:1].isupper() and len(behind.split()) <= _FEW and not has_amount(words)
+
+
+def _is_short(words: str, *, marked: bool = False) -> bool:
+    """Return whether a line has no more words than titles have; one in marks and with a number may have any."""
+    few = marked or (len(words) <= _LONGEST_ALONE and len(words.split()) <= _MOST_WORDS)
     return few and words[-1] not in ",;:\N{EM DASH}-"
 
 
@@ -220,7 +229,13 @@ def _may_be_title(text: str) -> bool:
     begins = words[:1].isupper() or words[:1] in "\"'\N{LEFT DOUBLE QUOTATION MARK}(" or words[:1].isdigit()
     if not words or not begins or ";" in words or GAP.search(words):
         return False
-    return not opens_prescription(words) and not has_amount(words)
+    if opens_prescription(words):
+        return False
+    made = _TO_MAKE.match(words)  # "To perfume Gloves", "To make a Cake and to colour it": no amounts
+    return not (amounts_in(words[made.end() :], ("quantity",)) if made else has_amount(words))
+
+
+_TO_MAKE = re.compile(r"To\s+[a-z]+\s+(?:an?\s+)?")
 
 
 def opens_prescription(text: str) -> bool:
