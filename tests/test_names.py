@@ -2,7 +2,8 @@
 
 import pytest
 
-from reconlab.materia import identify
+from reconlab.materia import identify, thing
+from reconlab.materia.old_spelling import modern_spellings
 from reconlab.materia.words import folded
 from reconlab.receipts import Setting
 from reconlab.tables import Name, PoisonWord, Preparation, Substance, by_id, rows
@@ -124,3 +125,28 @@ def test_a_name_with_a_word_for_a_poison_never_means_only_harmless_things() -> N
         if any(_holds(name, word) for word in words):
             may_be = set(meanings(name)) - NAMED_AFTER
             assert not may_be or any(key in things and things[key].never_handled for key in may_be), name
+
+
+# Spellings of The Queen-like Closet, 1670, and of receipt books of the hundred years before it.
+OLD_SPELLINGS = {
+    "bay leaues": "bay_leaf", "waxe": "beeswax_white", "white suger candie": "sugar_candy", "cloues": "cloves",
+    "flowres of brimstone": "sulfur_sublimed", "hog's greas": "lard", "juyce of lemmons": "lemon_juice",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "meaning"), OLD_SPELLINGS.items())
+def test_english_as_it_was_spelled_is_found(name: str, meaning: str) -> None:
+    question = identify(name, Setting("1670", "London"))
+    assert question is not None
+    assert question.options[0].key == meaning
+
+
+@pytest.mark.parametrize("name", ["arsenicke", "quick siluer", "sublimat", "henbane seede", "cerusse"])
+def test_an_old_spelling_makes_no_poison_harmless(name: str) -> None:
+    question = identify(name, Setting("1650", "London"))
+    assert question is not None
+    assert thing(question.options[0].key).never_handled
+
+
+def test_flour_is_never_read_for_an_old_flower() -> None:
+    assert modern_spellings("wheat flowre") != ("wheat flour",)

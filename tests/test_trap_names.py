@@ -123,7 +123,6 @@ def test_nonsense_and_brands_stay_not_identified(name: str) -> None:
         ("oil of burgamot", "bergamot_oil"),  # printed so in the corpus' Art of Perfumery
         ("tragaeanth", "tragacanth"),
         ("fpermaceti", "spermaceti"),
-        ("spermacetti", "spermaceti"),
         ("precipitated chaik", "calcium_carbonate"),
         ("oxide of ziuc", "zinc_oxide"),
     ],

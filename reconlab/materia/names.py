@@ -11,6 +11,7 @@ from reconlab.materia.harm import harmful
 from reconlab.materia.index import SPIRIT, Found, by_name
 from reconlab.materia.likeness import by_likeness
 from reconlab.materia.lookup import by_rule
+from reconlab.materia.old_spelling import modern_spellings
 from reconlab.materia.phrases import by_phrase
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
@@ -267,7 +268,7 @@ def _names_of_today() -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple
 
 @lru_cache(maxsize=8192)
 def _found(name: str) -> Found | None:
-    found = by_rule(name) or by_phrase(name)
+    found = by_rule(name) or by_phrase(name) or _old(name)
     if found is None:
         return by_likeness(name)
     if found.way == "exact" or any(map(harmful, _meanings(found))):
@@ -277,6 +278,17 @@ def _found(name: str) -> Found | None:
         return found
     either = tuple(dict.fromkeys((*found.rows, *near.rows)))
     return Found(either, found.way, f"{found.told}, or {near.told}", sure=False, poisons=near.poisons)
+
+
+def _old(name: str) -> Found | None:
+    """Find a name by the words of an older spelling; where they may be several words each is an answer."""
+    each = [found for words in modern_spellings(name) if (found := by_rule(words, short=False) or by_phrase(words))]
+    if not each:
+        return None
+    named = tuple(dict.fromkeys(row for one in each for row in one.rows))
+    poisons = tuple(dict.fromkeys(key for one in each for key in one.poisons))
+    sure = all(one.sure for one in each) and len({frozenset(_meanings(one)) for one in each}) == 1
+    return Found(named, "spelling", "found by its older spelling", sure, poisons)
 
 
 def _meanings(found: Found) -> tuple[str, ...]:
