@@ -30,7 +30,7 @@ DOUBTFUL = frozenset({
     "celles", "en", "environ", "adde", "m", "admisce", "oder", "et", "in", "ebensoviel", "and", "or", "it", "its",
     "them", "they", "which", "that", "this", "these", "those", "same", "into", "for", "is", "are", "was", "be",
     "being", "been", "not", "every", "if", "when", "while", "so", "then", "as", "by", "other", "another", "former",
-    "latter", "only", "some", "any", "all", "both",
+    "latter", "only", "some", "any", "all", "both", "you", "your", "can", "get", "will", "may", "must", "till",
 })  # fmt: skip
 
 
@@ -77,6 +77,7 @@ def is_sure(draft: Draft, quantities: Sequence[Quantity], names: Sequence[Piece]
         and not draft.doubtful
         and not _is_as_much(names, line)
         and not _broken(names, draft.quantity, line)
+        and not _is_cut_at_line_end(names, line)
         and not _refers(names, line)
         and _is_plain(names, line)
     )
@@ -100,15 +101,39 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     told = [token.text.lower() for token in words if token.kind == "word"]
     if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
         return False  # a figure in the name, or only a part of a plant
+    if len([word for word in told if word not in _JOINING]) > _FEW_WORDS and not is_known(" ".join(told)):
+        return False  # may be several names that nothing parts: "flowers of sage rosemary betony"
     return (
         len(told) <= _LONGEST_PLAIN
         and DOUBTFUL.isdisjoint(told)
+        and not _directs(names, line)
         and not any(map(_LOST_SPACE.match, told))
         and not _is_torn_apart(told)
         and not _holds_number(names, line)
     )
 
 
+_JOINING = ("of", "the", "de", "du", "des", "von")
+_FEW_WORDS = 3  # in names of one thing
+
+
+def _directs(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a word that says what to do stands in a name: "hog's grease, boil it"."""
+    marks = (mark_at(line, piece.first) for piece in names)
+    return any(mark is not None and "direction" in mark.meanings for mark in marks)
+
+
+def _is_cut_at_line_end(names: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a name begins a printed line, and the line before ends in a word that may belong to it."""
+    first = names[0].first
+    return (
+        first > 1
+        and line[first - 1].kind == "break"
+        and (line[first - 2].kind == "word" or line[first - 2].text in _HYPHENS)
+    )
+
+
+_HYPHENS = ("-", "=", "\N{EN DASH}")  # as printers and scans have them
 _WHOLE = 6  # letters: a longer word before a stop is hardly an abbreviation
 
 

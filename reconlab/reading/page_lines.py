@@ -350,7 +350,7 @@ def _reads_on(line: Printed, following: Printed, width: int, *, listed: bool, be
 def _is_unfinished(line: Printed, following: Printed) -> bool:
     """Return whether the print itself leaves a line open: a hyphen, a comma, a brace, an amount apart."""
     words = line.text
-    if words.endswith(("-", "\N{NOT SIGN}")) and following.text[:1].islower() and not words.endswith("--"):
+    if _ends_in_hyphen(words, following.text):
         return True
     if line.counts and following.measures:
         return True
@@ -411,7 +411,7 @@ def _run(lines: Sequence[Printed], *, listed: bool, heads: bool) -> Run:
         joint = ""
         if following:
             joint = " "
-            if words.endswith(("-", "\N{NOT SIGN}")) and following[:1].islower() and not words.endswith("--"):
+            if _ends_in_hyphen(words, following):
                 joint = ""
                 words = words[:-1] if _is_split(words[:-1], following) else words
             elif line.counts and lines[at + 1].measures:
@@ -428,6 +428,14 @@ def _run(lines: Sequence[Printed], *, listed: bool, heads: bool) -> Run:
     text = "".join(parts)
     heads = heads and listed and opens.bare and not opens.gap and not _has_amount(text)
     return Run(text, tuple(places), opens.indent, opens.blanks, listed and not heads, heads)
+
+
+_HYPHENED = re.compile(r"[^\W\d_][-\N{NOT SIGN}=\N{EN DASH}]$")  # as printers and scans have the sign
+
+
+def _ends_in_hyphen(words: str, following: str) -> bool:
+    """Return whether a line ends in a hyphen, and the next one goes on with it."""
+    return following[:1].islower() and _HYPHENED.search(words) is not None
 
 
 def _is_split(head: str, tail: str) -> bool:
