@@ -192,3 +192,48 @@ def test_one_drachm_each_of_the_oils_of_several() -> None:
         (f"oils of {name}", [(1, "drachm")]) for name in ("lavender", "bergamot", "cloves")
     ]
     assert told(spirit) == ("rectified spirit", [(1, "pint")])
+
+
+# Invented, in the manner of household books of the seventeenth and eighteenth centuries.
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("Take 6 drops of oil of Limons, as much oil of Cloves, 10 grains of Musk.", [6, 6, 10]),
+        ("mix it with a dram of Musk finely beaten, as much Civet, and two ounces of Storax.", [1, 1, 2]),
+        ("Prenez deux onces de cire blanche, autant de blanc de baleine, et une once d'huile.", [2, 2, 1]),
+        ("Take two ounces of wax, as much water as will cover it.", [2, None]),
+    ],
+)
+def test_as_much_takes_the_amount_before_it_unless_it_is_told_how_much(text: str, wanted: list[float | None]) -> None:
+    items = rl.read(text, title="Receipt").items
+    assert [item.quantities[0].parts[0].amount.value if item.quantities else None for item in items] == wanted
+    assert not items[1].certain
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Take the flowers of sage rosemary betony thyme of each a handful.",
+        "Take citron peel. Lemon peel. peony seeds. of each six drams.",
+        "Take one pound of the best starch you can get.",
+    ],
+)
+def test_what_may_be_several_names_or_a_sentence_is_never_certain(text: str) -> None:
+    assert not any(item.certain for item in rl.read(text, title="Receipt").items if len(item.name.split()) > 2)
+
+
+def test_a_title_says_whose_receipt_it_is() -> None:
+    page = rl.read_all(
+        "SALBEN.\n\nLippensalbe n. Hager.\n\nOel 60,0\n\nWachs, gelbes 39,0\n\nLippensalbe n. Mohr.\n\nTalg 5,0\n"
+    )
+    assert [receipt.title for receipt in page.receipts] == ["Lippensalbe n. Hager", "Lippensalbe n. Mohr"]
+
+
+def test_a_title_in_marks_may_say_what_to_make_and_be_long() -> None:
+    page = rl.read_all(
+        "1. _To perfume Gloves._\n\nTake four grains of musk and an ounce of gum.\n\n\n"
+        "2. _To preserve red Roses, which is as good as any Conserve, and made with less trouble and cost._\n\n"
+        "Take one pound of roses and three pounds of sugar.\n"
+    )
+    assert [len(receipt.items) for receipt in page.receipts] == [2, 2]
+    assert page.receipts[0].title == "To perfume Gloves"

@@ -68,7 +68,11 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     'ditto amount'
     """
     mark = mark_at(line, at)
-    if mark is not None and "same" in mark.meanings:
+    if (
+        mark is not None
+        and "same" in mark.meanings
+        and (mark.meanings["same"].written != "alone" or (seen and _is_alone(line, mark.after)))
+    ):
         factor = float(Fraction(mark.meanings["same"].value or 1))
         return Found(
             Quantity((Measured(Amount(factor, factor, factor, printed_of(line[at : mark.after])), WHOLE),)), mark.after
@@ -86,6 +90,20 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     named = of and line[count.after + 1].kind == "word" and line[count.after + 1].text.lower() not in _THOSE
     each = behind is not None and "each" in behind.meanings
     return Found(count.quantity, count.after) if seen and (named or each) else None
+
+
+_STOPS = ",;.:()"
+_COMPARING = ("as", "que", "qu'il", "qu'on", "als")
+
+
+def _is_alone(line: Sequence[Token], at: int) -> bool:
+    """Return whether "as much" takes the amount before it: no "as" or "que" behind the name says how much it is."""
+    behind = []
+    for token in line[at:]:
+        if token.text in _STOPS:
+            break
+        behind.append(token.text.lower())
+    return bool(behind) and not any(word in _COMPARING for word in behind)
 
 
 def _is_dash(line: Sequence[Token], at: int) -> bool:
