@@ -237,3 +237,17 @@ def test_a_title_in_marks_may_say_what_to_make_and_be_long() -> None:
     )
     assert [len(receipt.items) for receipt in page.receipts] == [2, 2]
     assert page.receipts[0].title == "To perfume Gloves"
+
+
+@pytest.mark.parametrize(
+    ("text", "units"),
+    [
+        ("bole 3 parts, chalk 2, ochre 1", ["part", "part", "part"]),
+        ("starch 8 oz., orris 2, eggs 3", ["ounce", "ounce", "piece"]),
+        ("oil of lemon 20 drops, musk 2", ["drop", None]),
+    ],
+)
+def test_a_unit_printed_once_holds_for_the_bare_numbers_behind_it(text: str, units: list[str | None]) -> None:
+    items = rl.read(text, title="Receipt").items
+    assert [item.quantities[0].parts[0].unit for item in items] == units
+    assert not any(item.certain for item in items if item.quantities[0].parts[0].unit in ("part", "ounce"))

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace as changed
 from fractions import Fraction
 from functools import cache
@@ -291,7 +291,11 @@ def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:
     kept: list[Line] = []
     unit: Measured | None = None
     for line in lines:
-        parts = line.items[0].quantities[0].parts if len(line.items) == 1 and line.items[0].quantities else ()
+        if len(line.items) > 1:
+            kept.append(changed(line, items=tuple(_with_unit_of_line(line.items))))
+            unit = None
+            continue
+        parts = line.items[0].quantities[0].parts if line.items and line.items[0].quantities else ()
         bare = len(parts) == 1 and parts[0].unit is None and parts[0].amount.value is not None
         named = bare and not any(sign.isdigit() for sign in line.items[0].name)
         if named and unit is not None and not line.items[0].readings:
@@ -300,6 +304,20 @@ def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:
         kept.append(line)
         unit = parts[-1] if parts and _is_column(parts[-1]) else unit if bare and unit else None
     return kept
+
+
+def _with_unit_of_line(items: Sequence[Item]) -> Iterator[Item]:
+    """Yield the items of a line, a bare number behind a unit in that unit: "bole 3 parts, chalk 2, ochre 1"."""
+    unit: Measured | None = None
+    for item in items:
+        parts = item.quantities[0].parts if len(item.quantities) == 1 else ()
+        bare = len(parts) == 1 and parts[0].unit is None and parts[0].amount.value is not None
+        led = item.spans.get("name", ((0, 0),))[0] < item.spans.get("amount", ((0, 0),))[0]
+        if bare and led and unit is not None and not item.readings:
+            yield _in_unit(item, unit)
+        else:
+            yield item
+            unit = parts[-1] if len(parts) == 1 and _is_column(parts[-1]) else None
 
 
 def _is_column(part: Measured) -> bool:
