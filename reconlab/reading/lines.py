@@ -112,9 +112,9 @@ def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: It
         if built and _starts_with_number(item.name):
             built[-1] = changed(built[-1], certain=False)  # unciam unam & dimidiam
             item = changed(item, certain=False)
-        item = with_head_of_list(item, headed, text)
-        built.append(resolved(item, built[-1] if built else before, headed))
-        headed = built[-1] if has_head(built[-1]) else headed
+        led = with_head_of_list(item, headed, text)
+        built.append(resolved(led, built[-1] if built else before, headed))
+        headed = built[-1] if has_head(built[-1]) and led.name == item.name else headed
     return with_suspended_heads(built, text)
 
 
