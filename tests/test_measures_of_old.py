@@ -456,3 +456,39 @@ def test_a_unit_said_to_be_of_a_place_is_of_that_place(text: str, years: str, pl
 def test_a_thing_called_after_a_place_leaves_the_unit_alone(text: str) -> None:
     found = convert(text, years="1790", place="Edinburgh", book="household")
     assert not any("as the page says" in note for note in found.notes)
+
+
+# Poids de marc (gros of 3.824 g) and mesures usuelles (3.906 g: decree of 12 February 1812) are 2 % apart, the
+# medicinal ounces of Prussia, Saxony and Bavaria (Meyers 1888, p. 694; Griffith 1854, p. 24) less than 3 %.
+@pytest.mark.parametrize(
+    ("text", "years", "place", "low", "high"),
+    [("six gros", "c. 1815", "Paris", 22.946, 23.438), ("6 Unzen", "c. 1840", "Germany", 175.39, 180.0)],
+)
+def test_customs_that_nearly_agree_need_not_be_settled(
+    text: str, years: str, place: str, low: float, high: float
+) -> None:
+    found = convert(text, years=years, place=place, book="household")
+    assert found.chosen is not None
+    assert found.chosen.limits == pytest.approx((low, high), rel=1e-4)
+
+
+# A German translation of a Swedish book keeps the lod of 13.28 g and the kanna of 2.617 litres (the tables' sources).
+@pytest.mark.parametrize(("text", "figure"), [("1 Loth", 13.28), ("1 Kanne", 2617), ("1 Pfund", 425)])
+def test_words_of_a_translation_mean_the_measures_of_the_land(text: str, figure: float) -> None:
+    found = convert(text, years="1778", place="Sweden", book="household").chosen
+    assert found is not None
+    assert (found.volume_ml or found.mass_g) == pytest.approx(figure, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("text", "same", "place"),
+    [
+        ("once et demie", "1 1/2 once", "Paris"),
+        ("pint and a half", "1 1/2 pints", "London"),
+        ("ounce and a half", "1 1/2 ounces", "London"),
+    ],
+)
+def test_a_unit_and_a_half_is_one_and_a_half(text: str, same: str, place: str) -> None:
+    each = [convert(words, years="1750", place=place, book="physic") for words in (text, same)]
+    every = [[(a.mass_g, a.volume_ml) for a in (one.chosen, *one.others) if a] for one in each]
+    assert every[0] == every[1] != []

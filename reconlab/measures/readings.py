@@ -251,7 +251,11 @@ def _of_sense(
     made = [_reading(units, sense, key, setting=setting, weight=one, measure=other) for one, other in each]
     found = [reading for reading in made if reading is not None]
     # A custom that may hold here and has no such unit does not agree: the unit may be of another time.
-    lacking = {one.standing for (one, _), reading in zip(product(*customs), made, strict=True) if reading is None}
+    lacking = {
+        one.standing
+        for (one, _), reading in zip(product(*customs), made, strict=True)
+        if reading is None and not one.key.startswith(_METRIC)  # which never has a unit of old
+    }
     agreed = () if lacking & {"likely", "possible"} else _agreed(found, sense, nearly=_NEARLY if here else 0.0)
     return [*agreed, *found]
 
@@ -410,7 +414,8 @@ def _agreed(made: Sequence[Reading], sense: _Sense, *, nearly: float) -> Iterato
         yield replace(sure[0], sized=sized, standing=sense.standing, custom=customs, because=because)
 
 
-_NEARLY = 0.025  # two pounds of one town, or a medicinal drachm of its land and its neighbour's
+_NEARLY = 0.03  # two pounds of one town, or the medicinal ounces of neighbouring lands
+_METRIC = "metric"  # how the ids of the metric customs begin
 
 
 def _spanned(sizes: Sequence[Sized], nearly: float) -> Sized | None:
