@@ -146,3 +146,40 @@ def test_any_page_is_read_or_refused_and_no_word_is_counted_twice(lines: list[st
     for part in page.parts:
         for start, at, length in part.places:
             assert part.text[start : start + length] == page.text[at : at + length]
+
+
+# Invented, in the manner of druggists' receipt books: titles in common type before prose, or over a list with a dash.
+DRUGGIST = """Pommade en Creme. Melt together one drachm each of white wax and spermaceti, and add two ounces of oil.
+
+Rose Pomatum, for softening the skin. Clarified lard 4 lbs., suet 1 lb., rose water 3 oz.; melt the two former.
+
+Cucumber Pomade.\N{EM DASH}
+Cucumber juice 2 ounces
+White soap 1/2 ounce
+
+Pistachio Milk (Lait de Pistaches).
+
+Soap 2 oz.
+Wax 3 oz.
+"""
+TITLES = [
+    "Pommade en Creme",
+    "Rose Pomatum, for softening the skin",
+    "Cucumber Pomade",
+    "Pistachio Milk (Lait de Pistaches)",
+]
+
+
+def test_titles_in_common_type_are_titles() -> None:
+    page = rl.read_all(DRUGGIST)
+    assert [receipt.title for receipt in page.receipts] == TITLES
+    assert [len(receipt.items) for receipt in page.receipts] == [3, 3, 2, 2]
+
+
+def test_lists_that_each_close_are_receipts_of_their_own() -> None:
+    page = rl.read_all(
+        "Myrrh, 10 parts; salt, 10 parts; soap, 5 parts; chalk, 500 parts.\n\n\n"
+        "Camphor, 5 parts; soap, 10 parts; thymol, 1 part; chalk, 500 parts.\n"
+    )
+    assert [len(receipt.items) for receipt in page.receipts] == [4, 4]
+    assert page.questions

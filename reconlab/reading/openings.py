@@ -35,8 +35,10 @@ _LABEL = re.compile(
 )
 _DASH = re.compile(r"--+|[\N{EM DASH}\N{EN DASH}]+|\s-\s|(?<=[._=])-(?=\S)")
 _ABBREVIATED = re.compile(r"[\s,]*(?:(?<![^\W\d_])[a-z]\.\s?)*(?<![^\W\d_])[a-z](?=\.|$)")
+_STOPPED_BY_DASH = re.compile(r"[.:](?:--+|[\N{EM DASH}\N{EN DASH}]+)$")  # "Cucumber Pomade.--", over its list
 _OF_BOOK = re.compile(r"(?:Ph|Pharm|Cod|Disp)\b")  # "3. Han. Ph. Wax": the authority goes on
 _MARKS = "_=*~#"
+_FIGURE = re.compile(r"\d(?!\d*\))")
 _STRIPPED = " \t\n.:;,-\N{EM DASH}\N{EN DASH}" + _MARKS
 
 
@@ -154,9 +156,39 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
         if _goes_on(title, short, head, stop.end()):
             continue
         title = short
-        if (is_capitals(title) or (numbered and not _tells(title))) and _may_be_title(title):
+        if (is_capitals(title) or (numbered and not _tells(title) and not _FIGURE.search(title))) and _may_be_title(
+            title
+        ):
             return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=True)
-    return _before_taking(head) or _before_first_name(text)
+    return _before_taking(head) or _before_first_name(text) or _before_stop(text)
+
+
+def _before_stop(text: str) -> Opening | None:
+    """Return a title in common type before a receipt in prose: "Pommade en Creme. Melt together 1 dr. of wax, ..."."""
+    stop = re.search(r"[^\W\d_]{2}\.\s+(?=[A-Z])", text[:_LONGEST_ALONE])
+    title = text[: stop.start() + 2] if stop else ""
+    if stop is None or not 1 < len(title.split()) <= _MOST_WORDS or not _may_be_title(title) or _tells(title):
+        return None
+    behind = text[stop.end() : stop.end() + _NEAR]
+    if (
+        _DIRECTING.isdisjoint(title.lower().split())
+        and amounts_in(behind, ("quantity",)) >= _LEAST
+        and _is_headline(title)
+    ):
+        return Opening("title", title.strip(_STRIPPED), "", stop.end(), sure=False)
+    return None
+
+
+_NEAR = 200  # characters that hold the first amounts of a receipt
+_LEAST = 2  # amounts of a receipt
+_DIRECTING = frozenset(
+    {"is", "are", "it", "this", "these", "them", "be", "was", "you", "will", "which", "may", "should"}
+)
+
+
+def _is_headline(title: str) -> bool:
+    """Return whether words are set as titles are, up to a comma: "Cucumber Pomatum, for softening the skin"."""
+    return is_titled(title.partition(",")[0])
 
 
 def _before_first_name(text: str) -> Opening | None:
@@ -191,7 +223,7 @@ def _before_taking(head: str) -> Opening | None:
 
 def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int) -> Opening | None:
     """Return a title that stands alone in its line."""
-    words = text.strip()
+    words = _STOPPED_BY_DASH.sub(".", text.strip())
     capitals = is_capitals(words)
     marked = words[0] in _MARKS and words[-1] in _MARKS + "."
     if not _is_short(words, marked=marked and numbered) or not _may_be_title(words) or (run.tabular and not capitals):
@@ -221,7 +253,7 @@ def _is_short(words: str, *, marked: bool = False) -> bool:
 def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:
     """Return whether a line is set like a title: over a list, in capitals, or with room around it."""
     closed = words[-1] == "." and len(words.split()) > _FEW
-    return run.heads or (not closed and (is_titled(words) or first or run.blanks > 1))
+    return run.heads or is_titled(words) or (not closed and (first or run.blanks > 1))
 
 
 def _may_be_title(text: str) -> bool:

@@ -209,12 +209,20 @@ def _behind_variant(reader: _Reader, run: Run) -> Run | None:
 
 def _begins_again(last: Draft, found: Sequence[Piece]) -> bool:
     """Return whether a paragraph tells again what is taken, behind directions that close what stands before."""
-    closed = last.has_items and (last.told or last.inside)
+    closed = last.has_items and (last.told or last.inside or _is_whole_list(last))
     if not closed or not found or _says_goes_on(found[0].run.text[:_LEAD]) or _announces(found[0].run.text):
         return False
     at = next((at for at, piece in enumerate(found) if piece.line is not None), len(found))
     measured = sum(bool(item.quantities) for piece in found if piece.line is not None for item in piece.line.items)
     return at <= 1 and measured >= _LEAST
+
+
+def _is_whole_list(draft: Draft) -> bool:
+    """Return whether the last list is a receipt in itself: three amounts or more, semicolons and a full stop."""
+    piece = next(piece for piece in reversed(draft.parts) if piece.line is not None and piece.line.items)
+    items = piece.line.items if piece.line is not None else ()
+    text = piece.run.text.rstrip()
+    return text.endswith(".") and text.count(";") >= _LEAST and sum(bool(item.quantities) for item in items) > _LEAST
 
 
 _LEAD = 24  # characters
