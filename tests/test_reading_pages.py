@@ -183,3 +183,22 @@ def test_lists_that_each_close_are_receipts_of_their_own() -> None:
     )
     assert [len(receipt.items) for receipt in page.receipts] == [4, 4]
     assert page.questions
+
+
+# Invented, in the manner of an encyclopaedia of country life and of a numbered ladies' book.
+def test_titles_that_name_what_is_made_or_have_a_bare_number_are_titles() -> None:
+    french = rl.read_all(
+        "Onguent contre la toux. Fleur de soufre, deux onces; saindoux, quatre onces; mêlez ces substances.\n\n"
+        "Eau douce. Prenez trois livres d'eau de rose, deux onces de miel et une once de sel.\n"
+    )
+    assert [receipt.title for receipt in french.receipts] == ["Onguent contre la toux", "Eau douce"]
+    numbered = rl.read_all(
+        "20 Cold Cream\n\nTake 2 drachms of white wax, 2 ounces of lard.\n\n"
+        "21 Freckle wash\n\nTake 1 drachm of borax, half a pint of rain water.\n"
+    )
+    assert [receipt.title for receipt in numbered.receipts] == ["Cold Cream", "Freckle wash"]
+
+
+def test_a_first_sentence_is_no_title() -> None:
+    page = rl.read_all("LIP SALVE.\n\nMelt the wax gently. Add two ounces of oil and one ounce of lard.\n")
+    assert [receipt.title for receipt in page.receipts] == ["LIP SALVE"]

@@ -208,9 +208,9 @@ def _one_of_it(text: str) -> Understood | None:
     if mark is None or row is None or row.written in ("abbreviation", "sign") or _is_plural(row):
         return None
     number = _ONE.get(row.language, "1")
-    for one in dict.fromkeys((number, *_ONE.values())):
+    for count in dict.fromkeys((number, *_ONE.values())):
         with suppress(InputError):  # drachme et demie: a word of two tongues
-            return Understood(parse_quantity(f"{one} {text}"), because=_NO_NUMBER)
+            return Understood(parse_quantity(f"{count} {text}"), because=_NO_NUMBER)
     try:
         found = parse_quantity(f"{number} {text[: line[mark.after - 1].end]}")
         one = Understood(found)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from reconlab.reading.counted import counted_at
 from reconlab.reading.leads import lead_of
 from reconlab.reading.lines import amounts_in, has_amount
 from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
@@ -88,8 +89,10 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     section = _section(text)
     if section is not None:
         return section
-    found = _run_in(rest, numbered=numbered or bool(variant)) or _alone(
-        rest, run, first=first, numbered=numbered, deep=deep
+    found = (
+        _run_in(rest, numbered=numbered or bool(variant))
+        or _alone(rest, run, first=first, numbered=numbered, deep=deep)
+        or _counted_without_stop(text, run, first=first)
     )
     if found is not None:
         found = Opening(found.kind, found.title, found.value, found.body + start, found.sure, numbered)
@@ -186,9 +189,14 @@ _DIRECTING = frozenset(
 )
 
 
+_KINDS = (("kind", ""), ("again", "noun"))  # onguent, lotion
+
+
 def _is_headline(title: str) -> bool:
-    """Return whether words are set as titles are, up to a comma: "Cucumber Pomatum, for softening the skin"."""
-    return is_titled(title.partition(",")[0])
+    """Return whether words are set as titles are or name what is made: "Rose Pomatum, for", "Onguent contre"."""
+    if is_titled(title.partition(",")[0]):
+        return True
+    return any(phrase.start == 0 and (phrase.meaning, phrase.value) in _KINDS for phrase in phrases(title))
 
 
 def _before_first_name(text: str) -> Opening | None:
@@ -219,6 +227,20 @@ def _before_taking(head: str) -> Opening | None:
     if not _may_be_title(title) or not is_titled(title):
         return None
     return Opening("title", title.strip(_STRIPPED), "", taken.start, sure=False)
+
+
+def _counted_without_stop(text: str, run: Run, *, first: bool) -> Opening | None:
+    """Return a title that stands alone behind its bare number: "23 Freckle wash"; "2 large lemons" is none."""
+    label = _BARE_NUMBER.match(text)
+    if label is None or not (first or run.blanks) or counted_at(tokens(text[:_LONGEST_ALONE]), 0) is not None:
+        return None
+    title = text[label.end() :].strip()
+    if not _is_short(title) or len(title.split()) < _LEAST or not _may_be_title(title) or title.endswith("."):
+        return None
+    return Opening("title", title.strip(_STRIPPED), "", len(text), sure=False, numbered=True)
+
+
+_BARE_NUMBER = re.compile(r"\d{1,4}\s+(?=[A-Z])")
 
 
 def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int) -> Opening | None:
@@ -263,10 +285,12 @@ def _may_be_title(text: str) -> bool:
         return False
     if opens_prescription(words):
         return False
+    words = _A_LA.sub(" ", words)
     made = _TO_MAKE.match(words)  # "To perfume Gloves", "To make a Cake and to colour it": no amounts
     return not (amounts_in(words[made.end() :], ("quantity",)) if made else has_amount(words))
 
 
+_A_LA = re.compile(r"\s(?:a|\N{LATIN SMALL LETTER A WITH GRAVE}) la\s")  # no article: "Vinaigre a la Rose"
 _TO_MAKE = re.compile(r"To\s+[a-z]+\s+(?:an?\s+)?")
 
 
