@@ -258,3 +258,22 @@ def test_a_french_essence_is_said_of_every_name_of_its_list() -> None:
     items = rl.read(text, title="Eau").items
     assert [item.name for item in items] == ["essence de lavande", "essence de romarin", "essence de bergamote"]
     assert not rl.read("eau de rose, de fleurs d'oranger, de chaque 3 onces", title="Eau").items[1].certain
+
+
+def test_a_fraction_with_a_blank_at_its_stroke_is_one() -> None:
+    items = rl.read("3/ 4 Pfund frisches Fett, 1 /2 Loth Zimmt", title="Salbe").items
+    assert [item.quantities[0].parts[0].amount.value for item in items] == [0.75, 0.5]
+
+
+def test_a_dash_between_figure_and_name_stands_for_the_unit_above() -> None:
+    items = rl.read("10 Pfund Rosen\n12 \N{EN DASH} Bergamotte\n8 \N{EN DASH} Cedrat", title="Wasser").items
+    assert [told(item) for item in items] == [
+        ("Rosen", [(10, "pfund")]),
+        ("Bergamotte", [(12, "pfund")]),
+        ("Cedrat", [(8, "pfund")]),
+    ]
+
+
+def test_a_vessel_before_a_list_is_never_certain() -> None:
+    items = rl.read("Jetez dans la cucurbite, feuilles de sauge, de chacune quatre onces", title="Eau").items
+    assert not any(item.certain for item in items if "cucurbite" in item.name)

@@ -86,6 +86,8 @@ def carried_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     led = at > 0 and (line[at - 1].kind in ("leader", "word") or line[at - 1].text == ",")
     if led and _is_dash(line, count.after) and line[count.after - 1].kind == "number":
         return Found(count.quantity, count.after + 1)
+    if _is_dash_between(line, at, count.after):
+        return Found(count.quantity, count.after + 1)
     of = line[count.after].text.lower() in _BEHIND_COUNT and count.after + 1 < len(line)
     named = of and line[count.after + 1].kind == "word" and line[count.after + 1].text.lower() not in _THOSE
     each = behind is not None and "each" in behind.meanings
@@ -110,6 +112,18 @@ def _is_dash(line: Sequence[Token], at: int) -> bool:
     """Return whether a dash behind a figure ends its line, and so stands for the unit above: "60 ---" with a dash."""
     ends = at + 1 >= len(line) or line[at + 1].kind == "break"
     return ends and line[at].text in ("\N{EM DASH}", "\N{EN DASH}", "-") and line[at].start > line[at - 1].end
+
+
+def _is_dash_between(line: Sequence[Token], at: int, dash: int) -> bool:
+    """Return whether a dash between a line's first figure and a name stands for the unit above: "12 - Rosmarin"."""
+    opens = (at == 0 or line[at - 1].kind == "break") and line[at].kind == "number" and dash + 1 < len(line)
+    return (
+        opens
+        and line[dash].text in ("\N{EM DASH}", "\N{EN DASH}")
+        and line[dash].start > line[dash - 1].end
+        and line[dash + 1].kind == "word"
+        and line[dash + 1].start > line[dash].end
+    )
 
 
 def leans(quantity: Quantity | None) -> bool:

@@ -21,6 +21,7 @@ _FEW_POINTS = 2
 _LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
 _OPEN_FIGURES = re.compile(r"\d{1,3}(?:\s(?!000)\d{3}\b|\.000\b)")  # 2 500, 10.000: one number, or two
 _LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "for", "to", "per", "dans", "aus", "auf"))
+_THE = ("the", "a", "an", "le", "la", "les", "un", "une", "das", "die", "den", "dem", "der", "einen", "eine", "ein")
 DOUBTFUL = frozenset({
     "with", "their", "color", "colour",
     "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r", "pour", "vom", "beim", "ist", "sind", "noch", "auf", "avec",
@@ -174,6 +175,8 @@ def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     first = names[0].first
     before = line[first - 1].text.lower() if first else ""
     if before in _LEADING_IN and first > 1:  # "From lard, 2 lbs." opens a receipt
+        return True
+    if before in _THE and first > 2 and line[first - 2].text.lower() in _LEADING_IN:  # noqa: PLR2004 - "dans la cucurbite"
         return True
     of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
     return of_the and not any(line[piece.first].text.lower() == "of" for piece in names)

@@ -103,8 +103,8 @@ def check_text(text: str) -> None:
         raise InputError("there is no text", "receipt", "Paste the receipt as printed, one line an ingredient.")
     if _FILE.fullmatch(text.strip()):
         raise InputError(f"{text.strip()!r} is the name of a file, not the words in it", "receipt", _OF_FILE)
-    controls = sum(map(len, _CONTROL.findall(text[:_SAMPLE])))
-    if controls > _MOST_CONTROLS * len(text[:_SAMPLE]):
+    sample = text.strip()[:_SAMPLE]  # blanks at the ends are no words
+    if sum(map(len, _CONTROL.findall(sample))) > _MOST_CONTROLS * len(sample):
         raise InputError(
             "these are the bytes of a file that is no text",
             "receipt",

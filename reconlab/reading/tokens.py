@@ -57,6 +57,7 @@ _NUMBER = rf"""
     \d+(?:\s*-\s*|\s+)\d+[{_SLASH}]\d+          # 1-1/2, 1 1/2
   | \d+[ ][137]-[248](?![\d/-])                # 1 1-2, as American books set it
   | \d+[{_SLASH}]\d+                            # 1/2
+  | [1-7]\ ?[{_SLASH}]\ ?[2348]\b                # 3/ 4
   | \d+(?:\s?|-)[{_FRACTION}] | [{_FRACTION}]   # 1½, 1-½, ½
   | \d{{1,3}}(?:,\d{{3}})+(?!\d)                # 1,000
   | [1-9]\d{{0,2}}(?:[ \xa0\u202f]\d{{3}})*[ \xa0\u202f]000(?![\d]|[.,]\d)  # 10 000
@@ -286,7 +287,9 @@ def number(text: str) -> Fraction:
     if text[-1] in _FRACTION:
         part = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
         return part + (Fraction(text[:-1].strip(" -")) if len(text) > 1 else 0)
-    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)[{_SLASH}](\d+)", text) or _SET_WITH_HYPHEN.fullmatch(text)
+    halves = re.fullmatch(rf"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)\ ?[{_SLASH}]\ ?(\d+)", text) or _SET_WITH_HYPHEN.fullmatch(
+        text
+    )
     if halves:
         below = int(halves[3])
         return int(halves[1] or 0) + (Fraction(int(halves[2]), below) if below else Fraction(0))
