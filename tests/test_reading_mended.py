@@ -277,3 +277,17 @@ def test_a_dash_between_figure_and_name_stands_for_the_unit_above() -> None:
 def test_a_vessel_before_a_list_is_never_certain() -> None:
     items = rl.read("Jetez dans la cucurbite, feuilles de sauge, de chacune quatre onces", title="Eau").items
     assert not any(item.certain for item in items if "cucurbite" in item.name)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Take one ounce of flour, and honey a sufficient quantity.",
+        "Take one ounce of flour, honey enough to make a paste.",
+        "Take one ounce of flour and honey q.s.",
+    ],
+)
+def test_enough_behind_a_name_is_of_that_name(text: str) -> None:
+    flour, honey = rl.read(text, title="Paste").items
+    assert told(flour) == ("flour", [(1, "ounce")])
+    assert (told(honey), honey.purpose) == (("honey", []), "enough")

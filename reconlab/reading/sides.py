@@ -120,6 +120,14 @@ class _AmountFirst:
         elif last and last.aside and named(last.names) and not _opens_name(self.clause, at):
             last.aside, last.purpose = False, "enough"
             last.purpose_pieces.append(piece)
+        elif (
+            last
+            and last.quantity
+            and not _opens_name(self.clause, at)
+            and len(parts := _at_last_joint(last.names, self.line)) > 1
+        ):
+            last.names, name = parts  # an ounce of flour, and honey a sufficient quantity
+            self.drafts += [Draft(names=name, purpose="enough", purpose_pieces=[piece]), Draft(aside=True)]
         else:
             self.drafts.append(Draft(purpose="enough", purpose_pieces=[piece]))
 
@@ -137,6 +145,16 @@ def _at_last_comma(names: Sequence[Piece], line: Sequence[Token]) -> list[list[P
     """Return names in two at their last comma, or whole."""
     commas = [at for at, piece in enumerate(names) if line[piece.first].text == "," and named(names[at:])]
     return [list(names[: commas[-1]]), list(names[commas[-1] + 1 :])] if commas else [list(names)]
+
+
+def _at_last_joint(names: Sequence[Piece], line: Sequence[Token]) -> list[list[Piece]]:
+    """Return names in two at their last comma or "and", or whole."""
+    joints = [at for at, piece in enumerate(names) if line[piece.first].text.lower() in _JOINTS and named(names[at:])]
+    at = next((joint for joint in reversed(joints) if named(names[:joint])), None)
+    return [list(names)] if at is None else [list(names[:at]), list(names[at + 1 :])]
+
+
+_JOINTS = (",", "and", "with", "et", "und", "&")
 
 
 def _closes_each(clause: Sequence[Piece], at: int) -> bool:
