@@ -291,3 +291,15 @@ def test_enough_behind_a_name_is_of_that_name(text: str) -> None:
     flour, honey = rl.read(text, title="Paste").items
     assert told(flour) == ("flour", [(1, "ounce")])
     assert (told(honey), honey.purpose) == (("honey", []), "enough")
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("Melt together in an earthen vessel placed in hot water, white wax 2 drs., lard 1 oz.", "white wax"),
+        ("Faites fondre dans un poêlon, cire blanche 2 onces, saindoux 1 once", "cire blanche"),
+        ("White wax, in shavings, 2 oz.", "White wax"),
+    ],
+)
+def test_where_a_thing_is_put_is_no_part_of_its_name(text: str, name: str) -> None:
+    assert rl.read(text, title="Salve").items[0].name == name

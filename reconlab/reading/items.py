@@ -12,6 +12,7 @@ from reconlab.reading.counted import PIECE, is_counted
 from reconlab.reading.damage import Doubt, other_readings
 from reconlab.reading.drafts import Draft
 from reconlab.reading.grouping import is_range_over_units
+from reconlab.reading.known import is_known
 from reconlab.reading.pieces import VESSELS, Piece, is_decimal
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
@@ -46,7 +47,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     'Starch'
     """
     told = _behind_directions(draft.names, line)
-    names = _behind_lead(told, line)
+    names = _behind_place(_behind_lead(told, line), line)
     kept, authority = without_authority(_name_in(names, line), line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
@@ -189,6 +190,18 @@ def _behind_lead(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
     return names[colon + 1 :] if leads and any(piece.kind == "text" for piece in names[colon + 1 :]) else names
 
 
+def _behind_place(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Return the pieces of a name behind where it is put: "in an earthen vessel placed in hot water, white wax"."""
+    comma = next((at for at in range(len(names) - 1, 0, -1) if line[names[at].first].text == ","), 0)
+    if not comma or names[0].first < 1:
+        return names
+    before = [line[at].text.lower() for at in range(max(names[0].first - _TO_VESSEL, 0), names[comma].first)]
+    words = " ".join(line[piece.first].text for piece in names[comma + 1 :] if piece.kind == "text")
+    return names[comma + 1 :] if not _PLACING.isdisjoint(before) and is_known(words) else names
+
+
+_PLACING = frozenset({"in", "into", "upon", "dans", "im", "ins"})
+_TO_VESSEL = 3  # words: "in an earthen vessel", "in einem"
 _TELLING = ("direction", "heading")
 _LONGEST_LEAD = 4  # pieces
 _FEW_LETTERS = 2  # of a prescription's sign, which a name may hold: "Spirit. Vin. R."
