@@ -303,3 +303,72 @@ def test_enough_behind_a_name_is_of_that_name(text: str) -> None:
 )
 def test_where_a_thing_is_put_is_no_part_of_its_name(text: str, name: str) -> None:
     assert rl.read(text, title="Salve").items[0].name == name
+
+
+@pytest.mark.parametrize(
+    ("line", "first", "second"),
+    [
+        ("Soft Paraffin, white | 12.50 | | | 1 ounce |", (1, "ounce"), (12.5, None)),
+        ("Borax 1.00 | 35 grains", (35, "grain"), (1, None)),
+        ("Honey Water | to 100.00 | | | to 20 fl. ounces |", (20, "fluid_ounce"), (100, None)),
+    ],
+)
+def test_two_columns_of_a_pasted_table_are_told_apart(line: str, first: object, second: object) -> None:
+    item = rl.read(line, title="Cerate").items[0]
+    parts = [quantity.parts[0] for quantity in item.quantities]
+    assert [(part.amount.value, part.unit) for part in parts] == [first, second]
+    assert not item.strength
+    assert not item.certain
+
+
+def test_the_head_of_a_salt_is_not_carried() -> None:
+    text = "Nitrate of silver, 30 gr.; distilled water, 1 fl. oz.; ammonia sufficient to clear it."
+    assert [item.name for item in rl.read(text, title="Dye").items] == [
+        "Nitrate of silver",
+        "distilled water",
+        "ammonia",
+    ]
+
+
+def test_a_head_is_not_carried_to_a_list_with_another_amount() -> None:
+    text = "Flowers of Basil, Rue, of each a handful; Mace, Aloes-Wood, of each two ounces"
+    assert [item.name for item in rl.read(text, title="Water").items][2:] == ["Mace", "Aloes-Wood"]
+
+
+@pytest.mark.parametrize(
+    ("text", "told_of"),
+    [
+        ("A good formula is permanganate of potash, 1 dr.; rose water, 3 oz.", "permanganate of potash"),
+        ("Acid, 1 oz.; the solution being afterwards diluted with water, 3 oz.", "water"),
+        ("Two parts of bismuth, and 150 parts of glycerin are mixed in a vessel.", "glycerin"),
+    ],
+)
+def test_a_sentence_around_a_name_is_no_part_of_it(text: str, told_of: str) -> None:
+    assert told_of in [item.name for item in rl.read(text, title="Dye").items]
+
+
+@pytest.mark.parametrize(
+    ("text", "titles"),
+    [
+        ("3. (Aqua Orientalis.) From silver, 2 dr.; nitric acid, 1 oz.", ["Aqua Orientalis"]),
+        ("6. No. 1 Solution. Gallic acid, 7 gr.; water, 1 fl. oz.", ["Solution (No. 1)"]),
+        ("Lotion. Oil of lemon, 3 dr.; wax, 2 oz.", ["Lotion"]),
+    ],
+)
+def test_a_numbered_title_is_found(text: str, titles: list[str]) -> None:
+    assert [receipt.title for receipt in rl.read_all(text).receipts] == titles
+
+
+def test_a_stop_for_a_comma_loses_nothing() -> None:
+    text = "Use tincture of myrrh, 1 dr.; carbonate of ammonia. 1 dr.; and carbonate of potash, 1 dr.; mix."
+    assert len(rl.read(text, title="Wash").items) == 3
+
+
+def test_the_rind_of_counted_fruits_is_one_name() -> None:
+    item = rl.read("Cloves, an ounce; the Yellow Rind of three large Lemons", title="Water").items[1]
+    assert told(item) == ("Yellow Rind of Lemons", [(3, "piece")])
+
+
+def test_what_is_made_already_goes_into_nothing() -> None:
+    text = "Brandy, a gallon; cloves, an ounce. To a gallon of this water, add of rose-water a pint."
+    assert [item.name for item in rl.read_all(text).receipts[0].items] == ["Brandy", "cloves", "rose-water"]

@@ -191,7 +191,9 @@ def _with_head(item: Item, before: Item) -> Item:
     if of is None or len(words) > _FEW_WORDS or _OF.search(item.name) or (len(words) > 1 and is_known(item.name)):
         return changed(item, certain=False) if of and takes_head(before.name[: of.end()], item.name) else item
     head = before.name[: of.end()]
-    shared = item.each and before.each
+    if _SALT.match(before.name):
+        return item  # nitrate of silver, ...; ammonia
+    shared = item.each and before.each and item.spans.get("amount") == before.spans.get("amount")
     if not takes_head(head, item.name):
         named = is_known(item.name) or len(words) > 1 or not shared or not head.endswith("of ")
         return changed(item, name=item.name if named else f"{head}{item.name}", certain=item.certain and not shared)
@@ -199,6 +201,8 @@ def _with_head(item: Item, before: Item) -> Item:
     carries = plural or shared or not is_known(item.name)
     return changed(item, name=f"{head}{item.name}" if carries else item.name, certain=False)
 
+
+_SALT = re.compile(r"[^\W\d_]{3,}(?:ate|ite|ide|uret|idum|as)\b", re.IGNORECASE)  # of one thing alone
 
 _THAT = re.compile(r"(?:celles?|celui|ceux)\s+(?=d[eu]s?\s|d['\N{RIGHT SINGLE QUOTATION MARK}])", re.IGNORECASE)
 

@@ -102,7 +102,13 @@ def is_priced(items: Sequence[Item], text: str, told: Sequence[Phrase]) -> bool:
 def _goes_in(item: Item, text: str, told: Sequence[Phrase], *, among: bool, composed: bool) -> bool:
     units = [part.unit for quantity in item.quantities for part in quantity.parts]
     start, end = _span(item)
-    if _again(item.name) or _heads_use(item.name) or _is_rate(end, text) or _is_priced(item, told):
+    if (
+        _again(item.name)
+        or _points_back(item, text)
+        or _heads_use(item.name)
+        or _is_rate(end, text)
+        or _is_priced(item, told)
+    ):
         return False
     at = min((first for kind in ("amount", "unit") for first, _ in item.spans.get(kind, ())), default=start)
     if _is_yield(item, at, text, told):
@@ -173,6 +179,15 @@ def _again(name: str) -> bool:
         return values[0, len(words)] == "whole" or words in _BARE_NOUNS
     pointer = [end for (start, end), value in values.items() if start == 0 and value == "pointer"]
     return any(start == end + 1 and last == len(words) for end in pointer for start, last in values)
+
+
+_POINTING = re.compile(r"\b(?:this|these|said|dieser|dieses|cette|cet|ces)\s+$", re.IGNORECASE)
+
+
+def _points_back(item: Item, text: str) -> bool:
+    """Return whether the words before a name say that it is what is made already: "to a gallon of this water"."""
+    at = _named_at(item)
+    return bool(item.quantities) and at > 0 and _POINTING.search(text, max(at - _NEAR_PRICE, 0), at) is not None
 
 
 def _is_no_name(item: Item) -> bool:

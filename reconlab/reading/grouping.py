@@ -161,25 +161,28 @@ def _two_columns(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     kept: list[Piece] = []
     for at, piece in enumerate(pieces):
         first = _amount_before(kept, line) if piece.kind == "quantity" else None
-        cell = _in_next_cell(kept, piece, line)
+        cell = _cell_before(kept, piece, line)
         if first is not None and _is_second(pieces, at, kept, first, line):
             kept[first:] = [kept[first]._replace(second=piece)]
-        elif cell:
-            kept[-2:] = [_measured_first(kept[-2], piece)]
+        elif cell is not None:
+            kept[cell:] = [_measured_first(kept[cell], piece)]
         else:
             kept.append(piece)
     return kept
 
 
-def _in_next_cell(kept: Sequence[Piece], piece: Piece, line: Sequence[Token]) -> bool:
-    """Return whether an amount stands in the cell behind that of another: "10.00 | 2 fl. ounces | glycerin"."""
-    if len(kept) <= 1 or piece.kind != "quantity" or line[kept[-1].first].text != _BAR:
-        return False
-    before = kept[-2]
+def _cell_before(kept: Sequence[Piece], piece: Piece, line: Sequence[Token]) -> int | None:
+    """Return where an amount in the cell before one stands, empty cells between: "to 10.00 | | to 2 fl. ounces"."""
+    at = len(kept) - 1
+    while at >= 0 and (line[kept[at].first].text == _BAR or kept[at].kind == "total"):
+        at -= 1
+    if piece.kind != "quantity" or not 0 <= at < len(kept) - 1 or line[kept[at + 1].first].text != _BAR:
+        return None
+    before = kept[at]
     if before.quantity is None or piece.quantity is None or before.second is not None:
-        return False
+        return None
     bare = [quantity.parts[0].unit is None for quantity in (before.quantity, piece.quantity)]
-    return bare[0] != bare[1] or _other_system(before.quantity, piece.quantity)
+    return at if bare[0] != bare[1] or _other_system(before.quantity, piece.quantity) else None
 
 
 def _measured_first(one: Piece, two: Piece) -> Piece:

@@ -47,7 +47,7 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     'Starch'
     """
     told = _behind_directions(draft.names, line)
-    names = _behind_place(_behind_lead(told, line), line)
+    names = _behind_prose(_behind_place(_behind_lead(told, line), line), line)
     kept, authority = without_authority(_name_in(names, line), line)
     if draft.quantity is not None and draft.quantity.counted:
         kept = _without_size(kept, line)
@@ -159,11 +159,10 @@ def _quantities(piece: Piece | None, name: str) -> tuple[Quantity, ...]:
 
 
 def _without_size(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
-    """Leave out the size of a thing that is counted: "a large nutmeg"."""
-    at = 0
-    while at < len(names) - 1 and (mark := mark_at(line, names[at].first)) is not None and "sized" in mark.meanings:
-        at += 1
-    return names[at:]
+    """Leave out the size of a thing that is counted: "a large nutmeg", "rind of three large lemons"."""
+    marks = [mark_at(line, piece.first) for piece in names[:-1]]
+    kept = [name for name, mark in zip(names, marks, strict=False) if mark is None or "sized" not in mark.meanings]
+    return [*kept, *names[-1:]]
 
 
 def _dittos(names: Sequence[Piece], line: Sequence[Token]) -> tuple[Span, ...]:
@@ -200,9 +199,19 @@ def _behind_place(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
     return names[comma + 1 :] if not _PLACING.isdisjoint(before) and is_known(words) else names
 
 
+def _behind_prose(names: list[Piece], line: Sequence[Token]) -> list[Piece]:
+    """Return the pieces of a name behind a sentence that leads to it: "the solution being diluted with water"."""
+    at = next((at for at in range(len(names) - 1, 0, -1) if line[names[at].first].text.lower() in _LINKS), 0)
+    marks = (mark_at(line, piece.first) for piece in names[: at + 1])
+    told = at and any(mark is not None and "ends" in mark.meanings for mark in marks)
+    words = " ".join(line[piece.first].text for piece in names[at + 1 :] if piece.kind in ("text", "joining"))
+    return names[at + 1 :] if told and is_known(words) else names
+
+
 _PLACING = frozenset({"in", "into", "upon", "dans", "im", "ins"})
 _TO_VESSEL = 3  # words: "in an earthen vessel", "in einem"
 _TELLING = ("direction", "heading")
+_LINKS = frozenset({"is", "are", "was", "were", "with"})
 _LONGEST_LEAD = 4  # pieces
 _FEW_LETTERS = 2  # of a prescription's sign, which a name may hold: "Spirit. Vin. R."
 

@@ -139,8 +139,8 @@ def _of_sentence(match: re.Match[str], behind: str) -> Lead:
         last = match["words"].strip(" .").split()[-1]
         whole_word = len(last) > _SHORT + 1 or last.islower() or is_known(last) or is_whole_word(last)
         return Lead(doubtful=whole_word and name[:1].isupper() and not latin)  # a stop for a comma, or a title
-    if "." in name and not _is_title(match["words"]):
-        return Lead()
+    if "." in name and not (_is_title(match["words"]) and " " in match["words"]):
+        return Lead()  # Liniment. Sap. Comp.
     return _lead(match, name, latin)
 
 
@@ -195,7 +195,7 @@ def _is_title(words: str) -> bool:
         return True
     told = re.findall(r"[^\W\d_]+", words.lower())
     if len(told) == 1:
-        return told[0] not in _BOTH and told[0].endswith(_MADE)  # Lippenpomade, Zahnpulver
+        return told[0] not in _BOTH and (told[0] in _KINDS or told[0].endswith(_MADE))  # Lotion, Zahnpulver
     return bool(told) and (told[-1] in _KINDS or told[0] in _FOR or (told[0] in _KINDS and told[1] in _JOINING))
 
 

@@ -197,6 +197,7 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
         if following is None or not stop or not so_far.seen:
             continue
         behind = so_far.opens_before(following) and not has_sign_first(following, line)
+        behind = behind and not _closes_part(pieces[index + 2 : index + 3], line)
         capital = line[following.first].text[:1].isupper()
         told = following.kind == "direction"
         if (capital and (told or (closes and not so_far.awaits))) or (behind and closes):
@@ -204,6 +205,11 @@ def _sentences(pieces: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[
             sentence, so_far = [], _SoFar()
     if sentence:
         yield sentence
+
+
+def _closes_part(behind: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether a semicolon stands behind an amount, so that it closes: "carbonate of ammonia. 1 dr.; and"."""
+    return any(line[piece.first].text == ";" for piece in behind)
 
 
 _SAYS = 4  # words of a sentence that leads to a list

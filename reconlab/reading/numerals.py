@@ -11,7 +11,18 @@ from reconlab.reading.units_in_tongues import Number, unit_at
 
 _BEHIND_FRACTION = ("de", "d'", "d\N{RIGHT SINGLE QUOTATION MARK}", "\N{LATIN SMALL LETTER A WITH GRAVE}")
 ANDS = ("and", "&", "et", "und")
-JOINS = ("to", "or", "-", "\N{EN DASH}", "ou", "\N{LATIN SMALL LETTER A WITH GRAVE}", "bis", "oder", "vel")
+JOINS = (
+    "to",
+    "or",
+    "-",
+    "\N{EN DASH}",
+    "\N{EM DASH}",
+    "ou",
+    "\N{LATIN SMALL LETTER A WITH GRAVE}",
+    "bis",
+    "oder",
+    "vel",
+)
 
 
 def range_at(line: Sequence[Token], at: int) -> Number | None:

@@ -23,8 +23,8 @@ _FEW = 4  # words of a title that may end in a point
 DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
-        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'(])         # 445. Title
-          | (?P<variant> [\[(][_*]?(?:\d{1,2}|[a-zA-Z]|[ivx]{1,4}|[IVX]{1,4})[_*]?[\])][.:]?
+        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'(]) )?      # 445. Title
+        (?: (?P<variant> [\[(][_*]?(?:\d{1,2}|[a-zA-Z]|[ivx]{1,4}|[IVX]{1,4})[_*]?[\])][.:]?
                        | [Nn](?:[Oo]s?|[\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]|r|ro|UMBER|umber)
                          [.\s\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]{0,3}\d{1,3}\b[.:]?
                        | \N{NUMERO SIGN}\s?\d{1,3}\b[.:]?
@@ -151,6 +151,9 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
     stopped = marked and (marked[0].rstrip(_MARKS).endswith((".", ":")) or marked[2].rstrip().endswith((".", ":")))
     if marked and stopped and _may_be_title(marked[2]):
         return Opening("title", marked[2].strip(_STRIPPED), "", marked.end(), sure=True)
+    bracketed = _BRACKETED.match(head) if numbered else None
+    if bracketed and _may_be_title(bracketed[1]):
+        return Opening("title", bracketed[1].strip(_STRIPPED), "", bracketed.end(), sure=True)
     for stop in re.finditer(r"[.:]\s+(?=\S)", head):
         title = head[: stop.start()]
         if len(title.split()) > _MOST_WORDS:
@@ -189,6 +192,9 @@ _DIRECTING = frozenset(
 )
 
 
+_BRACKETED = re.compile(
+    r"\(([A-Z][^()]{2,80})\)[.:]?\s+(?=[A-Z\"\N{LEFT DOUBLE QUOTATION MARK}])"
+)  # 3. (Aqua Orientalis.) From silver
 _KINDS = (("kind", ""), ("again", "noun"))  # onguent, lotion
 
 
@@ -210,9 +216,14 @@ def _before_first_name(text: str) -> Opening | None:
 
 
 def _goes_on(title: str, short: str, head: str, at: int) -> bool:
-    """Return whether a title goes on behind a stop: in short words, in the name of a book, or in brackets."""
+    """Return whether a title goes on behind a stop: in short words, in a number, a book's name, or in brackets."""
+    if title.rpartition(" ")[2].lower() in _BEFORE_NUMBER:
+        return True
     shortened = short != title and _ABBREVIATED.match(head, at)
     return bool(shortened or _OF_BOOK.match(head, at)) or title.count("(") != title.count(")")
+
+
+_BEFORE_NUMBER = ("no", "nos", "nr", "dr", "mr", "mrs", "st")
 
 
 def _before_taking(head: str) -> Opening | None:

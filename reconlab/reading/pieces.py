@@ -328,13 +328,14 @@ def _tells_a_total(line: Sequence[Token], mark: Mark) -> bool:
     behind = mark_at(line, at)
     if behind is not None and "approximate" in behind.meanings:
         at = behind.after
-    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in (",", ".", "|")):
+    while at < len(line) and (line[at].kind in ("leader", "break") or line[at].text in _BEFORE_TOTAL):
         at += 1
     return at < len(line) and (
         line[at].kind == "number" or quantity_at(line, at) is not None or damaged_at(line, at) is not None
     )
 
 
+_BEFORE_TOTAL = (",", ".", "|", "\N{BULLET}", "\N{MIDDLE DOT}")
 VESSELS = ("cup", "teacup", "glass", "wineglass", "tumbler", "bottle", "jar", "bowl", "basin", "dish", "pan", "pot")
 _VESSELS = (
     *VESSELS, "sheet", "stick", "lump", "piece",
@@ -377,8 +378,10 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     for piece in pieces:
         head = head_before(line, piece.first) if piece.counted else ()
         if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
-            the = len(found) > len(head) and line[found[-len(head) - 1].first].text.lower() in _ARTICLES
-            found.insert(len(found) - len(head) - the, piece)
+            at = len(found) - len(head)
+            while at and line[found[at - 1].first].text.lower() in _BEFORE_PART:
+                at -= 1
+            found.insert(at, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
             one = found[at]  # "a piece of", which tells the form, or "as much", which tells nothing
             found[at : at + 1] = [piece, *([one._replace(kind="preparation", quantity=None)] if one.quantity else [])]
@@ -387,7 +390,9 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     return found
 
 
-_ARTICLES = ("the", "le", "la", "les", "der", "die", "das", "dem", "den")
+_BEFORE_PART = frozenset((
+    "the", "le", "la", "les", "der", "die", "das", "dem", "den", "yellow", "outer", "thin", "gelbe",
+))  # fmt: skip
 
 
 def _lone_count(pieces: Sequence[Piece]) -> int | None:
@@ -434,6 +439,8 @@ def _strengths(pieces: list[Piece], line: Sequence[Token]) -> Iterator[Piece]:
 
 def _share_or_gravity(piece: Piece, line: Sequence[Token]) -> bool:
     """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
+    if piece.after < len(line) and line[piece.after].text == "|":
+        return False  # a cell of its own
     if piece.kind == "text" and line[piece.first].kind == "number":
         return is_gravity(line[piece.first].text) or names_spirit(line, piece.after)
     parts = piece.quantity.parts if piece.quantity else ()

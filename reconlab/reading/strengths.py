@@ -13,8 +13,9 @@ from functools import cache
 from reconlab.reading.tokens import Mark, Token, mark_at
 from reconlab.tables import Strength, rows
 
-# A gravity without its sign: three places below one, two and more above: ".880", "1.16". No liquid is below 0.6.
-_GRAVITY = re.compile(r"0?\.[6-9]\d{2,3}|1\.\d{2,4}")
+# A gravity without its sign: three places below one, two and more above: ".880", "1.16". No liquid is below 0.6, and
+# nobody prints that of water.
+_GRAVITY = re.compile(r"0?\.[6-9]\d{2,3}|1\.(?!0+\b)\d{2,4}")
 _LINKS = frozenset(
     ("of", "at", "a", "containing", "marking", "the", "=", ":", "de", "à", "titrant", "marquant", "pesant", "von", "zu")
 )
