@@ -102,13 +102,8 @@ def is_priced(items: Sequence[Item], text: str, told: Sequence[Phrase]) -> bool:
 def _goes_in(item: Item, text: str, told: Sequence[Phrase], *, among: bool, composed: bool) -> bool:
     units = [part.unit for quantity in item.quantities for part in quantity.parts]
     start, end = _span(item)
-    if (
-        _again(item.name)
-        or _points_back(item, text)
-        or _heads_use(item.name)
-        or _is_rate(end, text)
-        or _is_priced(item, told)
-    ):
+    made = _again(item.name) or _points_back(item, text)
+    if made or _heads_use(item.name) or _is_rate(end, text) or _is_priced(item, told):
         return False
     at = min((first for kind in ("amount", "unit") for first, _ in item.spans.get(kind, ())), default=start)
     if _is_yield(item, at, text, told):

@@ -90,7 +90,8 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     if section is not None:
         return section
     found = (
-        _run_in(rest, numbered=numbered or bool(variant))
+        (_in_brackets(rest) if numbered else None)
+        or _run_in(rest, numbered=numbered or bool(variant))
         or _alone(rest, run, first=first, numbered=numbered, deep=deep)
         or _counted_without_stop(text, run, first=first)
     )
@@ -136,6 +137,17 @@ def _section(text: str) -> Opening | None:
     return None
 
 
+_BRACKETED = re.compile(r"\(([A-Z][^()]{2,80})\)[.:]?\s+(?=[A-Z\"\N{LEFT DOUBLE QUOTATION MARK}])")
+
+
+def _in_brackets(text: str) -> Opening | None:
+    """Return a title in brackets behind the number of its receipt: "3. (Aqua Orientalis.) From silver"."""
+    found = _BRACKETED.match(text)
+    if found is None or not _may_be_title(found[1]):
+        return None
+    return Opening("title", found[1].strip(_STRIPPED), "", found.end(), sure=True)
+
+
 def _run_in(text: str, *, numbered: bool) -> Opening | None:
     """Return a title before the words of its paragraph."""
     head = text[:_LONGEST_TITLE]
@@ -151,9 +163,6 @@ def _run_in(text: str, *, numbered: bool) -> Opening | None:
     stopped = marked and (marked[0].rstrip(_MARKS).endswith((".", ":")) or marked[2].rstrip().endswith((".", ":")))
     if marked and stopped and _may_be_title(marked[2]):
         return Opening("title", marked[2].strip(_STRIPPED), "", marked.end(), sure=True)
-    bracketed = _BRACKETED.match(head) if numbered else None
-    if bracketed and _may_be_title(bracketed[1]):
-        return Opening("title", bracketed[1].strip(_STRIPPED), "", bracketed.end(), sure=True)
     for stop in re.finditer(r"[.:]\s+(?=\S)", head):
         title = head[: stop.start()]
         if len(title.split()) > _MOST_WORDS:
@@ -192,9 +201,6 @@ _DIRECTING = frozenset(
 )
 
 
-_BRACKETED = re.compile(
-    r"\(([A-Z][^()]{2,80})\)[.:]?\s+(?=[A-Z\"\N{LEFT DOUBLE QUOTATION MARK}])"
-)  # 3. (Aqua Orientalis.) From silver
 _KINDS = (("kind", ""), ("again", "noun"))  # onguent, lotion
 
 

@@ -378,10 +378,10 @@ def _counts_first(pieces: list[Piece], line: Sequence[Token]) -> list[Piece]:
     for piece in pieces:
         head = head_before(line, piece.first) if piece.counted else ()
         if head and [before.first for before in found[-len(head) :]] == [piece.first - 2, piece.first - 1]:
-            at = len(found) - len(head)
-            while at and line[found[at - 1].first].text.lower() in _BEFORE_PART:
-                at -= 1
-            found.insert(at, piece)
+            start = len(found) - len(head)
+            while start and line[found[start - 1].first].text.lower() in _BEFORE_PART:
+                start -= 1
+            found.insert(start, piece)
         elif is_sized(piece.quantity) and (at := _lone_count(found)) is not None:
             one = found[at]  # "a piece of", which tells the form, or "as much", which tells nothing
             found[at : at + 1] = [piece, *([one._replace(kind="preparation", quantity=None)] if one.quantity else [])]
