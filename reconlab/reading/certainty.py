@@ -245,14 +245,36 @@ def doubted(items: Sequence[Item], line: Sequence[Token], unread: Sequence[Span]
         told = mark is not None and bool({"direction", "ends"} & set(mark.meanings))
         amount, lost = _amount_in(line, at, end)
         if lost:  # an amount no name was found for: which amount is whose is open in the whole line
-            return [changed(item, certain=False) for item in items]
+            return [in_doubt(item) for item in items]
         before = bisect(ends, start) - 1
         for n in (before if amount or not told else -1, before + 1):
             if 0 <= n < len(kept) and (amount or not told):
-                kept[n] = changed(kept[n], certain=False)
+                kept[n] = in_doubt(kept[n])
         if 0 <= before < len(kept) and kept[before].each and _words_before(line, at) in _OF_THE:
             kept = [_shared_with(item, kept[before]) for item in kept]  # one dram each of the oil
     return kept
+
+
+def in_doubt(item: Item) -> Item:
+    """Return an item that is not to be relied on, nor is any other reading of it.
+
+    Parameters
+    ----------
+    item : Item
+        As read.
+
+    Returns
+    -------
+    Item
+        The same, not certain.
+
+    Examples
+    --------
+    >>> in_doubt(Item(id="1", name="wax", certain=True)).certain
+    False
+    """
+    readings = tuple(changed(other, item=changed(other.item, certain=False)) for other in item.readings)
+    return changed(item, certain=False, readings=readings)
 
 
 _OF_THE = ("of the", "of their", "of its")
@@ -264,7 +286,7 @@ def _words_before(line: Sequence[Token], at: int) -> str:
 
 def _shared_with(item: Item, last: Item) -> Item:
     """Return an item, not certain where it shares the amount of another that is open."""
-    return changed(item, certain=False) if item.spans.get("amount") == last.spans.get("amount") else item
+    return in_doubt(item) if item.spans.get("amount") == last.spans.get("amount") else item
 
 
 def _relative_apart(items: Sequence[Item]) -> list[Item]:

@@ -62,7 +62,7 @@ def _is_shortened(item: Item, before: Item | None) -> bool:
 def _item(item: Item, standing: str, *, shortened: bool, sure: bool) -> Item:
     part = item.quantities[0].parts[0] if item.quantities and len(item.quantities[0].parts) == 1 else None
     if part is not None and standing == "likely" and _is_in_grams_or_parts(item, part):
-        return changed(item, certain=True, readings=())
+        return changed(item, certain=item.readings[0].item.certain, readings=())
     if part is None or part.unit != "grain":
         return item
     if _DECIMALS_BEHIND.search(part.amount.printed):

@@ -13,7 +13,7 @@ from reconlab.reading.damage import Doubt, other_readings
 from reconlab.reading.drafts import Draft
 from reconlab.reading.grouping import is_range_over_units
 from reconlab.reading.known import is_known
-from reconlab.reading.pieces import VESSELS, Piece, is_decimal
+from reconlab.reading.pieces import VESSELS, Piece, is_bare_decimal, is_decimal
 from reconlab.reading.tokens import Token, mark_at
 from reconlab.receipts import Item, Quantity, Reading, Span
 
@@ -64,6 +64,8 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
     }
     name = _words(spans["name"], text)
     quantities = _quantities(draft.quantity, name)
+    decimal = bool(quantities) and is_bare_decimal(quantities[0])
+    measured = _in_unit(quantities, "gram") if decimal else quantities
     item = Item(
         id=number,
         name=name,
@@ -71,11 +73,11 @@ def item_of(draft: Draft, line: Sequence[Token], text: str, number: str) -> Item
         strength=_words(spans["strength"], text),
         purpose=draft.purpose,
         each=draft.each,
-        certain=bool(kept) and not authority and len(names) == len(told) and is_sure(draft, quantities, kept, line),
+        certain=bool(kept) and not authority and len(names) == len(told) and is_sure(draft, measured, kept, line),
         quantities=quantities,
         spans={kind: found for kind, found in spans.items() if found},
     )
-    if quantities and _is_bare_decimal(quantities[0]):
+    if decimal:
         return _in_grams(item)
     first = draft.quantity.first if draft.quantity else 0
     dots = line[first - 1].text if first > 0 and line[first - 1].kind == "leader" else ""
@@ -122,21 +124,23 @@ def _name_in(names: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     return _without_brackets(kept, line)
 
 
-def _is_bare_decimal(quantity: Quantity) -> bool:
-    part = quantity.parts[0]
-    return len(quantity.parts) == 1 and part.unit is None and is_decimal(part.amount.printed)
-
-
 def _in_grams(item: Item) -> Item:
-    """Read a decimal without a unit as grams, as prescriptions with the decimal weight print them; or as parts."""
-    first, *others = item.quantities
-    part = first.parts[0]
-    grams = changed(first, parts=(changed(part, unit="gram"),))
-    amount = changed(part.amount, printed=f"{part.amount.printed} parts")
-    parts = changed(first, parts=(changed(part, unit="part", amount=amount),))
+    """Read a decimal without a unit as grams, as prescriptions with the decimal weight print them; or as parts.
+
+    The other reading keeps whether all but the unit is sure: `gram_or_grain` may know the unit.
+    """
+    parts = _in_unit(item.quantities, "part")
+    amount = changed(parts[0].parts[0].amount, printed=f"{parts[0].parts[0].amount.printed} parts")
+    parts = (changed(parts[0], parts=(changed(parts[0].parts[0], amount=amount),)), *parts[1:])
     why = "the page prints no unit; only prescriptions of the continent leave out the gram behind a decimal comma"
-    other = Reading(changed(item, quantities=(parts, *others), certain=False), "possible", why)
-    return changed(item, quantities=(grams, *others), certain=False, readings=(other,))
+    other = Reading(changed(item, quantities=parts), "possible", why)
+    return changed(item, quantities=_in_unit(item.quantities, "gram"), certain=False, readings=(other,))
+
+
+def _in_unit(quantities: Sequence[Quantity], unit: str) -> tuple[Quantity, ...]:
+    """Return quantities, the first in a unit that is not printed."""
+    first, *others = quantities
+    return (changed(first, parts=(changed(first.parts[0], unit=unit),)), *others)
 
 
 def _behind_bracket(names: Sequence[Piece], line: Sequence[Token]) -> Sequence[Piece]:
@@ -289,7 +293,7 @@ def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     [True, False]
     """
     words = {line[piece.first].text.lower() for piece in pieces}
-    if len(words) == 1 and words <= set(VESSELS):
+    if len(words) == 1 and (words <= set(VESSELS) or all(len(word) == 1 for word in words)):
         return True
     return words <= _NAMELESS
 

@@ -12,7 +12,7 @@ from dataclasses import replace as changed
 from functools import lru_cache
 
 from reconlab.reading.carried import has_head, resolved, with_head_of_list, with_suspended_heads
-from reconlab.reading.certainty import doubted
+from reconlab.reading.certainty import doubted, in_doubt
 from reconlab.reading.drafts import Draft, named
 from reconlab.reading.grouping import grouped
 from reconlab.reading.items import is_empty, item_of, with_ids
@@ -67,7 +67,7 @@ def read_line(text: str, number: int, *, among_ingredients: bool, before: Item |
         drafts += _of_sentence(sentence, line, text)
     built = across_gap(_built(drafts, line, text, before, str(number)), text)
     if lead.doubtful and built:
-        built[0] = changed(built[0], certain=False)
+        built[0] = in_doubt(built[0])
     unread = unread_of(built, text, line)
     items = with_ids(doubted(built, line, unread), number)
     kind: LineKind = "ingredient" if items else "direction" if line else "remark"
@@ -110,8 +110,8 @@ def _built(drafts: Sequence[Draft], line: Sequence[Token], text: str, before: It
         if item is None or not item.name:
             continue
         if built and _starts_with_number(item.name):
-            built[-1] = changed(built[-1], certain=False)  # unciam unam & dimidiam
-            item = changed(item, certain=False)
+            built[-1] = in_doubt(built[-1])  # unciam unam & dimidiam
+            item = in_doubt(item)
         led = with_head_of_list(item, headed, text)
         built.append(resolved(led, built[-1] if built else before, headed))
         headed = built[-1] if has_head(built[-1]) and led.name == item.name else headed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from reconlab.reading.pieces import AMOUNTS, Piece
+from reconlab.reading.pieces import AMOUNTS, Piece, is_bare_decimal
 from reconlab.reading.tokens import Token, mark_at
 
 _PARTED = frozenset((",", ";", ":", "|"))
@@ -122,7 +122,9 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Ord
     told = len(before) - 1 - before[::-1].index("direction")
     named = "text" in before[told:]
     ends = after >= len(line) or line[after].text in ",;."
-    return not (named and (ends or has_sign_first(clause[first], line) or _closed_throughout(clause, first, order)))
+    measured = next((piece for piece in clause[first:] if piece.kind == "quantity"), clause[first])
+    behind = ends or has_sign_first(measured, line) or is_bare_decimal(measured.quantity)
+    return not (named and (behind or _closed_throughout(clause, first, order)))
 
 
 PREPOSITIONS = frozenset((

@@ -255,6 +255,9 @@ def _is_single(line: Printed, widest: int) -> bool:
     return line.last and line.text[:1].isupper() and len(line.text) < widest - _RAGGED and line.text.count(",") <= 1
 
 
+_WHOLE_WORD = re.compile(r"[^\W\d_]+(?:['\N{RIGHT SINGLE QUOTATION MARK}][^\W\d_]+)*")  # Hufeland'sches
+
+
 def is_titled(text: str) -> bool:
     """Return whether the long words of a text bear capitals, as in a heading.
 
@@ -273,7 +276,7 @@ def is_titled(text: str) -> bool:
     >>> is_titled("Oil of Roses"), is_titled("Melt the white wax")
     (True, False)
     """
-    words = [word for word in re.findall(r"[^\W\d_]+", text) if len(word) > _LONG_WORD]
+    words = [word for word in _WHOLE_WORD.findall(text) if len(word) > _LONG_WORD]
     words = words or re.findall(r"[^\W\d_]{3}", text)
     return bool(words) and sum(word[0].isupper() for word in words) >= _TITLED * len(words)
 

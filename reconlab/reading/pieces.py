@@ -497,6 +497,29 @@ def is_decimal(figures: str) -> bool:
     return _DECIMAL.fullmatch(figures) is not None
 
 
+def is_bare_decimal(quantity: Quantity | None) -> bool:
+    """Return whether an amount is a decimal without a unit, as German prescriptions print grams behind a name.
+
+    Parameters
+    ----------
+    quantity : Quantity or None
+        As read.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> [is_bare_decimal(piece.quantity) for piece in pieces_of(tokens("Myrrh. 2,5"))][-1]
+    True
+    """
+    parts = quantity.parts if quantity is not None else ()
+    return len(parts) == 1 and parts[0].unit is None and is_decimal(parts[0].amount.printed)
+
+
 def _bare_quantity(token: Token) -> Quantity:
     value = None if has_nothing_below(token.text) else float(token_value(token.text))
     return Quantity((Measured(Amount(value, value, value, token.text), None),))

@@ -19,7 +19,7 @@ from reconlab.reading.lines import has_amount, read_line
 from reconlab.reading.openings import heads_columns, opens_prescription
 from reconlab.reading.page_lines import Run
 from reconlab.reading.phrases import Phrase, phrases
-from reconlab.reading.pieces import raw_pieces
+from reconlab.reading.pieces import is_bare_decimal, raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.reading.unmeasured import added_at
 from reconlab.reading.unread import unread_of
@@ -246,7 +246,7 @@ def _before_amounts(text: str, told: Sequence[Phrase]) -> tuple[int, bool]:
     """Return where what goes in begins behind the words that lead to it, and whether they say what it is made of."""
     line = tokens(text)
     first = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "enough")), None)
-    if first is None or not first.first or first.after >= len(line):
+    if first is None or not first.first or first.after >= len(line) or is_bare_decimal(first.quantity):
         return 0, False
     head = head_before(line, first.first) if first.counted else ()  # the yolks of two eggs
     at, behind = line[first.first - len(head)].start, line[first.after]
