@@ -10,8 +10,8 @@ from reconlab.materia.harm import harmful
 from reconlab.materia.index import DECLINED, OPENING, Found, by_name, head_words, joined, name_index, root_of, roots_of
 from reconlab.materia.left_off import without
 from reconlab.materia.poisons import alarms
-from reconlab.materia.things import UNKNOWN
-from reconlab.materia.tongues import ABROAD, english, opens_with_poison, spelled
+from reconlab.materia.things import UNKNOWN, thing
+from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, spelled
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded
 from reconlab.tables import Name, NameWord, PoisonWord, rows
 
@@ -122,6 +122,8 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
     named = _spelled_names().get(spelled("".join(words)))
     if named and _may_be_only(named, roots_of(" ".join(words))):
         return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
+    if found := _powdered(words):
+        return found
     meant = english(words, short)
     roots = roots_of(" ".join(meant))
     named = name_index().rooted.get(roots) or _names_in_english().get(roots)
@@ -129,6 +131,17 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
         return Found(named, "translation", "found by its words in English", sure=_of_one_meaning(named))
     found = without(meant, _whole) if meant else None
     return found if found and _may_be_only(found.rows, roots) else None
+
+
+def _powdered(words: Sequence[str]) -> Found | None:
+    """Find a German powder by the name of what was powdered, a part of its plant told: Chinarindenpulver."""
+    for first, meant in compounds(words[0]) if len(words) == 1 else ():
+        found = _whole([first]) if meant == "powder" else None
+        told = any(compounds(first))  # Rosenpulver may be scented starch; Rosenblätterpulver is none
+        states = ("powder", "solid", "plant part") if told else ("powder", "solid")
+        if found and all(thing(row.meaning).state in states for row in found.rows):
+            return Found(found.rows, "form", f"found as the powder of {found.rows[0].name!r}", found.sure)
+    return None
 
 
 def _whole(words: Sequence[str]) -> Found | None:

@@ -13,7 +13,7 @@ from reconlab.materia.index import Found, by_name, root_of
 from reconlab.materia.lookup import by_rule, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
-from reconlab.materia.tongues import english
+from reconlab.materia.tongues import compounds, english
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded
 from reconlab.spirit import solute_of
 from reconlab.tables import Name, NameWord, Substance, by_id, rows
@@ -146,16 +146,28 @@ def _made(words: Sequence[str]) -> Found | None:
         things = [*_things(of)]
         found = [made for each in things if (made := _kind(head, making, each))]
         if found and len(found) <= _MOST:
-            told = f"a {head} by its name; no formula of it is on file, so what is in it is not known"
-            return Found(tuple(_named(made, " ".join(words)) for made in found), "kind", told)
+            return Found(tuple(_named(made, " ".join(words)) for made in found), "kind", _told(head))
     return None
 
 
 def _made_abroad(name: str, words: Sequence[str]) -> Found | None:
     """Find a preparation by its French, German or Latin words put into English."""
     meant = english(words, shortened(name, words))
-    found = _made(meant) if meant else None
+    found = _made(meant) if meant else _made_of_first(words)
     return found if found and honest(meant, found) else None
+
+
+def _made_of_first(words: Sequence[str]) -> Found | None:
+    """Find a preparation by a German compound that opens with a name on file: Chinaextrakt."""
+    for first, head in compounds(words[0]) if len(words) == 1 else ():
+        found = [made for each in _substances(first) if (made := _kind(head, "", (each,)))]
+        if found and len(found) <= _MOST:
+            return Found(tuple(_named(made, words[0]) for made in found), "kind", _told(head))
+    return None
+
+
+def _told(head: str) -> str:
+    return f"a {head} by its name; no formula of it is on file, so what is in it is not known"
 
 
 def _strong(words: Sequence[str]) -> Found | None:

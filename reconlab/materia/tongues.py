@@ -169,6 +169,30 @@ def _parted(word: str) -> str:
     return ""
 
 
+def compounds(word: str) -> Iterator[tuple[str, str]]:
+    """Yield what may stand first in a German compound, and what its last word is in English, the longest last first.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Yields
+    ------
+    tuple of str
+        Such as "kinarinde" and "powder".
+
+    Examples
+    --------
+    >>> ("kinarinde", "powder") in compounds("chinarindenpulver")
+    True
+    """
+    key = spelled(word)
+    for head, meant in _compounding():
+        if key.endswith(head) and len(key) - len(head) >= _SHORTEST:
+            yield from ((first, meant) for first in _unlinked(key.removesuffix(head)))
+
+
 def _unlinked(first: str) -> Iterator[str]:
     yield from (first[: len(first) - len(link)] for link in _LINKS if first.endswith(link))
     yield f"{first}e"
