@@ -6,7 +6,7 @@ from importlib.resources import files
 import pytest
 from chemicals.dippr import EQ116
 from chemicals.volume import rho_data_VDI_PPDS_2
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reconlab.errors import AmbiguousError, UnknownNameError
@@ -54,6 +54,7 @@ def test_names_are_compared_without_what_printers_vary(written: str, folded_to: 
     assert folded(written) == folded_to
 
 
+@settings(deadline=None)  # the first name read loads the tables
 @given(st.text(max_size=30))
 def test_folding_once_is_enough_and_any_name_is_identified_or_not(name: str) -> None:
     assert folded(folded(name)) == folded(name)

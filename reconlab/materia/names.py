@@ -151,6 +151,8 @@ def _options(name: str, found: Found, setting: Setting) -> Iterator[Option]:
     )
     things = [row for row in found.rows if row.kind != SPIRIT]
     here = [row for row in things if setting.within(row.regions, row.from_year, row.to_year)]
+    tongue = _TONGUES.get(setting.of_text.region[:2], "")
+    own = any(row.language == tongue for row in here)
     for row in (*here, *(row for row in things if row not in here)):
         was = "was" if found.sure else "may have been"
         says = f"{name!r} {was} {thing(row.meaning).name}: {row.because} ({found.told})"
@@ -158,10 +160,16 @@ def _options(name: str, found: Found, setting: Setting) -> Iterator[Option]:
         if row not in here:
             says = f"{says}; attested {_attested(row)}, not here"
             standing = "unlikely" if here else _at_most_possible(standing)
+        elif own and row.language != tongue and row.language in _TONGUES.values():
+            says = f"{says}; in another tongue than that of the place"  # French mauve is mallow, English mauve a dye
+            standing = _at_most_possible(standing)
         yield _sure_as(found, Option(row.meaning, standing, row.reason(says), thing(row.meaning).name))
     for key in found.poisons:
         says = f"{name!r} may be {thing(key).name!r}, behind which a poison may stand ({found.told})"
         yield Option(key, "possible", Reason(says, (), tuple(alarm.reason for alarm in alarms(thing(key).name))), key)
+
+
+_TONGUES = {"GB": "en", "IE": "en", "US": "en", "FR": "fr", "DE": "de", "AT": "de"}  # of books from there
 
 
 def _sure_as(found: Found, option: Option) -> Option:

@@ -115,7 +115,12 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
     plain = [_ELIDED.sub("", word) for word in words]
     plain = [word for word in plain if word not in _JOINING]
     own = [
-        _meaning(word) or _parted(word) or _latin(word) or (_opened(word) if word in short else "") for word in plain
+        _latin_words().get(word)  # mellis is no mélisse
+        or _meaning(word)
+        or _parted(word)
+        or _latin(word)
+        or (_opened(word) if word in short else "")
+        for word in plain
     ]
     told = [
         one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
