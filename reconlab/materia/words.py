@@ -28,7 +28,14 @@ _SHORTEST_PLURAL = 4
 # Latin endings by declension, the longest first. "-is" stays where it tells a salt: sulphis is no sulphas.
 _SALT = re.compile(r"(?<=[a-z]{3})(?:atis|ates|ate|as)$")
 _LOWER_SALT = re.compile(r"(?<=[a-z]{3})(?:itis|ites|ite|(?<=[pt]h)is|(?<=tr|en)is)$")
-_CASES = re.compile(r"(?<=[a-z]{3})(?:arum|orum|ium|ii|um|us|ae|is|os|es|e|a|i|o|s)$")
+_CASES = re.compile(r"(?<=[a-z]{3})(?:arum|orum|uum|ius|ium|io|ii|um|us|ae|is|os|es|e|a|i|o|s)$")
+# Nominatives of the third declension that hide their stem: calx, calcis; semen, seminis.
+_NOMINATIVES = {
+    "adeps": "adip", "calx": "calc", "carbo": "carbon", "cinis": "ciner", "cortex": "cortic", "fel": "fell",
+    "flos": "flor", "lac": "lact", "lapis": "lapid", "mel": "mell", "nux": "nuc", "pepo": "pepon", "pix": "pic",
+    "pulvis": "pulver", "radix": "radic", "ros": "ror", "mater": "matr", "sanguis": "sanguin", "sapo": "sapon", "styrax": "styrac", "thus": "thur",
+}  # fmt: skip
+_MEN, _AGO = re.compile(r"(?<=[a-z]{2})men$"), re.compile(r"(?<=[a-z])(ag|ig|ug|ed)o$")
 # What a worn type or a scan takes for one another.
 _SCANNED = (("rn", "m"), ("ii", "u"), ("vv", "w"), ("cl", "d"))
 _SCANNED_LETTERS = str.maketrans("1|ij0fe5nv", "lllloscsuu")
@@ -104,7 +111,13 @@ def declined(word: str) -> str:
     --------
     >>> [declined(word) for word in ("rosae", "rosarum", "oxidi", "oxidum", "oxide", "sulphatis", "sulphis")]
     ['ros', 'ros', 'oxid', 'oxid', 'oxid', 'sulphat', 'sulphit']
+    >>> declined("calx") == declined("calcis"), declined("semen") == declined("seminis")
+    (True, True)
     """
+    stem = _NOMINATIVES.get(word)
+    if stem is not None:
+        return stem
+    word = _AGO.sub(r"\1in", _MEN.sub("min", word))
     salt = _SALT.sub("at", word)
     if salt != word:
         return salt
