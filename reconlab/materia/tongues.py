@@ -115,17 +115,24 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
     plain = [_ELIDED.sub("", word) for word in words]
     plain = [word for word in plain if word not in _JOINING]
     own = [
-        _latin_words().get(word)  # mellis is no mélisse
-        or _meaning(word)
-        or _parted(word)
-        or _latin(word)
-        or (_opened(word) if word in short else "")
+        "" if word in _shared() and word not in _exact() else _own(word) or (_opened(word) if word in short else "")
         for word in plain
     ]
     told = [
         one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
     ]
     return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
+
+
+def _own(word: str) -> str:
+    """Return what a French, German or Latin word means in English."""
+    return _meaning(word) or _parted(word) or _latin(word)
+
+
+@cache
+def _exact() -> frozenset[str]:
+    """Return the French and German words as they stand on file: mellis is honey, and no mélisse."""
+    return frozenset(folded(row.word) for row in rows(NameWord) if row.language in ABROAD)
 
 
 def opens_with_poison(word: str) -> bool:
