@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 
 from reconlab.reading.counted import counted_at
+from reconlab.reading.known import is_short_head
 from reconlab.reading.leads import lead_of
 from reconlab.reading.lines import amounts_in, has_amount
 from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
@@ -23,7 +24,7 @@ _FEW = 4  # words of a title that may end in a point
 DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
-        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'(]) )?      # 445. Title
+        (?: (?P<number>\d{1,4})[.)](?:\s+(?=[^\W\d_]|[_=*~"'(])|(?=[A-Z][a-z ])) )?  # 445. Title
         (?: (?P<variant> [\[(][_*]?(?:\d{1,2}|[a-zA-Z]|[ivx]{1,4}|[IVX]{1,4})[_*]?[\])][.:]?
                        | [Nn](?:[Oo]s?|[\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]|r|ro|UMBER|umber)
                          [.\s\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]{0,3}\d{1,3}\b[.:]?
@@ -89,6 +90,8 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     section = _section(text)
     if section is not None:
         return section
+    if numbered and whole(rest.strip(_STRIPPED), "variant") is not None:
+        return Opening("variant", rest.strip(_STRIPPED), body=len(text), sure=True)  # 201. Or,
     found = (
         (_in_brackets(rest) if numbered else None)
         or _run_in(rest, numbered=numbered or bool(variant))
@@ -223,10 +226,15 @@ def _before_first_name(text: str) -> Opening | None:
 
 def _goes_on(title: str, short: str, head: str, at: int) -> bool:
     """Return whether a title goes on behind a stop: in short words, in a number, a book's name, or in brackets."""
-    if title.rpartition(" ")[2].lower() in _BEFORE_NUMBER:
+    if title.rpartition(" ")[2].lower() in _BEFORE_NUMBER or _is_short_word(title):
         return True
     shortened = short != title and _ABBREVIATED.match(head, at)
     return bool(shortened or _OF_BOOK.match(head, at)) or title.count("(") != title.count(")")
+
+
+def _is_short_word(title: str) -> bool:
+    """Return whether a title would be one shortened word: the "Spt." of "103. Spt. Nit. Dulc."."""
+    return title.isalpha() and not title.isupper() and (len(title) <= _FEW or is_short_head(title))
 
 
 _BEFORE_NUMBER = ("no", "nos", "nr", "dr", "mr", "mrs", "st")

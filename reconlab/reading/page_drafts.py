@@ -132,6 +132,7 @@ def is_receipt(draft: Draft) -> bool:
         return False
     lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
     told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
+    told = told or any(p.start == 0 and p.meaning == "made" for text in words[-_FEW:] for p in phrases(text[:_LEAD]))
     return measured >= _LEAST and (told or dense)
 
 
