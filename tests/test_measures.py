@@ -196,7 +196,7 @@ WEIGHTS = [  # year, place, kind of book, standing of apothecaries' weight, of a
     ("1855", "Dublin", "pharmacopoeia", POSSIBLE, POSSIBLE, LIKELY),
     ("1870", "Dublin", "pharmacopoeia", POSSIBLE, POSSIBLE, POSSIBLE),
     ("1864", "London", "pharmacopoeia", POSSIBLE, LIKELY, None),
-    ("1870", "London", "dispensing", POSSIBLE, POSSIBLE, None),
+    ("1866", "London", "dispensing", POSSIBLE, POSSIBLE, None),
     # Redwood, 1877: oz. is 437.5 grains, the sign 480
     ("1885", "London", "pharmacopoeia", UNLIKELY, LIKELY, None),
     ("1885", "London", "dispensing", POSSIBLE, LIKELY, None),
@@ -503,9 +503,9 @@ def test_a_pound_of_water_is_plain_and_has_its_volume_too() -> None:
 
 
 def test_a_drachm_that_every_likely_custom_has_alike_is_chosen_though_the_custom_is_open() -> None:
-    # England 1870: troy or avoirdupois, and a drachm of 60 grains in both
-    assert custom_question("weights", Setting("1870", "England", "dispensing")).chosen is None
-    found = convert("ʒij", years="1870", place="England", book="dispensing").chosen
+    # England 1866: troy or avoirdupois, and a drachm of 60 grains in both
+    assert custom_question("weights", Setting("1866", "England", "dispensing")).chosen is None
+    found = convert("ʒij", years="1866", place="England", book="dispensing").chosen
     assert found.mass_g == pytest.approx(7.7758692, rel=1e-12)
     assert set(found.custom.split(" or ")) == {"avoirdupois", "troy"}
     assert convert("ʒij", years="1870", place="Dublin", book="dispensing").chosen is None  # 60 or 54.7 grains

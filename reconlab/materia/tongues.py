@@ -126,7 +126,18 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
 
 def _own(word: str) -> str:
     """Return what a French, German or Latin word means in English."""
-    return _meaning(word) or _parted(word) or _latin(word)
+    return _meaning(word) or _parted(word) or _binary(word) or _latin(word)
+
+
+_BINARY = (("chlor", "chloride"), ("brom", "bromide"), ("jod", "iodide"), ("schwefel", "sulphide"), ("cyan", "cyanide"))
+
+
+def _binary(word: str) -> str:
+    """Return a salt of two elements, as German chemists named it until about 1900: Chlorcalcium, Schwefelblei."""
+    for first, salt in _BINARY:
+        if word.startswith(first) and (metal := _meaning(word.removeprefix(first))):
+            return f"{metal} {salt}"
+    return ""
 
 
 @cache
@@ -192,11 +203,11 @@ def compounds(word: str) -> Iterator[tuple[str, str]]:
     Yields
     ------
     tuple of str
-        Such as "kinarinde" and "powder".
+        Such as "chinarinde" and "powder".
 
     Examples
     --------
-    >>> ("kinarinde", "powder") in compounds("chinarindenpulver")
+    >>> ("chinarinde", "powder") in compounds("chinarindenpulver")
     True
     """
     key = spelled(word)
