@@ -316,7 +316,7 @@ def with_fraction_behind(line: Sequence[Token], count: Number, after: int) -> tu
     >>> with_fraction_behind(line, range_at(line, 0), 2)[0].low
     Fraction(5, 2)
     """
-    half = _and_fraction(line, after) or _lone_fraction(line, count, after)
+    half = _and_fraction(line, after) or _lone_fraction(line, count, after) or _quarters_behind(line, count, after)
     if half is None or unit_at(line, half[1]):
         return count, after
     return Number(count.low + half[0], count.high + half[0], half[1]), half[1]
@@ -331,6 +331,18 @@ def _lone_fraction(line: Sequence[Token], count: Number, after: int) -> tuple[Fr
     whole = count.low == count.high == int(count.low)
     plain = any(sign in line[after].text for sign in "/\N{FRACTION SLASH}") or not line[after].text.isascii()
     return (value, after + 1) if ends and whole and plain and 0 < value < 1 else None
+
+
+def _quarters_behind(line: Sequence[Token], count: Number, after: int) -> tuple[Fraction, int] | None:
+    """Read "one pound three quarters of flour": a fraction in words behind a word's unit, of the thing and no unit."""
+    if after >= len(line) or line[after].kind != "word" or line[after - 1].kind != "word":
+        return None
+    share = words_at(line, after)
+    if share is None or not 0 < share.low < 1 or share.after >= len(line) or line[share.after].text.lower() != "of":
+        return None
+    whole = count.low == count.high == int(count.low)
+    of_unit = unit_at(line, share.after + 1) or unit_at(line, share.after + 2)
+    return (share.low, share.after) if whole and of_unit is None else None
 
 
 def numerals_at(line: Sequence[Token], at: int) -> Number | None:
