@@ -124,6 +124,7 @@ def test_a_rival_is_another_figure_for_the_same_measure_and_says_who_differs() -
             "ton_gross_us": 0.121,
             "stone_8": 0.43,
             "firkin_ale_8": 0.12,
+            "grain_venice_medicinal": 0.2001,
             "kilderkin_ale_16": 0.12,
             "barrel_ale_32": 0.12,
             "barrel_ale_34": 0.06,
