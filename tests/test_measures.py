@@ -545,8 +545,8 @@ def test_beer_has_its_own_gallon_in_a_receipt_as_in_a_conversion() -> None:
         # Nelkenbrecher, pp. 217-218: the Kanne of Dresden 47.0939 Paris cubic inches, that of Leipzig 60.6965
         ("1 Kanne", "1790", "Dresden", 934.172),
         ("1 Kanne", "1790", "Leipzig", 1203.999),
-        # Rozier 1785, t. 6: the pound of Lyon 14 ounces of Paris
-        ("une livre", "1785", "Lyon", 428.318),
+        # the tables of year X, as a Lyon periodical quotes them (p. 501): the poids de ville, 16 ounces of 26.1723 g
+        ("une livre", "1785", "Lyon", 418.757),
     ],
 )
 def test_a_town_goes_by_the_measure_called_after_it(text: str, year: str, place: str, size: float) -> None:
