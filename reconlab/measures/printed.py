@@ -144,8 +144,9 @@ def _named(text: str) -> Understood | None:
     line = tokens(text)
     found = quantity_at(line, 0) if line else None
     of = found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF
-    if found is not None and of and _is_words(line[found.after + 1 :]):
-        return Understood(found.quantity, text[line[found.after].end :].strip(" ."))  # on file or not
+    name = text[line[found.after].end :].strip(" .") if found is not None and of else ""
+    if found is not None and name and (_is_words(line[found.after + 1 :]) or identify(name, Setting()) is not None):
+        return Understood(found.quantity, name)  # on file or not
     if found is not None and found.after < len(line):
         name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
         if _is_known(name, line[found.after :]):

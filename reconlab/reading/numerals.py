@@ -131,7 +131,8 @@ def words_at(line: Sequence[Token], at: int) -> Number | None:
             break
         after = following[1]
     if total < 1:
-        after = past_article(line, after)
+        article = past_article(line, after)
+        after = article if article < len(line) and unit_at(line, article) is not None else after  # demie de pommade
         hyphen = after + 1 < len(line) and line[after].text == "-" and unit_at(line, after + 1) is not None
         after += hyphen  # half-ounce, demi-once
         return Number(total, total, after)

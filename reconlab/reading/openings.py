@@ -87,11 +87,9 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     rest = text[start:]
     if not rest.strip(_STRIPPED):
         return Opening("variant", variant.strip(_STRIPPED), body=len(text), sure=True) if variant else Opening()
-    section = _section(text)
-    if section is not None:
-        return section
-    if numbered and whole(rest.strip(_STRIPPED), "variant") is not None:
-        return Opening("variant", rest.strip(_STRIPPED), body=len(text), sure=True)  # 201. Or,
+    told = _section(text) or (_other(rest, len(text)) if numbered else None)
+    if told is not None:
+        return told
     found = (
         (_in_brackets(rest) if numbered else None)
         or _run_in(rest, numbered=numbered or bool(variant))
@@ -119,6 +117,12 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
             "title", f"{found.title} ({variant.strip(_STRIPPED + '()')})", "", found.body, found.sure, numbered
         )
     return found
+
+
+def _other(rest: str, end: int) -> Opening | None:
+    """Return the heading of another receipt for the same thing, behind a number alone: "201. Or,"."""
+    words = rest.strip(_STRIPPED)
+    return Opening("variant", words, body=end, sure=True) if whole(words, "variant") is not None else None
 
 
 def _section(text: str) -> Opening | None:
