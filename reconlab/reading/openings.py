@@ -248,7 +248,7 @@ def _before_taking(head: str) -> Opening | None:
     """Return a title that runs into its receipt without a stop: "Pilula Ruffi Take of aloes ..."."""
     taken = next((p for p in phrases(head) if p.meaning == "made" and p.start and head[p.start].isupper()), None)
     title = head[: taken.start].rstrip() if taken else ""
-    if taken is None or not 1 < len(title.split()) <= _FEW or not title[-1].isalpha():
+    if taken is None or not 1 < len(title.split()) <= _MOST_WORDS or not title[-1].isalpha():
         return None
     behind = head[taken.end :]
     if not behind[:1].isspace() or not has_amount(behind):
@@ -301,9 +301,14 @@ def _is_short(words: str, *, marked: bool = False) -> bool:
     return few and words[-1] not in ",;:\N{EM DASH}-"
 
 
+_PURPOSES = frozenset(("for", "against", "pour", "contre", "gegen", "wider", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r"))
+
+
 def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:
     """Return whether a line is set like a title: over a list, in capitals, or with room around it."""
-    closed = words[-1] == "." and len(words.split()) > _FEW
+    spoken = words.lower().rstrip(".").split()
+    purpose = spoken[0] in _PURPOSES and "," not in words and _DIRECTING.isdisjoint(spoken)
+    closed = words[-1] == "." and len(words.split()) > _FEW and not purpose
     return run.heads or is_titled(words) or (not closed and (first or run.blanks > 1))
 
 
