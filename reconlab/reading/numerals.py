@@ -417,11 +417,41 @@ def with_semis(line: Sequence[Token], numeral: Number) -> Number:
     >>> with_semis(line, numerals_at(line, 1)).low
     Fraction(3, 2)
     """
-    at = numeral.after
-    semis = at < len(line) and line[at].text in ("s", "\N{LATIN SMALL LETTER LONG S}") and line[at - 1].text.isalpha()
-    ends = at + 1 >= len(line) or line[at + 1].kind != "word" or line[at + 1].start > line[at].end + 1
+    semis = semis_at(line, numeral.after)
     whole = numeral.low == numeral.high == int(numeral.low)
-    if not semis or not ends or not whole:
+    if semis is None or not line[numeral.after - 1].text.isalpha() or not whole:
         return numeral
-    half = numeral.low + Fraction(1, 2)
-    return Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
+    half = numeral.low + semis.low
+    return Number(half, half, semis.after)
+
+
+def semis_at(line: Sequence[Token], at: int) -> Number | None:
+    """Return the half that one letter alone stands for behind a sign: "\u0292 s".
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token behind the sign or its numeral [1].
+
+    Returns
+    -------
+    Number or None
+        None where the letter begins or belongs to a word.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> semis_at(tokens("\u0292 s"), 1).low, semis_at(tokens("\u0292 s. a."), 1)
+    (Fraction(1, 2), None)
+    """
+    if at >= len(line) or line[at].text not in ("s", "\N{LATIN SMALL LETTER LONG S}"):
+        return None
+    stopped = at + 1 < len(line) and line[at + 1].text == "."
+    behind = at + 1 + stopped
+    if stopped and behind < len(line) and line[behind].kind == "word" and len(line[behind].text) == 1:
+        return None  # secundum artem
+    if not stopped and behind < len(line) and line[behind].kind == "word" and line[behind].start <= line[at].end + 1:
+        return None
+    return Number(Fraction(1, 2), Fraction(1, 2), behind)
