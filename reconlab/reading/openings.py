@@ -317,13 +317,14 @@ def _may_be_title(text: str) -> bool:
     begins = words[:1].isupper() or words[:1] in "\"'\N{LEFT DOUBLE QUOTATION MARK}(" or words[:1].isdigit()
     if not words or not begins or ";" in words or GAP.search(words):
         return False
-    if opens_prescription(words):
+    if opens_prescription(words) or _BYLINE.match(words):
         return False
     words = _A_LA.sub(" ", words)
     made = _TO_MAKE.match(words)  # "To perfume Gloves", "To make a Cake and to colour it": no amounts
     return not (amounts_in(words[made.end() :], ("quantity",)) if made else has_amount(words))
 
 
+_BYLINE = re.compile(r"(?:BY|By|PAR|Par)\s+(?:(?:M|Dr|DR|Mr|MM)\.\s?)?[A-Z]")
 _A_LA = re.compile(r"\s(?:a|\N{LATIN SMALL LETTER A WITH GRAVE}) la\s")  # no article: "Vinaigre a la Rose"
 _TO_MAKE = re.compile(r"To\s+[a-z]+\s+(?:an?\s+)?")
 
