@@ -109,7 +109,7 @@ def _goes_in(item: Item, text: str, told: Sequence[Phrase], *, among: bool, comp
     if _is_yield(item, at, text, told):
         return False
     if among:
-        return True
+        return any(letter.isalpha() for letter in item.name)  # a table's sum has none
     counted = bool(item.quantities) and any(units)
     if composed and not item.quantities and len(item.name.split()) <= _FEW_WORDS:
         return not _is_no_name(item)

@@ -116,7 +116,7 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Ord
         of = clause[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
         if of and clause[first].quantity is not None and not _closes_with_each(clause, first):
             return True
-        if kinds[first] == "each" and line[after - 1].text.lower() == "of" and "text" in kinds[first:]:
+        if kinds[first] == "each" and clause[first].quantity is not None and kinds[first + 1 : first + 2] == ["text"]:
             return True  # found that equal parts of galls and gum
         if _unit_not_known(clause, line) or _leads_throughout(clause, line):
             return True

@@ -198,6 +198,14 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
         reader.drafts.append(Draft(reader.base if goes_on else "", GOES_ON if goes_on else NEW_PARAGRAPH))
     for piece in found:
         _take(reader, piece, tabular=tabular, signed=signed, begins=piece.run.start == body.start)
+    if not tabular and _leads_to_analysis(body.text):
+        reader.section, reader.over_table = "remark", True
+
+
+def _leads_to_analysis(text: str) -> bool:
+    """Return whether the table below tells what was found in a thing: "The analyses gave:"."""
+    tail = text[-_SHORT:]
+    return tail.rstrip("-\N{EM DASH} ").endswith(":") and any(phrase.meaning == "analysis" for phrase in phrases(tail))
 
 
 def _behind_variant(reader: _Reader, run: Run) -> Run | None:
@@ -251,7 +259,7 @@ def _take(reader: _Reader, piece: Piece, *, tabular: bool, signed: bool, begins:
         if last.has_items and last.since and (tabular or reader.announced) and not _goes_on(last):
             reader.drafts.append(Draft(signed=reader.announced, doubt=None if reader.announced else NEW_LIST))
             last = reader.last
-        last.signed = last.signed or signed or reader.announced or tabular
+        last.signed, last.listed = last.signed or signed or reader.announced, last.listed or tabular
         reader.announced = False
         if tabular:
             reader.section = ""
