@@ -161,7 +161,9 @@ def _is_yield(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     )
 
 
-_CONTAINS = re.compile(r"\b(?:will\s+contain|contains?|contained|enth(?:\N{LATIN SMALL LETTER A WITH DIAERESIS}|a)lt(?:en)?|contient)\b")
+_CONTAINS = re.compile(
+    r"\b(?:will\s+contain|contains?|contained|enth(?:\N{LATIN SMALL LETTER A WITH DIAERESIS}|a)lt(?:en)?|contient)\b"
+)
 
 
 def _is_content(item: Item, at: int, text: str) -> bool:
@@ -179,7 +181,7 @@ _LEADS_TO = re.compile(
 
 
 def _comes_out(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
-    """Return whether words of its clause say that an amount comes out: "a pint is obtained", "evaporate ... to 2 oz."."""
+    """Return whether words of its clause say that an amount comes out: "a pint is obtained", "boil ... to 2 oz."."""
     if not item.quantities:
         return False
     end = max((last for kind in ("amount", "unit", "name") for _, last in item.spans.get(kind, ())), default=at)

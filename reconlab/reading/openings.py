@@ -301,7 +301,9 @@ def _is_short(words: str, *, marked: bool = False) -> bool:
     return few and words[-1] not in ",;:\N{EM DASH}-"
 
 
-_PURPOSES = frozenset(("for", "against", "pour", "contre", "gegen", "wider", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r"))
+_PURPOSES = frozenset(
+    ("for", "against", "pour", "contre", "gegen", "wider", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r")
+)
 
 
 def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:

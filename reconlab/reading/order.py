@@ -117,7 +117,7 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Ord
         if of and clause[first].quantity is not None and not _closes_with_each(clause, first):
             return True
         if kinds[first] == "each" and clause[first].quantity is not None and kinds[first + 1 : first + 2] == ["text"]:
-            return True  # found that equal parts of galls and gum
+            return kinds[-1] != "quantity"  # found that equal parts of galls and gum
         if _unit_not_known(clause, line) or _leads_throughout(clause, line):
             return True
         return order.leading >= _FEW and not order.closing and clause[-1].kind != "quantity"

@@ -50,7 +50,9 @@ def _numbered_titles(text: str) -> Iterator[int]:
     """Yield where a number and a title open another receipt inside a paragraph: "... stitches. 57. Balm Take of"."""
     for mark in _NUMBERED_INSIDE.finditer(text):
         behind = text[mark.end() : mark.end() + _OPENING]
-        if any(phrase.meaning == "made" and phrase.start and behind[phrase.start].isupper() for phrase in phrases(behind)):
+        if any(
+            phrase.meaning == "made" and phrase.start and behind[phrase.start].isupper() for phrase in phrases(behind)
+        ):
             yield mark.start()
 
 

@@ -322,7 +322,9 @@ def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
     listed = bool(shared) or _is_list(block)
     together: list[Printed] = [block[0]]
     for at, (line, following) in enumerate(itertools.pairwise(block)):
-        if at in shared or _reads_on(line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]):
+        if at in shared or _reads_on(
+            line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]
+        ):
             together.append(following)
         else:
             yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > 1)

@@ -32,7 +32,7 @@ def is_price_row(text: str, *, among_prices: bool) -> bool:
 
     Examples
     --------
-    >>> is_price_row("ALOIN, oz.     40    45", among_prices=False), is_price_row("Starch .... 10 oz.", among_prices=True)
+    >>> is_price_row("ALOIN, oz.   40   45", among_prices=False), is_price_row("Starch .. 10 oz.", among_prices=True)
     (True, False)
     >>> is_price_row("  Powdered     15    17", among_prices=True), is_price_row("Powdered  15  17", among_prices=False)
     (True, False)
