@@ -275,8 +275,9 @@ def _take(reader: _Reader, piece: Piece, *, tabular: bool, signed: bool, begins:
 
 
 _THE = re.compile(
-    r"\b(?:the|the said|der|die|das|des|dem|den|le|la|les|du|l['\N{RIGHT SINGLE QUOTATION MARK}])\s*$", re.IGNORECASE
-)
+    r"\b(?:the|the said|der|die|das|des|dem|den|le|la|les|du|l['\N{RIGHT SINGLE QUOTATION MARK}])\s*(?:[^\W\d_]+\s+)?$",
+    re.IGNORECASE,
+)  # and a word of quality: "the diluted alcohol"
 _NEAR = 24  # characters before a name that hold its article
 
 
@@ -295,7 +296,7 @@ def _without_portions(piece: Piece, draft: Draft) -> Piece:
 
 
 def _is_portion(item: Item, text: str, listed: Sequence[frozenset[str]]) -> bool:
-    at = min((start for kind in ("name", "preparation") for start, _ in item.spans.get(kind, ())), default=0)
+    at = min((start for start, _ in item.spans.get("name", ())), default=0)
     words = _words(item.name)
     return bool(words and _THE.search(text, max(0, at - _NEAR), at)) and any(words <= name for name in listed)
 
