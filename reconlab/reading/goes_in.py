@@ -161,6 +161,7 @@ def _is_yield(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     )
 
 
+_ASSAYED = re.compile(r"\b(?:assayed|standardi[sz]ed|standardi[sz]irt)\b", re.IGNORECASE)
 _CONTAINS = re.compile(
     r"\b(?:will\s+contain|contains?|contained|enth(?:\N{LATIN SMALL LETTER A WITH DIAERESIS}|a)lt(?:en)?|contient)\b"
 )
@@ -168,6 +169,8 @@ _CONTAINS = re.compile(
 
 def _is_content(item: Item, at: int, text: str) -> bool:
     """Return whether a share tells what a thing holds: "it contains from 8 to 10 per cent of morphia"."""
+    if _ASSAYED.search(text, 0, at):
+        return True
     if not any(part.unit == "percent" for quantity in item.quantities for part in quantity.parts):
         return False
     clause = max((found.end() for found in _CLAUSE.finditer(text, 0, at)), default=0)

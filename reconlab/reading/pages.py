@@ -190,7 +190,7 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     signed = opens_prescription(body.text)
     if signed and reader.last.has_items:
         reader.drafts.append(Draft(signed=True))
-    reader.over_table = reader.over_table and tabular
+    reader.over_table = reader.over_table and run.tabular
     section = reader.section if reader.over_table or not (tabular or signed) else ""
     found = pieces(body, section=section, among=tabular, before=reader.last_item)
     if not (tabular or reader.announced) and _begins_again(reader.last, found):
