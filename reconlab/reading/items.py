@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect
+import re
 from collections.abc import Sequence
 from dataclasses import replace as changed
 
@@ -293,9 +294,13 @@ def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     [True, False]
     """
     words = {line[piece.first].text.lower() for piece in pieces}
-    if len(words) == 1 and (words <= set(VESSELS) or all(len(word) == 1 and word.isalpha() for word in words)):
+    lone = next(iter(words)) if len(words) == 1 else ""
+    if lone in VESSELS or (len(lone) == 1 and lone.isalpha()) or _NUMERAL.fullmatch(lone):
         return True
     return words <= _NAMELESS
+
+
+_NUMERAL = re.compile(r"[ivx]{2,}|[ivx]*j")  # whose sign of weight is lost: "ana ij"
 
 
 def _only(pieces: Sequence[Piece]) -> bool:

@@ -180,6 +180,8 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return kind if closes else None  # "4 --" repeats the unit above; another dash leads on to an amount
     if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
         return None  # bis es etwas roth geworden ist
+    if kind == "direction" and mark.meanings[kind].value == "thing" and quantity_at(line, mark.after):
+        return None  # "Colaturae f\u2125vii": what was strained goes in
     if _is_in_name(line, at, mark.after, kind) or (kind is not None and _is_of_another_tongue(line, mark, kind)):
         return None
     if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
