@@ -282,7 +282,10 @@ def past_article(line: Sequence[Token], at: int) -> int:
 
 
 def _and_fraction(line: Sequence[Token], at: int) -> tuple[Fraction, int] | None:
-    """Read "and a half", "and one-half", "et semis"."""
+    """Read "and a half", "and one-half", "et semis", with a comma before or without."""
+    parted = at + 1 < len(line) and line[at].text == "," and line[at + 1].text.lower() == "and"
+    if parted and at + 2 < len(line) and line[at + 2].text.lower() in ("a", "an"):
+        at += 1
     if at >= len(line) or line[at].text.lower() not in (*ANDS, "cum"):
         return None
     following = words_at(line, at + 1)

@@ -143,16 +143,18 @@ def _upper(text: str) -> bool:
 
 def _read_run(reader: _Reader, run: Run, *, first: bool, leads: bool, deep: int) -> None:
     body: Run | None = run
-    tabular = run.tabular
+    tabular, titled = run.tabular, False
     for step in range(3):  # a title, the number of a variant, the heading of a part
         if body is None:
             return
         found = opening(body, first=first and step == 0, deep=deep) if step == 0 or not tabular else Opening()
         unsure = found.kind == "title" and not found.sure
-        if not found.kind or (unsure and (tabular or not (leads or body.text[found.body :].strip()))):
+        again = titled and found.kind == "title"  # "_Pills of Spurge._ Fernelius."
+        if not found.kind or again or (unsure and (tabular or not (leads or body.text[found.body :].strip()))):
             break
         _open(reader, found, body.cut(0, found.body))
         body = body.cut(found.body, len(body.text))
+        titled = titled or found.kind == "title"
         tabular = tabular and found.value not in ("dose", "remark")  # "DOSE.--Horses, 1 oz.; dogs, 20 m." is no list
     for part in () if body is None else (body,) if tabular else parts_of(body):
         _read_body(reader, part, tabular=tabular)
@@ -171,7 +173,9 @@ def _open(reader: _Reader, found: Opening, head: Run | None) -> None:
         return
     reader.section = ""
     last = reader.last
-    if found.kind == "title":
+    if found.kind == "title" and _OTHER_NAME.match(found.title) and last.titled and last.parts[-1].kind == "title":
+        last.title = reader.base = f"{last.title}, {found.title}"
+    elif found.kind == "title":
         reader.base = found.title
         reader.drafts.append(Draft(found.title, None if found.sure else UNMARKED, titled=True))
     elif last.titled and not last.has_items and not last.label:
@@ -181,6 +185,9 @@ def _open(reader: _Reader, found: Opening, head: Run | None) -> None:
         reader.drafts.append(Draft(title, None, titled=True, label=found.title))
     if head is not None:
         reader.last.add(Piece("title", head))
+
+
+_OTHER_NAME = re.compile(r"(?:or|ou|oder|vel|sive|seu|vulgo|alias)\s", re.IGNORECASE)
 
 
 def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:

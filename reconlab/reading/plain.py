@@ -85,7 +85,8 @@ def _behind(line: Sequence[Token], at: int) -> str | None:
     if following is None:
         return text
     mark = mark_at(line, at + 1)
-    told = following.text.lower() in _TOLD_OF or (mark is not None and "system" in mark.meanings)
+    half = at + 2 < len(line) and following.text.lower() == "and" and line[at + 2].text.lower() in ("a", "an")
+    told = half or following.text.lower() in _TOLD_OF or (mark is not None and "system" in mark.meanings)
     return None if told or following.start == line[at].end else text
 
 
