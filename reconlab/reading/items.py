@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect
 import re
+from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import replace as changed
 

@@ -187,7 +187,7 @@ def _open(reader: _Reader, found: Opening, head: Run | None) -> None:
         reader.last.add(Piece("title", head))
 
 
-_OTHER_NAME = re.compile(r"(?:or|ou|oder|vel|sive|seu|vulgo|alias)\s", re.IGNORECASE)
+_OTHER_NAME = re.compile(r"(?:or|ou|oder|vel|sive|seu|vulgo|alias)[\s,]", re.IGNORECASE)
 
 
 def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:

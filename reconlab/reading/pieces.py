@@ -180,11 +180,9 @@ def _kind(line: Sequence[Token], at: int, mark: Mark) -> str | None:
         return kind if closes else None  # "4 --" repeats the unit above; another dash leads on to an amount
     if kind == "some" and mark.meanings[kind].language == "de" and not _is_noun(line, mark.after):
         return None  # bis es etwas roth geworden ist
-    if kind == "direction" and mark.meanings[kind].value == "thing" and quantity_at(line, mark.after):
-        return None  # "Colaturae f\u2125vii": what was strained goes in
     if _is_in_name(line, at, mark.after, kind) or (kind is not None and _is_of_another_tongue(line, mark, kind)):
         return None
-    if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark)):
+    if kind == "direction" and (_is_initial(line, at) or _is_adjective(line, at, mark) or _is_strained(line, mark)):
         return None  # N. F. is a book, not fiat
     return "ends" if kind == "total" and not _tells_a_total(line, mark) else kind
 
@@ -259,6 +257,11 @@ def _is_part_of_name(line: Sequence[Token], at: int, after: int) -> bool:
 def _touches(line: Sequence[Token], at: int) -> bool:
     """Return whether a hyphen stands between two words without a blank."""
     return 0 < at < len(line) - 1 and line[at - 1].end == line[at].start and line[at].end == line[at + 1].start
+
+
+def _is_strained(line: Sequence[Token], mark: Mark) -> bool:
+    """Return whether a direction names what goes in, with an amount behind it: "Colaturae \u2125vii"."""
+    return mark.meanings["direction"].value == "thing" and quantity_at(line, mark.after) is not None
 
 
 def _is_initial(line: Sequence[Token], at: int) -> bool:
