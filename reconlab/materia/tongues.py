@@ -11,7 +11,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from functools import cache
 
 from reconlab.materia.words import declined, folded
-from reconlab.tables import NameWord, PoisonWord, rows
+from reconlab.tables import Name, NameWord, PoisonWord, rows
 
 ABROAD = ("fr", "de")
 _TRANSLATED = ("head", "part", "form", "spelling")
@@ -69,6 +69,27 @@ def spelled(word: str) -> str:
     return plain
 
 
+def uninflected(word: str) -> str:
+    """Return a French or German word by its spelling, without its ending.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Returns
+    -------
+    str
+        The same for every ending of it.
+
+    Examples
+    --------
+    >>> uninflected("feinem") == uninflected("feines")
+    True
+    """
+    return _ENDING.sub("", spelled(word))
+
+
 def abroad(row: NameWord) -> bool:
     """Return whether a word is translated only in a name all words of which are French, German or Latin.
 
@@ -90,7 +111,7 @@ def abroad(row: NameWord) -> bool:
     return row.language in ABROAD or (row.language == "la" and row.role == "spelling")
 
 
-def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]:
+def english(words: Iterable[str], short: Container[str] = (), *, named: bool = True) -> tuple[str, ...]:
     """Return the words of a French, German or Latin name in English, in the order they stand in.
 
     Parameters
@@ -99,6 +120,8 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
         Folded words.
     short : container of str
         Those that may be the opening of a Latin word.
+    named : bool
+        Whether a word may be the whole name of a thing on file.
 
     Returns
     -------
@@ -115,7 +138,12 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
     plain = [_ELIDED.sub("", word) for word in words]
     plain = [word for word in plain if word not in _JOINING]
     own = [
-        _meaning(word) or _parted(word) or _latin(word) or (_opened(word) if word in short else "") for word in plain
+        _meaning(word)
+        or (_named(word, alone=len(plain) == 1) if named else "")
+        or _parted(word, named=named)
+        or _latin(word)
+        or (_opened(word) if word in short else "")
+        for word in plain
     ]
     told = [
         one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
@@ -155,15 +183,22 @@ def _meaning(word: str) -> str:
     return known.get(key) or known.get(_ENDING.sub("", key), "")
 
 
-def _parted(word: str) -> str:
+def _named(word: str, *, alone: bool = False) -> str:
+    """Return the English name of a thing that has this German, French or Latin name of one word."""
+    names, key = _names(), spelled(word)
+    found = names.get(key) or names.get(_ENDING.sub("", key), "")
+    return found or ("" if alone else _latin_names().get(word) or _latin_names().get(declined(word), ""))
+
+
+def _parted(word: str, *, named: bool = True) -> str:
     """Return what the words of a German compound mean; its last is a head or a part of a plant."""
     key = spelled(word)
     for head, meant in _compounding():
         if not key.endswith(head) or len(key) - len(head) < _SHORTEST:
             continue
         for first in _unlinked(key.removesuffix(head)):
-            known = _vocabulary().get(first) or _vocabulary().get(_ENDING.sub("", first))
-            known = known or (_parted(first) if key.startswith(first) else "")
+            known = _meaning(first) or (_named(first, alone=True) if named else "")
+            known = known or (_parted(first, named=named) if key.startswith(first) else "")
             if known:
                 return f"{known} {meant}"
     return ""
@@ -184,6 +219,49 @@ def _vocabulary() -> Mapping[str, str]:
     for row in listed:
         known.setdefault(_ENDING.sub("", spelled(row.word)), row.stands_for)
     return known
+
+
+@cache
+def _names() -> Mapping[str, str]:
+    """Return the English name of each thing with a French or German name of one word, whole or without its ending."""
+    named = {spelled(folded(row.name)): _in_english()[row.meaning] for row in _of_one_word(ABROAD)}
+    return {**{_ENDING.sub("", word): meant for word, meant in named.items()}, **named}
+
+
+@cache
+def _latin_names() -> Mapping[str, str]:
+    """Return the same of Latin names, heads and parts of plants left out."""
+    known = {folded(row.name): _in_english()[row.meaning] for row in _of_one_word(("la",))}
+    known = {word: meant for word, meant in known.items() if _shared().keys().isdisjoint((word, declined(word)))}
+    return {**{declined(word): meant for word, meant in known.items() if len(word) >= _OPENING}, **known}
+
+
+def _of_one_word(tongues: Container[str]) -> Iterator[Name]:
+    """Give the names of one word that mean one thing, for which there is an English name."""
+    meanings: dict[str, set[str]] = {}
+    for row in rows(Name):
+        meanings.setdefault(folded(row.name), set()).add(row.meaning)
+    for row in rows(Name):
+        key = folded(row.name)
+        if row.language in tongues and " " not in key and len(meanings[key]) == 1 and row.meaning in _in_english():
+            yield row
+
+
+@cache
+def _in_english() -> Mapping[str, str]:
+    """Return an English name of each thing that means nothing else: its own, or the first of the shortest."""
+    meanings: dict[str, set[str]] = {}
+    for row in rows(Name):
+        meanings.setdefault(folded(row.name), set()).add(row.meaning)
+    found: dict[str, str] = {}
+    for row in rows(Name):
+        key = folded(row.name)
+        if row.language != "en" or row.standing != "likely" or len(meanings[key]) > 1:
+            continue
+        kept, own = found.get(row.meaning, ""), row.meaning.replace("_", " ")
+        if not kept or key == own or (kept != own and len(key.split()) < len(kept.split())):
+            found[row.meaning] = key
+    return found
 
 
 @cache
