@@ -9,7 +9,7 @@ from functools import cache
 
 from reconlab.materia.index import OPENING, Found, name_index, root_of, roots_of
 from reconlab.materia.things import thing
-from reconlab.materia.tongues import ABROAD
+from reconlab.materia.tongues import ABROAD, uninflected
 from reconlab.materia.words import JOINING, declined, folded, stems
 from reconlab.tables import NameWord, Notation, rows
 
@@ -88,6 +88,7 @@ def _loose(words: Sequence[str]) -> Iterator[_Loose]:
     while at < len(words):
         for length in range(min(6, len(words) - at), 0, -1):
             row = known.get(stems(words[at : at + length])) or known.get(tuple(words[at : at + length]))
+            row = row or (_droppable_german().get(uninflected(words[at])) if length == 1 else None)
             if row and not (row[0] == "form" and (0 < at < len(words) - length or len(words) == 1)):
                 yield _Loose(at, length, *row)
                 at += length
@@ -158,6 +159,16 @@ def _droppable() -> Mapping[tuple[str, ...], tuple[str, tuple[str, ...], str]]:
             words = folded(row.word).split()
             found[tuple(words)] = found[stems(words)] = (row.role, row.only, row.stands_for)
     return found
+
+
+@cache
+def _droppable_german() -> Mapping[str, tuple[str, tuple[str, ...], str]]:
+    """Return the same of German adjectives, which stand there with one ending or two."""
+    return {
+        uninflected(row.word): (row.role, row.only, row.stands_for)
+        for row in rows(NameWord)
+        if row.language == "de" and row.role in ("quality", "place") and " " not in row.word
+    }
 
 
 @cache

@@ -129,7 +129,7 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
     named = name_index().rooted.get(roots) or _names_in_english().get(roots)
     if named and _may_be_only(named, roots):
         return Found(named, "translation", "found by its words in English", sure=_of_one_meaning(named))
-    found = without(meant, _whole) if meant else None
+    found = without(meant, _in_english) if meant else None
     return found if found and _may_be_only(found.rows, roots) else None
 
 
@@ -146,7 +146,11 @@ def _powdered(words: Sequence[str]) -> Found | None:
 
 def _whole(words: Sequence[str]) -> Found | None:
     """Find words that were left when others went."""
-    return by_name(" ".join(words)) or _rewritten(" ".join(words)) or _translated(words)
+    return _in_english(words) or _translated(words)
+
+
+def _in_english(words: Sequence[str]) -> Found | None:
+    return by_name(" ".join(words)) or _rewritten(" ".join(words))
 
 
 def _may_be_only(named: Iterable[Name], roots: Iterable[str]) -> bool:
@@ -168,8 +172,11 @@ def _spelled_names() -> Mapping[str, tuple[Name, ...]]:
 def _names_in_english() -> Mapping[tuple[str, ...], tuple[Name, ...]]:
     found: dict[tuple[str, ...], list[Name]] = {}
     for row in rows(Name):
-        if row.language != "en" and (meant := english(folded(row.name).split())):
-            found.setdefault(roots_of(" ".join(meant)), []).append(row)
+        if row.language != "en":
+            words = folded(row.name).split()
+            for meant in dict.fromkeys((english(words), english(words, named=False))):
+                if meant:
+                    found.setdefault(roots_of(" ".join(meant)), []).append(row)
     return {roots: tuple(named) for roots, named in found.items()}
 
 

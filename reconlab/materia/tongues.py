@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from functools import cache
 
 from reconlab.materia.words import declined, folded
-from reconlab.tables import NameWord, PoisonWord, rows
+from reconlab.tables import Name, NameWord, PoisonWord, rows
 
 ABROAD = ("fr", "de")
 _TRANSLATED = ("head", "part", "form", "spelling")
@@ -40,6 +40,7 @@ _ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
 _LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
 _SHORTEST = 3  # letters of the first word of a compound
 _OPENING = 4  # letters of a short form
+_MOST_NAMED = 4  # words of a name within a longer one
 
 
 def spelled(word: str) -> str:
@@ -69,6 +70,27 @@ def spelled(word: str) -> str:
     return plain
 
 
+def uninflected(word: str) -> str:
+    """Return a French or German word by its spelling, without its ending.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Returns
+    -------
+    str
+        The same for every ending of it.
+
+    Examples
+    --------
+    >>> uninflected("feinem") == uninflected("feines")
+    True
+    """
+    return _ENDING.sub("", spelled(word))
+
+
 def abroad(row: NameWord) -> bool:
     """Return whether a word is translated only in a name all words of which are French, German or Latin.
 
@@ -90,7 +112,7 @@ def abroad(row: NameWord) -> bool:
     return row.language in ABROAD or (row.language == "la" and row.role == "spelling")
 
 
-def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]:
+def english(words: Iterable[str], short: Container[str] = (), *, named: bool = True) -> tuple[str, ...]:
     """Return the words of a French, German or Latin name in English, in the order they stand in.
 
     Parameters
@@ -99,6 +121,8 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
         Folded words.
     short : container of str
         Those that may be the opening of a Latin word.
+    named : bool
+        Whether a word may be the whole name of a thing on file.
 
     Returns
     -------
@@ -111,21 +135,39 @@ def english(words: Iterable[str], short: Container[str] = ()) -> tuple[str, ...]
     (('oil', 'lavender'), ('rose', 'water'), ())
     >>> english(["syr", "aurant"], {"aurant"})
     ('syrup', 'orange')
+    >>> english(["feuilles", "de", "lierre", "terrestre"])
+    ('leaf', 'ground', 'ivy')
     """
-    plain = [_ELIDED.sub("", word) for word in words]
-    plain = [word for word in plain if word not in _JOINING]
-    own = [
+    told: list[str] = []
+    plain, foreign = _without_joining(words), False
+    whole = len(plain)
+    while plain:
+        most = min(_MOST_NAMED, len(plain), whole - 1) if named else 1
+        length = next((n for n in range(most, 1, -1) if _phrase(plain[:n])), 1)
+        own = _phrase(plain[:length]) if length > 1 else _own(plain[0], short, named=named, alone=whole == 1)
+        meant = own or _shared().get(plain[0]) or _shared().get(declined(plain[0]), "")
+        if not meant:
+            return ()
+        told += meant.split()
+        foreign = foreign or bool(own)
+        del plain[:length]
+    return tuple(told) if foreign else ()
+
+
+def _without_joining(words: Iterable[str]) -> list[str]:
+    return [word for word in (_ELIDED.sub("", word) for word in words) if word not in _JOINING]
+
+
+def _own(word: str, short: Container[str], *, named: bool, alone: bool) -> str:
+    """Return what a French, German or Latin word means in English."""
+    return (
         _latin_words().get(word)  # mellis is no mélisse
         or _meaning(word)
-        or _parted(word)
+        or (_named(word, alone=alone) if named else "")
+        or _parted(word, named=named)
         or _latin(word)
         or (_opened(word) if word in short else "")
-        for word in plain
-    ]
-    told = [
-        one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
-    ]
-    return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
+    )
 
 
 def opens_with_poison(word: str) -> bool:
@@ -160,15 +202,31 @@ def _meaning(word: str) -> str:
     return known.get(key) or known.get(_ENDING.sub("", key), "")
 
 
-def _parted(word: str) -> str:
+def _named(word: str, *, alone: bool = False) -> str:
+    """Return the English name of a thing that has this German, French or Latin name of one word."""
+    names, key = _names(), spelled(word)
+    found = names.get(key) or names.get(_ENDING.sub("", key), "")
+    return found or ("" if alone else _latin_names().get(word) or _latin_names().get(declined(word), ""))
+
+
+def _phrase(words: Sequence[str]) -> str:
+    """Return the English name of a thing that has this French or German name of several words."""
+    return _phrases().get(_key(words), "")
+
+
+def _key(words: Iterable[str]) -> tuple[str, ...]:
+    return tuple(map(uninflected, words))
+
+
+def _parted(word: str, *, named: bool = True) -> str:
     """Return what the words of a German compound mean; its last is a head or a part of a plant."""
     key = spelled(word)
     for head, meant in _compounding():
         if not key.endswith(head) or len(key) - len(head) < _SHORTEST:
             continue
         for first in _unlinked(key.removesuffix(head)):
-            known = _vocabulary().get(first) or _vocabulary().get(_ENDING.sub("", first))
-            known = known or (_parted(first) if key.startswith(first) else "")
+            known = _meaning(first) or (_named(first, alone=True) if named else "")
+            known = known or (_parted(first, named=named) if key.startswith(first) else "")
             if known:
                 return f"{known} {meant}"
     return ""
@@ -213,6 +271,59 @@ def _vocabulary() -> Mapping[str, str]:
     for row in listed:
         known.setdefault(_ENDING.sub("", spelled(row.word)), row.stands_for)
     return known
+
+
+@cache
+def _names() -> Mapping[str, str]:
+    """Return the English name of each thing with a French or German name of one word, whole or without its ending."""
+    named = {spelled(folded(row.name)): _in_english()[row.meaning] for row in _of_one_word(ABROAD)}
+    return {**{_ENDING.sub("", word): meant for word, meant in named.items()}, **named}
+
+
+@cache
+def _latin_names() -> Mapping[str, str]:
+    """Return the same of Latin names, heads and parts of plants left out."""
+    known = {folded(row.name): _in_english()[row.meaning] for row in _of_one_word(("la",))}
+    known = {word: meant for word, meant in known.items() if _shared().keys().isdisjoint((word, declined(word)))}
+    return {**{declined(word): meant for word, meant in known.items() if len(word) >= _OPENING}, **known}
+
+
+@cache
+def _phrases() -> Mapping[tuple[str, ...], str]:
+    """Return the same of French and German names of several words."""
+    keyed = ((_key(_without_joining(folded(row.name).split())), row) for row in _of_one_meaning(ABROAD))
+    return {key: _in_english()[row.meaning] for key, row in keyed if len(key) > 1}
+
+
+def _of_one_word(tongues: Container[str]) -> Iterator[Name]:
+    return (row for row in _of_one_meaning(tongues) if " " not in folded(row.name))
+
+
+def _of_one_meaning(tongues: Container[str]) -> Iterator[Name]:
+    """Give the names that mean one thing, for which there is an English name."""
+    meanings: dict[str, set[str]] = {}
+    for row in rows(Name):
+        meanings.setdefault(folded(row.name), set()).add(row.meaning)
+    for row in rows(Name):
+        if row.language in tongues and len(meanings[folded(row.name)]) == 1 and row.meaning in _in_english():
+            yield row
+
+
+@cache
+def _in_english() -> Mapping[str, str]:
+    """Return an English name of each thing that means nothing else: its own, or the first of the shortest."""
+    meanings: dict[str, set[str]] = {}
+    for row in rows(Name):
+        meanings.setdefault(folded(row.name), set()).add(row.meaning)
+    found: dict[str, str] = {}
+    for row in rows(Name):
+        key = folded(row.name)
+        if row.language != "en" or row.standing != "likely" or len(meanings[key]) > 1:
+            continue
+        kept, own = found.get(row.meaning, ""), row.meaning.replace("_", " ")
+        if not kept or key == own or (kept != own and len(key.split()) < len(kept.split())):
+            found[row.meaning] = key
+    return found
 
 
 @cache
