@@ -88,7 +88,7 @@ def _loose(words: Sequence[str]) -> Iterator[_Loose]:
     while at < len(words):
         for length in range(min(6, len(words) - at), 0, -1):
             row = known.get(stems(words[at : at + length])) or known.get(tuple(words[at : at + length]))
-            row = row or (_droppable_german().get(uninflected(words[at])) if length == 1 else None)
+            row = row or (_droppable_abroad().get(uninflected(words[at])) if length == 1 else None)
             if row and not (row[0] == "form" and (0 < at < len(words) - length or len(words) == 1)):
                 yield _Loose(at, length, *row)
                 at += length
@@ -162,12 +162,12 @@ def _droppable() -> Mapping[tuple[str, ...], tuple[str, tuple[str, ...], str]]:
 
 
 @cache
-def _droppable_german() -> Mapping[str, tuple[str, tuple[str, ...], str]]:
-    """Return the same of German adjectives, which stand there with one ending or two."""
+def _droppable_abroad() -> Mapping[str, tuple[str, tuple[str, ...], str]]:
+    """Return the same of French and German adjectives, which stand there with any ending."""
     return {
         uninflected(row.word): (row.role, row.only, row.stands_for)
         for row in rows(NameWord)
-        if row.language == "de" and row.role in ("quality", "place") and " " not in row.word
+        if row.language in ABROAD and row.role in ("quality", "place") and " " not in row.word
     }
 
 

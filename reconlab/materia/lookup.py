@@ -11,7 +11,7 @@ from reconlab.materia.index import DECLINED, OPENING, Found, by_name, head_words
 from reconlab.materia.left_off import without
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
-from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, spelled
+from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, readings, spelled
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded
 from reconlab.tables import Name, NameWord, PoisonWord, rows
 
@@ -124,13 +124,17 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
         return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
     if found := _powdered(words):
         return found
-    meant = english(words, short)
-    roots = roots_of(" ".join(meant))
-    named = name_index().rooted.get(roots) or _names_in_english().get(roots)
-    if named and _may_be_only(named, roots):
-        return Found(named, "translation", "found by its words in English", sure=_of_one_meaning(named))
-    found = without(meant, _in_english) if meant else None
-    return found if found and _may_be_only(found.rows, roots) else None
+    each = list(readings(words, short))
+    for meant in each:
+        roots = roots_of(" ".join(meant))
+        named = name_index().rooted.get(roots) or _names_in_english().get(roots)
+        found = None if named else by_name(" ".join(meant)) or _salt(meant)
+        named = found.rows if found else named
+        if named and _may_be_only(named, roots):
+            sure = found.sure if found else _of_one_meaning(named)
+            return Found(named, "translation", "found by its words in English", sure)
+    loose = ((meant, without(meant, _in_english)) for meant in each)
+    return next((one for meant, one in loose if one and _may_be_only(one.rows, roots_of(" ".join(meant)))), None)
 
 
 def _powdered(words: Sequence[str]) -> Found | None:

@@ -13,7 +13,7 @@ from reconlab.materia.index import Found, by_name, root_of
 from reconlab.materia.lookup import by_rule, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
-from reconlab.materia.tongues import compounds, english
+from reconlab.materia.tongues import compounds, readings
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded
 from reconlab.spirit import solute_of
 from reconlab.tables import Name, NameWord, Substance, by_id, rows
@@ -140,7 +140,7 @@ def _made(words: Sequence[str]) -> Found | None:
         return as_oil
     if _POMATUM.intersection(words) and _WASHED.intersection(map(root_of, words)):
         words = [word for word in words if word not in _POMATUM]  # the scent of a pomade, washed out with spirit
-    if other := _strong(words) or _peel(words):
+    if other := _strong(words) or _peel(words) or _no_other(words):
         return other
     for making, head, of in _split(words):
         things = [*_things(of)]
@@ -152,9 +152,12 @@ def _made(words: Sequence[str]) -> Found | None:
 
 def _made_abroad(name: str, words: Sequence[str]) -> Found | None:
     """Find a preparation by its French, German or Latin words put into English."""
-    meant = english(words, shortened(name, words))
-    found = _made(meant) if meant else _made_of_first(words)
-    return found if found and honest(meant, found) else None
+    for meant in readings(words, shortened(name, words)):
+        found = _made(meant)
+        if found:
+            return found if honest(meant, found) else None
+    found = _made_of_first(words)
+    return found if found and honest((), found) else None
 
 
 def _made_of_first(words: Sequence[str]) -> Found | None:
@@ -188,6 +191,12 @@ def _peel(words: Sequence[str]) -> Found | None:
     return Found(found.rows, found.way, f"pills are peel here; {found.told}", found.sure) if found and peels else None
 
 
+def _no_other(words: Sequence[str]) -> Found | None:
+    """Read a preparation without the words that make no other of it: distilled rose water is rose water."""
+    kept = [word for word in words if _makings().get(word) != ""]
+    return by_rule(" ".join(kept), short=False) if kept and len(kept) < len(words) else None
+
+
 def _otto(words: Sequence[str]) -> Found | None:
     """Read the perfumer's otto of a plant as its volatile oil."""
     if "attar" not in map(root_of, words):
@@ -215,7 +224,7 @@ def _split(words: Sequence[str]) -> Iterator[tuple[str, str, list[str]]]:
 
 def _making(words: Sequence[str]) -> tuple[list[str], str]:
     known = _makings()
-    making = " ".join(dict.fromkeys(known[word] for word in words if word in known))
+    making = " ".join(filter(None, dict.fromkeys(known[word] for word in words if word in known)))
     return [word for word in words if word not in known], making
 
 

@@ -142,16 +142,41 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
     plain, foreign = _without_joining(words), False
     whole = len(plain)
     while plain:
-        most = min(_MOST_NAMED, len(plain), whole - 1) if named else 1
-        length = next((n for n in range(most, 1, -1) if _phrase(plain[:n])), 1)
-        own = _phrase(plain[:length]) if length > 1 else _own(plain[0], short, named=named, alone=whole == 1)
+        lengths = range(min(_MOST_NAMED, len(plain)), 1, -1)
+        length = next((n for n in lengths if _phrase(plain[:n], named=named and n < whole)), 1)
+        own = _phrase(plain[:length], named=named) or _own(plain[0], short, named=named, alone=whole == 1)
         meant = own or _shared().get(plain[0]) or _shared().get(declined(plain[0]), "")
+        meant = meant or (_alike().get(spelled(plain[0]), "") if named else "")
         if not meant:
             return ()
         told += meant.split()
         foreign = foreign or bool(own)
         del plain[:length]
     return tuple(told) if foreign else ()
+
+
+def readings(words: Sequence[str], short: Container[str] = ()) -> Iterator[tuple[str, ...]]:
+    """Yield a French, German or Latin name in English: word by word, then with the names on file that are in it.
+
+    Parameters
+    ----------
+    words : sequence of str
+        Folded words.
+    short : container of str
+        Those that may be the opening of a Latin word.
+
+    Yields
+    ------
+    tuple of str
+        English words; nothing where a word is in no list.
+
+    Examples
+    --------
+    >>> list(readings(["huile", "d'ambre", "jaune"]))[0]
+    ('oil', 'ambergris', 'yellow')
+    """
+    each = (english(words, short, named=False), english(words, short))
+    yield from dict.fromkeys(meant for meant in each if meant)
 
 
 def _without_joining(words: Iterable[str]) -> list[str]:
@@ -209,9 +234,12 @@ def _named(word: str, *, alone: bool = False) -> str:
     return found or ("" if alone else _latin_names().get(word) or _latin_names().get(declined(word), ""))
 
 
-def _phrase(words: Sequence[str]) -> str:
-    """Return the English name of a thing that has this French or German name of several words."""
-    return _phrases().get(_key(words), "")
+def _phrase(words: Sequence[str], *, named: bool) -> str:
+    """Return what several French or German words mean, or the English name of a thing that they are the name of."""
+    if len(words) == 1:
+        return ""
+    key = _key(words)
+    return _phrases_of_words().get(key) or (_phrases().get(key, "") if named else "")
 
 
 def _key(words: Iterable[str]) -> tuple[str, ...]:
@@ -268,8 +296,11 @@ def _vocabulary() -> Mapping[str, str]:
     listed = [row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED and row.stands_for]
     for row in listed:
         known[spelled(row.word)] = row.stands_for
+    words = {spelled(row.word) for row in rows(NameWord) if row.language in ABROAD}  # frais is no case of fraises
     for row in listed:
-        known.setdefault(_ENDING.sub("", spelled(row.word)), row.stands_for)
+        key = uninflected(row.word)
+        if key not in words:
+            known.setdefault(key, row.stands_for)
     return known
 
 
@@ -286,6 +317,24 @@ def _latin_names() -> Mapping[str, str]:
     known = {folded(row.name): _in_english()[row.meaning] for row in _of_one_word(("la",))}
     known = {word: meant for word, meant in known.items() if _shared().keys().isdisjoint((word, declined(word)))}
     return {**{declined(word): meant for word, meant in known.items() if len(word) >= _OPENING}, **known}
+
+
+@cache
+def _alike() -> Mapping[str, str]:
+    """Return the English and Latin names of one word, by a spelling that French or German books may share."""
+    listed = {folded(row.name): row.language for row in rows(Name)}
+    return {
+        spelled(name): name
+        for name, language in listed.items()
+        if language in ("en", "la") and " " not in name and len(name) > _OPENING
+    }
+
+
+@cache
+def _phrases_of_words() -> Mapping[tuple[str, ...], str]:
+    """Return what French and German entries of several words are in English."""
+    listed = (row for row in rows(NameWord) if row.language in ABROAD and row.role == "spelling" and " " in row.word)
+    return {_key(_without_joining(folded(row.word).split())): row.stands_for for row in listed}
 
 
 @cache
