@@ -9,7 +9,7 @@ from functools import cache
 from itertools import product
 
 from reconlab.materia.harm import harmful
-from reconlab.materia.index import Found, by_name, root_of
+from reconlab.materia.index import SPIRIT, Found, by_name, root_of
 from reconlab.materia.lookup import by_rule, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
@@ -20,6 +20,9 @@ from reconlab.tables import Name, NameWord, Substance, by_id, rows
 
 _BRACKETED = re.compile(r"^(?P<name>[^()\[\]]+?)\s*[(\[](?P<aside>[^()\[\]]+)[)\]]\s*$")
 _BRACKETED_OR = re.compile(r"[(\[](or\b[^()\[\]]*)[)\]]")  # rose (or distilled) water
+_DEGREES = re.compile(
+    r"\s*[,(]?\s*(?:à|a|at|von|de)\s+\d+(?:[.,/]\d+)?\s*(?:[°º%]|deg|grad|p\.? ?100|pour cent)[^;]*$", re.IGNORECASE
+)
 _OR = re.compile(r",?\s+(?:or|oder|ou|vel|seu|sive|dit|dite|genannt|sogenannte?[rs]?)\s+(?:else\s+)?")
 _AND = frozenset({"and", "with", "et", "cum", "und"})
 _POMATUM = frozenset({"pomatum", "pomade", "pomatums", "pomades", "pommade"})
@@ -55,10 +58,21 @@ def by_phrase(name: str) -> Found | None:
     words = folded(name).split()
     if not 0 < len(words) <= MOST_WORDS:
         return None
-    found = (len(words) > 1 and (_trailed(name) or _explained(name) or _either(name) or _made(words))) or _made_abroad(
-        name, words
-    )
+    ways = (_of_a_strength, _trailed, _explained, _either)
+    found = len(words) > 1 and (next((one for way in ways if (one := way(name))), None) or _made(words))
+    found = found or _made_abroad(name, words)
     return found if found and honest(words, found) else None
+
+
+def _of_a_strength(name: str) -> Found | None:
+    """Read a spirit, an acid or a lye without its printed degrees, which are looked up apart: alcool à 90 degrés."""
+    strong = _DEGREES.search(name)
+    found = (by_rule(name[: strong.start()]) or by_phrase(name[: strong.start()])) if strong else None
+    of_strength = found and all(
+        row.kind == SPIRIT or thing(row.meaning).class_ in ("acid", "alkali", "alcohol", "solvent", "wine", "poison")
+        for row in found.rows
+    )
+    return found if of_strength else None
 
 
 def _trailed(name: str) -> Found | None:
