@@ -11,7 +11,7 @@ from reconlab.materia.index import DECLINED, OPENING, Found, by_name, head_words
 from reconlab.materia.left_off import without
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
-from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, readings, spelled
+from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, readings, spelled, spelled_of_old
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded
 from reconlab.tables import Name, NameWord, PoisonWord, rows
 
@@ -119,7 +119,8 @@ def _rewritten(key: str) -> Found | None:
 
 def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | None:
     """Find a French, German or Latin name by its older spelling, or by what its words are in English."""
-    named = _spelled_names().get(spelled("".join(words)))
+    whole = "".join(words)
+    named = _spelled_names().get(spelled(whole)) or _names_of_old().get(spelled_of_old(whole))
     if named and _may_be_only(named, roots_of(" ".join(words))):
         return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
     if found := _powdered(words):
@@ -170,6 +171,17 @@ def _spelled_names() -> Mapping[str, tuple[Name, ...]]:
         if row.language in ABROAD:
             found.setdefault(spelled(joined(folded(row.name))), []).append(row)
     return {key: tuple(named) for key, named in found.items()}
+
+
+@cache
+def _names_of_old() -> Mapping[str, tuple[Name, ...]]:
+    """Return the French names as their older spellings make them, where that is one name alone."""
+    found: dict[str, dict[str, list[Name]]] = {}
+    for row in rows(Name):
+        if row.language == "fr":
+            name = joined(folded(row.name))
+            found.setdefault(spelled_of_old(name), {}).setdefault(spelled(name), []).append(row)
+    return {key: tuple(*named.values()) for key, named in found.items() if len(named) == 1}
 
 
 @cache

@@ -36,6 +36,17 @@ _EITHER_WAY = tuple(
         ("ae", "e"),
     )
 )
+# How French was spelled before its academy: cresme, masle, laict, doulces, febves, mondez.
+_OLD_FRENCH = tuple(
+    (re.compile(pattern), one)
+    for pattern, one in (
+        ("ez$", "e"),
+        ("(?<=[aeiou])s(?=[tlmnpqcdr])", ""),
+        ("(?<=[oa]u)l(?=[fcdtx])", ""),
+        ("b(?=v)|c(?=ts?$)", ""),
+        ("z", "s"),
+    )
+)
 _ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
 _LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
 _SHORTEST = 3  # letters of the first word of a compound
@@ -68,6 +79,31 @@ def spelled(word: str) -> str:
     for pattern, one in _EITHER_WAY:
         plain = pattern.sub(one, plain)
     return plain
+
+
+def spelled_of_old(word: str) -> str:
+    """Return a French word with the spelling of the seventeenth century and that of today made equal.
+
+    Parameters
+    ----------
+    word : str
+        A folded word.
+
+    Returns
+    -------
+    str
+        The same for both.
+
+    Examples
+    --------
+    >>> spelled_of_old("cresme") == spelled_of_old("crème"), spelled_of_old("doulces") == spelled_of_old("douces")
+    (True, True)
+    """
+    plain = unicodedata.normalize("NFKD", word)
+    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
+    for pattern, one in _OLD_FRENCH:
+        plain = pattern.sub(one, plain)
+    return spelled(plain)
 
 
 def uninflected(word: str) -> str:
@@ -192,6 +228,7 @@ def _own(word: str, short: Container[str], *, named: bool, alone: bool) -> str:
         or _parted(word, named=named)
         or _latin(word)
         or (_opened(word) if word in short else "")
+        or (_of_old(word) if named else "")
     )
 
 
@@ -224,7 +261,40 @@ def _opening_poisons() -> tuple[str, ...]:
 
 def _meaning(word: str) -> str:
     known, key = _vocabulary(), spelled(word)
-    return known.get(key) or known.get(_ENDING.sub("", key), "")
+    return _as_printed().get(word) or known.get(key) or known.get(_ENDING.sub("", key), "")
+
+
+@cache
+def _as_printed() -> Mapping[str, str]:
+    """Return the French and German words that only their accents tell apart: girofle is no giroflée."""
+    listed = [row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED and row.stands_for]
+    return {folded(row.word): row.stands_for for row in listed}
+
+
+def _of_old(word: str) -> str:
+    """Return the meaning of the one French word that an older spelling stands for."""
+    key = spelled_of_old(word)
+    meant = _old_words().get(key) or _old_words().get(_ENDING.sub("", key), frozenset())
+    return next(iter(meant)) if len(meant) == 1 else ""
+
+
+@cache
+def _old_words() -> Mapping[str, frozenset[str]]:
+    found: dict[str, set[str]] = {}
+    listed = [
+        (row.word, row.stands_for)
+        for row in rows(NameWord)
+        if row.language == "fr" and row.role in _TRANSLATED and row.stands_for and " " not in row.word
+    ]
+    known = {word for word, _ in listed}
+    named = ((folded(row.name), _in_english()[row.meaning]) for row in _of_one_word(("fr",)))
+    listed += [(word, meant) for word, meant in named if word not in known]
+    plain = {word for word, _ in listed if spelled_of_old(word) == word}
+    for word, meant in listed:
+        key = spelled_of_old(word)
+        for form in {key, _ENDING.sub("", key)} - (plain - {word}):  # roze is rose, and no rosée
+            found.setdefault(form, set()).add(meant)
+    return {key: frozenset(meant) for key, meant in found.items()}
 
 
 def _named(word: str, *, alone: bool = False) -> str:
@@ -239,7 +309,8 @@ def _phrase(words: Sequence[str], *, named: bool) -> str:
     if len(words) == 1:
         return ""
     key = _key(words)
-    return _phrases_of_words().get(key) or (_phrases().get(key, "") if named else "")
+    meant = _phrases_of_words().get(key) or (_phrases().get(key, "") if named else "")
+    return meant or _phrases_of_old().get(tuple(map(_key_of_old, words)), "")
 
 
 def _key(words: Iterable[str]) -> tuple[str, ...]:
@@ -295,7 +366,9 @@ def _vocabulary() -> Mapping[str, str]:
     known: dict[str, str] = {}
     listed = [row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED and row.stands_for]
     for row in listed:
-        known[spelled(row.word)] = row.stands_for
+        key = spelled(row.word)
+        if key == row.word or key not in known:  # rosée is no rose
+            known[key] = row.stands_for
     words = {spelled(row.word) for row in rows(NameWord) if row.language in ABROAD}  # frais is no case of fraises
     for row in listed:
         key = uninflected(row.word)
@@ -335,6 +408,17 @@ def _phrases_of_words() -> Mapping[tuple[str, ...], str]:
     """Return what French and German entries of several words are in English."""
     listed = (row for row in rows(NameWord) if row.language in ABROAD and row.role == "spelling" and " " in row.word)
     return {_key(_without_joining(folded(row.word).split())): row.stands_for for row in listed}
+
+
+def _key_of_old(word: str) -> str:
+    return _ENDING.sub("", spelled_of_old(word))
+
+
+@cache
+def _phrases_of_old() -> Mapping[tuple[str, ...], str]:
+    """Return the French entries of several words as their older spellings make them."""
+    listed = (row for row in rows(NameWord) if row.language == "fr" and row.role == "spelling" and " " in row.word)
+    return {tuple(map(_key_of_old, _without_joining(folded(row.word).split()))): row.stands_for for row in listed}
 
 
 @cache
