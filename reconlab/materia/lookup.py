@@ -131,6 +131,8 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
         named = name_index().rooted.get(roots) or _names_in_english().get(roots)
         found = None if named else by_name(" ".join(meant)) or _salt(meant)
         named = found.rows if found else named
+        if named and meant[0] == "water" and all(thing(row.meaning).state == "plant part" for row in named):
+            continue  # aqua menthae is no water mint
         if named and _may_be_only(named, roots):
             sure = found.sure if found else _of_one_meaning(named)
             return Found(named, "translation", "found by its words in English", sure)

@@ -394,12 +394,15 @@ def _latin_names() -> Mapping[str, str]:
 
 @cache
 def _alike() -> Mapping[str, str]:
-    """Return the English and Latin names of one word, by a spelling that French or German books may share."""
-    listed = {folded(row.name): row.language for row in rows(Name)}
+    """Return the English and Latin names of one word that French and German books share, none else being on file."""
+    listed: dict[str, set[tuple[str, str]]] = {}
+    for row in rows(Name):
+        listed.setdefault(folded(row.name), set()).add((row.language, row.meaning))
+    put = {word for meant in _vocabulary().values() for word in meant.split()}
     return {
         spelled(name): name
-        for name, language in listed.items()
-        if language in ("en", "la") and " " not in name and len(name) > _OPENING
+        for name, meant in listed.items()
+        if len(meant) == 1 and " " not in name and len(name) > _OPENING and name not in put
     }
 
 
