@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from functools import cache
 
 from reconlab.materia.words import declined, folded
@@ -40,6 +40,7 @@ _ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
 _LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
 _SHORTEST = 3  # letters of the first word of a compound
 _OPENING = 4  # letters of a short form
+_LONGEST_PHRASE = 4  # words of a name that are on file together
 
 
 def spelled(word: str) -> str:
@@ -136,9 +137,10 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
     ('syrup', 'orange')
     """
     plain = [_ELIDED.sub("", word) for word in words]
-    plain = [word for word in plain if word not in _JOINING]
+    plain = _with_phrases([word for word in plain if word not in _JOINING])
     own = [
-        _meaning(word)
+        _phrases().get(word, "")
+        or _meaning(word)
         or (_named(word, alone=len(plain) == 1) if named else "")
         or _parted(word, named=named)
         or _latin(word)
@@ -149,6 +151,34 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
         one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
     ]
     return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
+
+
+def _with_phrases(words: Sequence[str]) -> list[str]:
+    """Return words with those together that are on file together: capilli veneris."""
+    joined: list[str] = []
+    at = 0
+    while at < len(words):
+        spans = range(min(_LONGEST_PHRASE, len(words) - at), 1, -1)
+        known = ((length, one) for length in spans if (one := _phrase(words[at : at + length])) in _phrases())
+        length, one = next(known, (1, words[at]))
+        joined.append(one)
+        at += length
+    return joined
+
+
+def _phrase(words: Iterable[str]) -> str:
+    return " ".join(declined(_ENDING.sub("", spelled(word))) for word in words)
+
+
+@cache
+def _phrases() -> Mapping[str, str]:
+    """Return what words mean together, each without its ending."""
+    listed = (row for row in rows(NameWord) if abroad(row) and row.role in _TRANSLATED and " " in row.word)
+    found = {
+        _phrase(part for part in folded(row.word).split() if part not in _JOINING): row.stands_for
+        for row in listed
+    }
+    return {phrase: meant for phrase, meant in found.items() if " " in phrase and meant}
 
 
 def opens_with_poison(word: str) -> bool:
