@@ -15,6 +15,7 @@ from reconlab.tables import NameWord, Notation, rows
 
 _PARTS = re.compile(r"\b(?:root|bark|seed|wood|rind|rhizome)s?\b")
 _HERB = ("leaf", "herb", "tops")  # parts that are the whole plant of the shops
+_GUM, _GUMS = "gum", ("gum", "resin", "balsam")
 
 
 def without(words: Sequence[str], find: Callable[[Sequence[str]], Found | None]) -> Found | None:
@@ -114,12 +115,17 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
 
 def _as_good(one: _Loose, found: Found) -> bool:
     """Tell whether the part is the thing all the same: orris root, the herb of sage."""
-    return _named_so(one, found) or _whole_herb(one, found)
+    return _named_so(one, found) or _whole_herb(one, found) or _gum(one, found)
 
 
 def _named_so(one: _Loose, found: Found) -> bool:
     """Tell whether the thing's own name has that part: orris is orris root."""
     return all(root_of(one.stands_for) in roots_of(folded(thing(row.meaning).name)) for row in found.rows)
+
+
+def _gum(one: _Loose, found: Found) -> bool:
+    """Tell whether it is a gum that the name calls a gum: gum mastic is mastic."""
+    return one.stands_for == _GUM and all(thing(row.meaning).class_ in _GUMS for row in found.rows)
 
 
 def _whole_herb(one: _Loose, found: Found) -> bool:
