@@ -40,6 +40,7 @@ _ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
 _LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
 _SHORTEST = 3  # letters of the first word of a compound
 _OPENING = 4  # letters of a short form
+_LONG_HEAD = 7  # letters of a Latin head that ends German compounds: Rosmarinspiritus
 _LONGEST_PHRASE = 4  # words of a name that are on file together
 
 
@@ -141,10 +142,10 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
     own = [
         _phrases().get(word, "")
         or _meaning(word)
+        or _latin(word)
         or (_named(word, alone=len(plain) == 1) if named else "")
         or _parted(word, named=named)
-        or _latin(word)
-        or (_opened(word) if word in short else "")
+        or (_opened(word) if word in short and word not in _shared() else "")
         for word in plain
     ]
     told = [
@@ -296,11 +297,12 @@ def _in_english() -> Mapping[str, str]:
 
 @cache
 def _compounding() -> tuple[tuple[str, str], ...]:
-    """Return German heads and parts, which end a compound, the longest first."""
+    """Return German heads and parts, which end a compound, and the long Latin heads; the longest first."""
     heads = {
         spelled(row.word): row.stands_for
         for row in rows(NameWord)
-        if row.language == "de" and row.role in ("head", "part", "form")
+        if (row.language == "de" and row.role in ("head", "part", "form"))
+        or (row.language == "la" and row.role == "head" and len(row.word) >= _LONG_HEAD)
     }
     return tuple(sorted(heads.items(), key=lambda one: -len(one[0])))
 
