@@ -138,7 +138,10 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
     ('syrup', 'orange')
     """
     plain = [_ELIDED.sub("", word) for word in words]
-    plain = _with_phrases([word for word in plain if word not in _JOINING])
+    plain = [word for word in plain if word not in _JOINING]
+    if meant := _opened_phrase(plain, short):
+        return tuple(meant.split())
+    plain = _with_phrases(plain)
     own = [
         _phrases().get(word, "")
         or _meaning(word)
@@ -211,7 +214,7 @@ def _opening_poisons() -> tuple[str, ...]:
 
 def _meaning(word: str) -> str:
     known, key = _vocabulary(), spelled(word)
-    return known.get(key) or known.get(_ENDING.sub("", key), "")
+    return _as_printed().get(word) or known.get(key) or known.get(_ENDING.sub("", key), "")
 
 
 def _named(word: str, *, alone: bool = False) -> str:
@@ -238,6 +241,13 @@ def _parted(word: str, *, named: bool = True) -> str:
 def _unlinked(first: str) -> Iterator[str]:
     yield from (first[: len(first) - len(link)] for link in _LINKS if first.endswith(link))
     yield f"{first}e"
+
+
+@cache
+def _as_printed() -> Mapping[str, str]:
+    """Return what each French and German word is in English: poivre is pepper, poivrée is not."""
+    listed = (row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED)
+    return {folded(row.word): row.stands_for for row in listed if row.stands_for}
 
 
 @cache
@@ -317,6 +327,39 @@ def _opened(word: str) -> str:
         return ""
     meant = {one for whole, one in _latin_words().items() if whole.startswith(word)}
     return meant.pop() if len(meant) == 1 else ""
+
+
+def _opened_phrase(words: Sequence[str], short: Container[str]) -> str:
+    """Return what Latin words mean together, of which some are printed short: bals. peruvian. nigr."""
+    cut = [word for word in words if word in short]
+    if not cut or len(words) == 1:
+        return ""
+    meant: set[str] = set()
+    for phrase, one in _latin_phrases().get(len(words), ()):
+        if all(map(_fits, words, phrase, [word in short for word in words])):
+            known = not _poisons().isdisjoint(phrase)
+            if not known and any(poison.startswith(word) for word in cut for poison in _poisons()):
+                return ""
+            meant.add(one)
+    return meant.pop() if len(meant) == 1 else ""
+
+
+def _fits(word: str, whole: str, cut: bool) -> bool:  # noqa: FBT001
+    """Tell whether a word is that word in another case, another form of its head, or its opening."""
+    if declined(word) == declined(whole) or (cut and len(word) >= _SHORTEST and whole.startswith(word)):
+        return True
+    return word in _shared() and _shared().get(word) == _shared().get(whole)
+
+
+@cache
+def _latin_phrases() -> Mapping[int, Sequence[tuple[tuple[str, ...], str]]]:
+    """Return Latin words that mean something together, by how many they are."""
+    found: dict[int, list[tuple[tuple[str, ...], str]]] = {}
+    for row in rows(NameWord):
+        words = tuple(part for part in folded(row.word).split() if part not in _JOINING)
+        if row.language == "la" and row.role == "spelling" and len(words) > 1:
+            found.setdefault(len(words), []).append((words, row.stands_for))
+    return found
 
 
 @cache
