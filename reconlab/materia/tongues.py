@@ -213,8 +213,10 @@ def _opening_poisons() -> tuple[str, ...]:
 
 
 def _meaning(word: str) -> str:
+    if word in _as_printed() or word in _shared() or word in _latin_words():
+        return _as_printed().get(word, "")  # mellis is honey, and no Melisse
     known, key = _vocabulary(), spelled(word)
-    return _as_printed().get(word) or known.get(key) or known.get(_ENDING.sub("", key), "")
+    return known.get(key) or known.get(_ENDING.sub("", key), "")
 
 
 def _named(word: str, *, alone: bool = False) -> str:
