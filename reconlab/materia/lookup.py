@@ -11,7 +11,16 @@ from reconlab.materia.index import DECLINED, OPENING, Found, by_name, head_words
 from reconlab.materia.left_off import without
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
-from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, readings, spelled, spelled_of_old
+from reconlab.materia.tongues import (
+    ABROAD,
+    compounds,
+    english,
+    opens_with_poison,
+    readings,
+    spelled,
+    spelled_of_old,
+    uninflected,
+)
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded
 from reconlab.tables import Name, NameWord, PoisonWord, rows
 
@@ -89,7 +98,8 @@ def honest(words: Sequence[str], found: Found) -> bool:
     """
     means = [*(row.meaning for row in found.rows), *found.poisons]
     return any(map(harmful, means)) or not (
-        alarms(" ".join(words)) or any(map(opens_with_poison, set(words) - _plain_words()))
+        alarms(" ".join(words))
+        or any(opens_with_poison(word) for word in set(words) - _plain_words() if uninflected(word) not in _german())
     )
 
 
@@ -97,6 +107,12 @@ def honest(words: Sequence[str], found: Found) -> bool:
 def _plain_words() -> frozenset[str]:
     """Return the words of English and Latin names: phosphoric is no compound that opens with phosphor."""
     return frozenset(word for row in rows(Name) if row.language in DECLINED for word in folded(row.name).split())
+
+
+@cache
+def _german() -> frozenset[str]:
+    """Return the German and French words on file: phosphorsauer is no phosphor."""
+    return frozenset(uninflected(row.word) for row in rows(NameWord) if row.language in ABROAD and row.stands_for)
 
 
 def _rewritten(key: str) -> Found | None:
@@ -120,7 +136,8 @@ def _rewritten(key: str) -> Found | None:
 def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | None:
     """Find a French, German or Latin name by its older spelling, or by what its words are in English."""
     whole = "".join(words)
-    named = _spelled_names().get(spelled(whole)) or _names_of_old().get(spelled_of_old(whole))
+    named = _spelled_names().get(spelled(whole)) or _uninflected_names().get(tuple(map(uninflected, words)))
+    named = named or _names_of_old().get(spelled_of_old(whole))
     if named and _may_be_only(named, roots_of(" ".join(words))):
         return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
     if found := _powdered(words):
@@ -184,6 +201,17 @@ def _names_of_old() -> Mapping[str, tuple[Name, ...]]:
             name = joined(folded(row.name))
             found.setdefault(spelled_of_old(name), {}).setdefault(spelled(name), []).append(row)
     return {key: tuple(*named.values()) for key, named in found.items() if len(named) == 1}
+
+
+@cache
+def _uninflected_names() -> Mapping[tuple[str, ...], tuple[Name, ...]]:
+    """Return German names of several words without their endings: gelöschten Kalk is gelöschter Kalk."""
+    found: dict[tuple[str, ...], list[Name]] = {}
+    for row in rows(Name):
+        words = folded(row.name).split()
+        if row.language == "de" and len(words) > 1:
+            found.setdefault(tuple(map(uninflected, words)), []).append(row)
+    return {key: tuple(named) for key, named in found.items()}
 
 
 @cache

@@ -51,7 +51,8 @@ _ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
 _LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
 _SHORTEST = 3  # letters of the first word of a compound
 _OPENING = 4  # letters of a short form
-_MOST_NAMED = 4  # words of a name within a longer one
+_LONG_HEAD = 7  # letters of a Latin head that ends German compounds: Rosmarinspiritus
+_LONGEST_PHRASE = 4  # words of a name that are on file together
 
 
 def spelled(word: str) -> str:
@@ -176,9 +177,11 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
     """
     told: list[str] = []
     plain, foreign = _without_joining(words), False
+    if opened := _opened_phrase(plain, short):
+        return tuple(opened.split())
     whole = len(plain)
     while plain:
-        lengths = range(min(_MOST_NAMED, len(plain)), 1, -1)
+        lengths = range(min(_LONGEST_PHRASE, len(plain)), 1, -1)
         length = next((n for n in lengths if _phrase(plain[:n], named=named and n < whole)), 1)
         own = _phrase(plain[:length], named=named) or _own(plain[0], short, named=named, alone=whole == 1)
         meant = own or _shared().get(plain[0]) or _shared().get(declined(plain[0]), "")
@@ -222,12 +225,11 @@ def _without_joining(words: Iterable[str]) -> list[str]:
 def _own(word: str, short: Container[str], *, named: bool, alone: bool) -> str:
     """Return what a French, German or Latin word means in English."""
     return (
-        _latin_words().get(word)  # mellis is no mélisse
-        or _meaning(word)
+        _meaning(word)
+        or _latin(word)
         or (_named(word, alone=alone) if named else "")
         or _parted(word, named=named)
-        or _latin(word)
-        or (_opened(word) if word in short else "")
+        or (_opened(word) if word in short and word not in _shared() else "")
         or (_of_old(word) if named else "")
     )
 
@@ -260,15 +262,10 @@ def _opening_poisons() -> tuple[str, ...]:
 
 
 def _meaning(word: str) -> str:
+    if word in _as_printed() or word in _shared() or word in _latin_words():
+        return _as_printed().get(word, "")  # mellis is honey, and no Melisse
     known, key = _vocabulary(), spelled(word)
-    return _as_printed().get(word) or known.get(key) or known.get(_ENDING.sub("", key), "")
-
-
-@cache
-def _as_printed() -> Mapping[str, str]:
-    """Return the French and German words that only their accents tell apart: girofle is no giroflée."""
-    listed = [row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED and row.stands_for]
-    return {folded(row.word): row.stands_for for row in listed}
+    return known.get(key) or known.get(_ENDING.sub("", key), "")
 
 
 def _of_old(word: str) -> str:
@@ -308,8 +305,8 @@ def _phrase(words: Sequence[str], *, named: bool) -> str:
     """Return what several French or German words mean, or the English name of a thing that they are the name of."""
     if len(words) == 1:
         return ""
-    key = _key(words)
-    meant = _phrases_of_words().get(key) or (_phrases().get(key, "") if named else "")
+    meant = _phrases_of_words().get(tuple(map(_declined, words)))
+    meant = meant or (_phrases().get(_key(words), "") if named else "")
     return meant or _phrases_of_old().get(tuple(map(_key_of_old, words)), "")
 
 
@@ -361,6 +358,13 @@ def _unlinked(first: str) -> Iterator[str]:
 
 
 @cache
+def _as_printed() -> Mapping[str, str]:
+    """Return what each French and German word is in English: poivre is pepper, poivrée is not."""
+    listed = (row for row in rows(NameWord) if row.language in ABROAD and row.role in _TRANSLATED)
+    return {folded(row.word): row.stands_for for row in listed if row.stands_for}
+
+
+@cache
 def _vocabulary() -> Mapping[str, str]:
     """Return what each French and German word is in English, by its spelling, whole or without its ending."""
     known: dict[str, str] = {}
@@ -408,9 +412,14 @@ def _alike() -> Mapping[str, str]:
 
 @cache
 def _phrases_of_words() -> Mapping[tuple[str, ...], str]:
-    """Return what French and German entries of several words are in English."""
-    listed = (row for row in rows(NameWord) if row.language in ABROAD and row.role == "spelling" and " " in row.word)
-    return {_key(_without_joining(folded(row.word).split())): row.stands_for for row in listed}
+    """Return what words of one entry mean together, each without its ending: capilli veneris."""
+    listed = (row for row in rows(NameWord) if abroad(row) and row.role in _TRANSLATED and " " in row.word)
+    keyed = ((tuple(map(_declined, _without_joining(folded(row.word).split()))), row.stands_for) for row in listed)
+    return {key: meant for key, meant in keyed if len(key) > 1 and meant}
+
+
+def _declined(word: str) -> str:
+    return declined(uninflected(word))
 
 
 def _key_of_old(word: str) -> str:
@@ -464,11 +473,12 @@ def _in_english() -> Mapping[str, str]:
 
 @cache
 def _compounding() -> tuple[tuple[str, str], ...]:
-    """Return German heads and parts, which end a compound, the longest first."""
+    """Return German heads and parts, which end a compound, and the long Latin heads; the longest first."""
     heads = {
         spelled(row.word): row.stands_for
         for row in rows(NameWord)
-        if row.language == "de" and row.role in ("head", "part", "form")
+        if (row.language == "de" and row.role in ("head", "part", "form"))
+        or (row.language == "la" and row.role == "head" and len(row.word) >= _LONG_HEAD)
     }
     return tuple(sorted(heads.items(), key=lambda one: -len(one[0])))
 
@@ -483,6 +493,39 @@ def _opened(word: str) -> str:
         return ""
     meant = {one for whole, one in _latin_words().items() if whole.startswith(word)}
     return meant.pop() if len(meant) == 1 else ""
+
+
+def _opened_phrase(words: Sequence[str], short: Container[str]) -> str:
+    """Return what Latin words mean together, of which some are printed short: bals. peruvian. nigr."""
+    cut = [word for word in words if word in short]
+    if not cut or len(words) == 1:
+        return ""
+    meant: set[str] = set()
+    for phrase, one in _latin_phrases().get(len(words), ()):
+        if all(map(_fits, words, phrase, [word in short for word in words])):
+            known = not _poisons().isdisjoint(phrase)
+            if not known and any(poison.startswith(word) for word in cut for poison in _poisons()):
+                return ""
+            meant.add(one)
+    return meant.pop() if len(meant) == 1 else ""
+
+
+def _fits(word: str, whole: str, cut: bool) -> bool:  # noqa: FBT001
+    """Tell whether a word is that word in another case, another form of its head, or its opening."""
+    if declined(word) == declined(whole) or (cut and len(word) >= _SHORTEST and whole.startswith(word)):
+        return True
+    return word in _shared() and _shared().get(word) == _shared().get(whole)
+
+
+@cache
+def _latin_phrases() -> Mapping[int, Sequence[tuple[tuple[str, ...], str]]]:
+    """Return Latin words that mean something together, by how many they are."""
+    found: dict[int, list[tuple[tuple[str, ...], str]]] = {}
+    for row in rows(NameWord):
+        words = tuple(part for part in folded(row.word).split() if part not in _JOINING)
+        if row.language == "la" and row.role == "spelling" and len(words) > 1:
+            found.setdefault(len(words), []).append((words, row.stands_for))
+    return found
 
 
 @cache
