@@ -209,7 +209,8 @@ def _no_other(words: Sequence[str]) -> Found | None:
     """Read a preparation without the words that make no other of it: distilled rose water is rose water."""
     kept = [word for word in words if _makings().get(word) != ""]
     found = by_rule(" ".join(kept), short=False) if kept and len(kept) < len(words) else None
-    return found if found and all(thing(row.meaning).state != "plant part" for row in found.rows) else None  # water mint
+    plant = found and any(thing(row.meaning).state == "plant part" for row in found.rows)  # simple mint water: no plant
+    return None if plant else found
 
 
 def _otto(words: Sequence[str]) -> Found | None:
