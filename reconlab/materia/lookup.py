@@ -148,13 +148,23 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
         named = name_index().rooted.get(roots) or _names_in_english().get(roots)
         found = None if named else by_name(" ".join(meant)) or _salt(meant)
         named = found.rows if found else named
-        if named and meant[0] == "water" and all(thing(row.meaning).state == "plant part" for row in named):
+        if named and _is_water(words) and _is_plant(named):
             continue  # aqua menthae is no water mint
         if named and _may_be_only(named, roots):
             sure = found.sure if found else _of_one_meaning(named)
             return Found(named, "translation", "found by its words in English", sure)
     loose = ((meant, without(meant, _in_english)) for meant in each)
-    return next((one for meant, one in loose if one and _may_be_only(one.rows, roots_of(" ".join(meant)))), None)
+    fit = (one for meant, one in loose if one and _may_be_only(one.rows, roots_of(" ".join(meant))))
+    return next((one for one in fit if not (_is_water(words) and _is_plant(one.rows))), None)
+
+
+def _is_water(words: Sequence[str]) -> bool:
+    first = head_words().get(words[0]) or " ".join(english(words[:1]))
+    return len(words) > 1 and first == "water"
+
+
+def _is_plant(named: Iterable[Name]) -> bool:
+    return all(thing(row.meaning).state == "plant part" for row in named)
 
 
 def _powdered(words: Sequence[str]) -> Found | None:
