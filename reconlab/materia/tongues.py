@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from reconlab.materia.words import declined, folded
 from reconlab.tables import Name, NameWord, PoisonWord, rows
@@ -51,10 +51,12 @@ _ENDING = re.compile(r"(?<=\w{4})(?:es|er|en|em|e|n|s|x)$")
 _LINKS = ("", "n", "en", "s", "es", "er")  # what joins the words of a compound
 _SHORTEST = 3  # letters of the first word of a compound
 _OPENING = 4  # letters of a short form
+_KEPT = 1 << 15  # words of the tables are asked for again and again
 _LONG_HEAD = 7  # letters of a Latin head that ends German compounds: Rosmarinspiritus
 _LONGEST_PHRASE = 4  # words of a name that are on file together
 
 
+@lru_cache(maxsize=_KEPT)
 def spelled(word: str) -> str:
     """Return a word with old and new spelling made equal: accents and umlauts, th, ph, y, ck, c for k, double letters.
 
@@ -82,6 +84,7 @@ def spelled(word: str) -> str:
     return plain
 
 
+@lru_cache(maxsize=_KEPT)
 def spelled_of_old(word: str) -> str:
     """Return a French word with the spelling of the seventeenth century and that of today made equal.
 
@@ -107,6 +110,7 @@ def spelled_of_old(word: str) -> str:
     return spelled(plain)
 
 
+@lru_cache(maxsize=_KEPT)
 def uninflected(word: str) -> str:
     """Return a French or German word by its spelling, without its ending.
 
