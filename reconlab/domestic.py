@@ -81,7 +81,8 @@ def size(unit: str | None, key: str, name: str, setting: Setting) -> Spread | No
     verb = "weigh" if found[0].unit == "g" else "hold"
     asks = f"How big was the {words[8:]}?" if words.startswith("size of") else f"How much did a {words} {verb}?"
     published = [_published(row, row.reason(f"{words}: {row.as_printed}")) for row in found]
-    of = f"a {words} of leaves or flowers" if found[0].states else f"a {words}"
+    state = " of leaves or flowers" if _PLANT in found[0].states else " of a powder" if found[0].states else ""
+    of = f"a {words}{state}"
     of = f"{of} of {thing(key).name}" if found[0].of else of
     key_words = f"{words} of leaves" if _of_plants_apart(found[0]) else words
     return spread_of(f"size: {key_words}", asks, of, found[0].unit, published, setting=setting)

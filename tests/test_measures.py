@@ -196,7 +196,7 @@ WEIGHTS = [  # year, place, kind of book, standing of apothecaries' weight, of a
     ("1855", "Dublin", "pharmacopoeia", POSSIBLE, POSSIBLE, LIKELY),
     ("1870", "Dublin", "pharmacopoeia", POSSIBLE, POSSIBLE, POSSIBLE),
     ("1864", "London", "pharmacopoeia", POSSIBLE, LIKELY, None),
-    ("1870", "London", "dispensing", POSSIBLE, POSSIBLE, None),
+    ("1866", "London", "dispensing", POSSIBLE, POSSIBLE, None),
     # Redwood, 1877: oz. is 437.5 grains, the sign 480
     ("1885", "London", "pharmacopoeia", UNLIKELY, LIKELY, None),
     ("1885", "London", "dispensing", POSSIBLE, LIKELY, None),
@@ -503,9 +503,9 @@ def test_a_pound_of_water_is_plain_and_has_its_volume_too() -> None:
 
 
 def test_a_drachm_that_every_likely_custom_has_alike_is_chosen_though_the_custom_is_open() -> None:
-    # England 1870: troy or avoirdupois, and a drachm of 60 grains in both
-    assert custom_question("weights", Setting("1870", "England", "dispensing")).chosen is None
-    found = convert("ʒij", years="1870", place="England", book="dispensing").chosen
+    # England 1866: troy or avoirdupois, and a drachm of 60 grains in both
+    assert custom_question("weights", Setting("1866", "England", "dispensing")).chosen is None
+    found = convert("ʒij", years="1866", place="England", book="dispensing").chosen
     assert found.mass_g == pytest.approx(7.7758692, rel=1e-12)
     assert set(found.custom.split(" or ")) == {"avoirdupois", "troy"}
     assert convert("ʒij", years="1870", place="Dublin", book="dispensing").chosen is None  # 60 or 54.7 grains
@@ -545,8 +545,8 @@ def test_beer_has_its_own_gallon_in_a_receipt_as_in_a_conversion() -> None:
         # Nelkenbrecher, pp. 217-218: the Kanne of Dresden 47.0939 Paris cubic inches, that of Leipzig 60.6965
         ("1 Kanne", "1790", "Dresden", 934.172),
         ("1 Kanne", "1790", "Leipzig", 1203.999),
-        # Rozier 1785, t. 6: the pound of Lyon 14 ounces of Paris
-        ("une livre", "1785", "Lyon", 428.318),
+        # the tables of year X, as a Lyon periodical quotes them (p. 501): the poids de ville, 16 ounces of 26.1723 g
+        ("une livre", "1785", "Lyon", 418.757),
     ],
 )
 def test_a_town_goes_by_the_measure_called_after_it(text: str, year: str, place: str, size: float) -> None:

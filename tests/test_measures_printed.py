@@ -373,3 +373,26 @@ def test_a_spoon_may_be_heaped_and_unnumbered() -> None:
     chosen = convert("slightly heaping tablespoonful", of="Epsom salts", years="1898", place="London").chosen
     assert chosen is not None
     assert chosen.measure == "heaped tablespoonful"
+
+
+@pytest.mark.parametrize(
+    ("text", "of", "parts"),
+    [
+        ("4 ozs. av., 179 grs.", "", [(4, "ounce_avdp"), (179, "grain")]),
+        ("One pound three quarters of flour", "flour", [(1.75, "pound")]),
+        ("butter half as big as a hen's egg", "butter", [(0.5, "size_of_egg")]),
+        ("une livre & demie de pommade", "pommade", [(1.5, "livre")]),
+        ("1 velte d'esprit 3/6", "esprit 3/6", [(1, "velte")]),
+        ("fourty three gallons of water", "water", [(43, "gallon")]),
+    ],
+)
+def test_what_people_type_is_read(text: str, of: str, parts: list[tuple[float, str]]) -> None:
+    first = understood(text, Setting())[0]
+    assert [(part.amount.value, part.unit) for part in first.quantity.parts] == parts
+    assert first.name == of
+
+
+def test_the_strength_beside_a_spirit_gives_its_density() -> None:
+    # OIML R 22: 60 % v/v at 20 C is 0.9091 g/mL; the centesimal degree is that of 15 C, where it is 0.4 % denser
+    answer = convert("10 g d'alcool à 60°", years="1890", place="Paris", book="formulary").chosen
+    assert answer.volume_ml == pytest.approx(10 / 0.909, rel=5e-3)

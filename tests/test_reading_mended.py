@@ -372,3 +372,34 @@ def test_the_rind_of_counted_fruits_is_one_name() -> None:
 def test_what_is_made_already_goes_into_nothing() -> None:
     text = "Brandy, a gallon; cloves, an ounce. To a gallon of this water, add of rose-water a pint."
     assert [item.name for item in rl.read_all(text).receipts[0].items] == ["Brandy", "cloves", "rose-water"]
+
+
+def test_an_or_behind_a_number_is_another_receipt() -> None:
+    page = (
+        "200.A Pomatum.\n\nTake an ounce of Lard.\n\n201.Or,\n\nTake half an ounce of Oil, and thirty grains of Borax."
+    )
+    assert [receipt.title for receipt in rl.read_all(page).receipts] == ["A Pomatum", "A Pomatum. Or"]
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("Take wax, 1 oz., and add 1 drachm of oil of almonds, and any perfume you approve.", "oil of almonds"),
+        ("Take of lavender flowers, free from stalk, half a pound; mint, one ounce.", "lavender flowers"),
+    ],
+)
+def test_what_goes_on_behind_a_name_is_no_part_of_it(text: str, name: str) -> None:
+    assert name in [item.name for item in rl.read(text, title="Cream").items]
+
+
+def test_what_is_filled_is_never_certain() -> None:
+    text = "Boil six eggs, and fill the cavities with myrrh, and sugar candy, of each equal parts."
+    assert not any(item.certain for item in rl.read(text, title="Pomatum").items if "cavit" in item.name)
+
+
+def test_a_receipt_whose_title_is_a_sentence_is_found_by_its_taking() -> None:
+    text = (
+        "Pommade, als Mittel die Hände zart und weich zu machen und zu erhalten. Aepfel werden in Stücke zerschnitten. "
+        "Man nimmt 4 Loth und erhitzt sie mit 12 Loth Butter und 3 1/2 Loth Wachs unter Umrühren."
+    )
+    assert [item.name for item in rl.read_all(text).receipts[0].items] == ["Butter", "Wachs"]

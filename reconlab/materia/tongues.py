@@ -233,9 +233,21 @@ def _own(word: str, short: Container[str], *, named: bool, alone: bool) -> str:
         or _latin(word)
         or (_named(word, alone=alone) if named else "")
         or _parted(word, named=named)
+        or _binary(word)
         or (_opened(word) if word in short and word not in _shared() else "")
         or (_of_old(word) if named else "")
     )
+
+
+_BINARY = (("chlor", "chloride"), ("brom", "bromide"), ("jod", "iodide"), ("schwefel", "sulphide"), ("cyan", "cyanide"))
+
+
+def _binary(word: str) -> str:
+    """Return a salt of two elements, as German chemists named it until about 1900: Chlorcalcium, Schwefelblei."""
+    for first, salt in _BINARY:
+        if word.startswith(first) and (metal := _meaning(word.removeprefix(first))):
+            return f"{metal} {salt}"
+    return ""
 
 
 def opens_with_poison(word: str) -> bool:
@@ -343,11 +355,11 @@ def compounds(word: str) -> Iterator[tuple[str, str]]:
     Yields
     ------
     tuple of str
-        Such as "kinarinde" and "powder".
+        Such as "chinarinde" and "powder".
 
     Examples
     --------
-    >>> ("kinarinde", "powder") in compounds("chinarindenpulver")
+    >>> ("chinarinde", "powder") in compounds("chinarindenpulver")
     True
     """
     key = spelled(word)

@@ -32,8 +32,9 @@ _CASES = re.compile(r"(?<=[a-z]{3})(?:arum|orum|uum|ius|ium|io|ii|um|us|ae|is|os
 # Nominatives of the third declension that hide their stem: calx, calcis; semen, seminis.
 _NOMINATIVES = {
     "adeps": "adip", "calx": "calc", "carbo": "carbon", "cinis": "ciner", "cortex": "cortic", "fel": "fell",
-    "flos": "flor", "lac": "lact", "lapis": "lapid", "mel": "mell", "nux": "nuc", "pepo": "pepon", "pix": "pic",
-    "pulvis": "pulver", "radix": "radic", "ros": "ror", "mater": "matr", "sanguis": "sanguin", "sapo": "sapon", "styrax": "styrac", "thus": "thur",
+    "flos": "flor", "lac": "lact", "lapis": "lapid", "mater": "matr", "mel": "mell", "nux": "nuc", "pepo": "pepon",
+    "pix": "pic", "pulvis": "pulver", "radix": "radic", "ros": "ror", "sanguis": "sanguin", "sapo": "sapon",
+    "styrax": "styrac", "thus": "thur",
 }  # fmt: skip
 _MEN, _AGO = re.compile(r"(?<=[a-z]{2})men$"), re.compile(r"(?<=[a-z])(ag|ig|ug|ed)o$")
 # What a worn type or a scan takes for one another.

@@ -20,6 +20,7 @@ from reconlab.measures.printed import Understood, understood
 from reconlab.measures.readings import Reading, Units, place_of_chosen, readings, units_of
 from reconlab.measures.sizes import ANY, ONLY_FLUID, kinds_of, quantity_text, size
 from reconlab.measures.stated import not_said_of
+from reconlab.measures.strong_names import spirit_of
 from reconlab.reasons import STANDINGS, Reason, Standing, Value, figure
 from reconlab.receipts import Amount, Quantity, Setting, one_setting
 from reconlab.tables import Substance, rows
@@ -311,6 +312,8 @@ def named(of: str, setting: Setting) -> str:
     question = identify(of, setting)  # a spirit or an acid of the book has its own strength, the pure thing another
     if question is not None and question.chosen is not None:
         return question.chosen.key
+    if strong := spirit_of(of, setting):
+        return strong
     try:
         return substance_id(of)
     except (UnknownNameError, AmbiguousError):

@@ -17,6 +17,7 @@ from reconlab.errors import InputError
 from reconlab.materia import identify
 from reconlab.measures.customs import custom_question
 from reconlab.measures.sizes import metric, parse_quantity
+from reconlab.measures.strong_names import spirit_of, without_strength
 from reconlab.reading.counted import counted_at, head_before, is_sized
 from reconlab.reading.damage import damaged_at, other_readings, torn_at
 from reconlab.reading.quantities import count_at, quantity_at
@@ -143,8 +144,9 @@ def _named(text: str) -> Understood | None:
     line = tokens(text)
     found = quantity_at(line, 0) if line else None
     of = found is not None and found.after + 1 < len(line) and line[found.after].text.lower() in _OF
-    if found is not None and of and _is_words(line[found.after + 1 :]):
-        return Understood(found.quantity, text[line[found.after].end :].strip(" ."))  # on file or not
+    name = text[line[found.after].end :].strip(" .") if found is not None and of else ""
+    if found is not None and name and (_is_words(line[found.after + 1 :]) or identify(name, Setting()) is not None):
+        return Understood(found.quantity, name)  # on file or not
     if found is not None and found.after < len(line):
         name = text[line[found.after].start :].strip()  # "1 cup butter", "1 lb. white wax"
         if _is_known(name, line[found.after :]):
@@ -171,13 +173,14 @@ def _of_size(quantity: Quantity, before: str, behind: str) -> Understood | None:
 
 
 def _is_known(name: str, line: Sequence[Token]) -> bool:
-    return _is_words(line) and identify(name, Setting()) is not None
+    return _is_words(line) and (identify(name, Setting()) is not None or bool(spirit_of(name, Setting())))
 
 
 def _is_words(line: Sequence[Token]) -> bool:
     """Return whether a name may be words alone, with no amount among them."""
-    amount = any(quantity_at(line, at) or counted_at(line, at) for at in range(len(line)))
-    return not amount and all(token.kind == "word" or token.text in "-'." for token in line)
+    told = without_strength(line)
+    amount = any(quantity_at(told, at) or counted_at(told, at) for at in range(len(told)))
+    return not amount and all(token.kind == "word" or token.text in "-'." for token in told)
 
 
 def _mended(text: str) -> Understood | None:

@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 
 from reconlab.errors import InputError
-from reconlab.reading.quantities import WEIGHED, quantity_at
-from reconlab.reading.tokens import tokens
+from reconlab.reading.descending import compound
+from reconlab.reading.quantities import WEIGHED, Found, quantity_at
+from reconlab.reading.tokens import Token, tokens
 from reconlab.reasons import Reason
 from reconlab.receipts import Measured, Quantity, Setting
 from reconlab.spirit import strength_readings
@@ -242,7 +243,7 @@ def parse_quantity(text: str) -> Quantity:
 
 def _quantity(text: str) -> Quantity:
     line = tokens(text)
-    found = quantity_at(line, 0) if line else None
+    found = _with_commas(line, quantity_at(line, 0)) if line else None
     rest = " ".join(token.text for token in line[found.after :] if token.text not in ".,") if found else text
     if found is None and _is_strength(text):
         said = f'Ask rl.strength("{text.strip()}"), at the shell: reconlab strength "{text.strip()}".'
@@ -257,6 +258,17 @@ def _quantity(text: str) -> Quantity:
             'Write it as printed, such as "1½ oz.", "ʒiij" or "two drachms and a half"; no minus sign.',
         )
     return found.quantity
+
+
+def _with_commas(line: Sequence[Token], found: Found | None) -> Found | None:
+    """Return an amount with the parts that commas cut off: "4 ozs. av., 179 grs."."""
+    while found is not None and found.after < len(line) and line[found.after].text == ",":
+        behind = quantity_at(line, found.after + 1)
+        both = compound(found.quantity, behind.quantity) if behind is not None else None
+        if behind is None or both is None:
+            break
+        found = Found(both, behind.after)
+    return found
 
 
 def _is_strength(text: str) -> bool:

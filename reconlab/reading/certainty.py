@@ -21,6 +21,7 @@ _FEW_POINTS = 2
 _LOST_SPACE = re.compile(r"of(?!fal|fic|ten)[a-z]{3}")  # extract ofstorax
 _OPEN_FIGURES = re.compile(r"\d{1,3}(?:\s(?!000)\d{3}\b|\.000\b)")  # 2 500, 10.000: one number, or two
 _LEADING_IN = frozenset(("in", "into", "from", "on", "upon", "over", "for", "to", "per", "dans", "aus", "auf"))
+_FILLING = ("with", "mit", "avec")
 _THE = ("the", "a", "an", "le", "la", "les", "un", "une", "das", "die", "den", "dem", "der", "einen", "eine", "ein")
 DOUBTFUL = frozenset({
     "with", "their", "color", "colour",
@@ -178,6 +179,9 @@ def _refers(names: Sequence[Piece], line: Sequence[Token]) -> bool:
         return True
     if before in _THE and first > 2 and line[first - 2].text.lower() in _LEADING_IN:  # noqa: PLR2004 - "dans la cucurbite"
         return True
+    after = names[-1].after
+    if before in _THE and after < len(line) and line[after].text.lower() in _FILLING:
+        return True  # fill the cavities with myrrh
     of_the = before == "the" and first > 1 and line[first - 2].text.lower() == "of"
     return of_the and not any(line[piece.first].text.lower() == "of" for piece in names)
 

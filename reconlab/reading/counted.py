@@ -143,12 +143,16 @@ def is_sized(quantity: Quantity | None) -> bool:
 
 
 def _sized_at(line: Sequence[Token], at: int) -> Found | None:
-    mark = mark_at(line, at)
+    times = _TIMES.get(line[at].text.lower(), 1)
+    mark = mark_at(line, at + (times != 1))
     row = mark.meanings.get("unit") if mark else None
     if mark is None or row is None or not (row.value.startswith((_SIZED, _HEAPED)) or row.value == "knife_point"):
         return None
     printed = " ".join(token.text for token in line[at : mark.after])
-    return Found(Quantity((Measured(Amount(1, 1, 1, printed), row.value),)), mark.after)
+    return Found(Quantity((Measured(Amount(times, times, times, printed), row.value),)), mark.after)
+
+
+_TIMES = {"half": 0.5, "twice": 2.0, "thrice": 3.0}  # half as big as an egg
 
 
 def _runs(line: Sequence[Token], start: int) -> list[tuple[tuple[str, ...], int]]:

@@ -109,7 +109,7 @@ def _goes_in(item: Item, text: str, told: Sequence[Phrase], *, among: bool, comp
     if _is_yield(item, at, text, told):
         return False
     if among:
-        return True
+        return any(letter.isalpha() for letter in item.name)  # a table's sum has none
     counted = bool(item.quantities) and any(units)
     if composed and not item.quantities and len(item.name.split()) <= _FEW_WORDS:
         return not _is_no_name(item)
@@ -147,15 +147,54 @@ def _span(item: Item) -> tuple[int, int]:
 
 def _is_yield(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     """Return whether an amount is what comes out or remains: "boil down to three pints", "makes 12 pills"."""
+    if _comes_out(item, at, text, told) or _is_content(item, at, text):
+        return True
     purpose = min((first for first, _ in item.spans.get("purpose", ())), default=at)
     return any(
         p.meaning == "yield"
+        and p.value not in _FAR
         and p.start < purpose
         and p.end <= at
         and len(text[p.end : at].split()) <= 1
         and not _CLAUSE.search(text, p.end, at)
         for p in told
     )
+
+
+_CONTAINS = re.compile(
+    r"\b(?:will\s+contain|contains?|contained|enth(?:\N{LATIN SMALL LETTER A WITH DIAERESIS}|a)lt(?:en)?|contient)\b"
+)
+
+
+def _is_content(item: Item, at: int, text: str) -> bool:
+    """Return whether a share tells what a thing holds: "it contains from 8 to 10 per cent of morphia"."""
+    if not any(part.unit == "percent" for quantity in item.quantities for part in quantity.parts):
+        return False
+    clause = max((found.end() for found in _CLAUSE.finditer(text, 0, at)), default=0)
+    return _CONTAINS.search(text, clause, at) is not None
+
+
+_FAR = ("behind", "to")  # words of a yield that need not stand beside its amount
+_LEADS_TO = re.compile(
+    r"\b(?:to|till|until|auf|bis|zu|\N{LATIN SMALL LETTER A WITH GRAVE}|jusqu'\N{LATIN SMALL LETTER A WITH GRAVE})\s+$"
+)
+
+
+def _comes_out(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
+    """Return whether words of its clause say that an amount comes out: "a pint is obtained", "boil ... to 2 oz."."""
+    if not item.quantities:
+        return False
+    end = max((last for kind in ("amount", "unit", "name") for _, last in item.spans.get(kind, ())), default=at)
+    led = _LEADS_TO.search(text, max(0, at - _NEAR_PRICE), at) is not None
+    for phrase in told:
+        if phrase.meaning != "yield" or phrase.value not in _FAR:
+            continue
+        if phrase.value == "behind" and phrase.start >= at and len(text[end : phrase.start].split()) <= _FEW_WORDS:
+            if _CLAUSE.search(text, at, phrase.start) is None:
+                return True
+        elif phrase.value == "to" and led and phrase.end <= at and _CLAUSE.search(text, phrase.end, at) is None:
+            return True
+    return False
 
 
 def _is_measured_again(item: Item) -> bool:

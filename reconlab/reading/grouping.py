@@ -44,11 +44,22 @@ def grouped(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:
     >>> [(piece.kind, piece.second is not None) for piece in grouped(pieces_of(line), line)]
     [('text', False), ('quantity', True)]
     """
-    pieces = _ranges(pieces, line)
+    pieces = _told_how_much(_ranges(pieces, line))
     if not says_none(line, _BRACKETS):
         pieces = _bracketed(pieces, line)
     pieces = _two_columns(pieces, line)
     return list(pieces) if says_none(line, _BRACES) else _braced(pieces, line)
+
+
+def _told_how_much(pieces: Sequence[Piece]) -> list[Piece]:
+    """Leave equal parts to the amount that closes them: "wax and lard, of each alike, two ounces"."""
+    kept = list(pieces)
+    for at, piece in enumerate(kept):
+        kinds = [told.kind for told in kept[at + 1 :] if told.kind != "leader"]
+        kinds = kinds[1:] if kinds[:1] == ["point"] else kinds
+        if piece.kind == "each" and kinds[:1] == ["quantity"] and kinds[1:2] in ([], ["point"], ["break"]):
+            kept[at] = piece._replace(quantity=None)
+    return kept
 
 
 def _ranges(pieces: Sequence[Piece], line: Sequence[Token]) -> list[Piece]:

@@ -293,7 +293,7 @@ def is_empty(pieces: Sequence[Piece], line: Sequence[Token]) -> bool:
     [True, False]
     """
     words = {line[piece.first].text.lower() for piece in pieces}
-    if len(words) == 1 and (words <= set(VESSELS) or all(len(word) == 1 for word in words)):
+    if len(words) == 1 and (words <= set(VESSELS) or all(len(word) == 1 and word.isalpha() for word in words)):
         return True
     return words <= _NAMELESS
 

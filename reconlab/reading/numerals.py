@@ -131,7 +131,8 @@ def words_at(line: Sequence[Token], at: int) -> Number | None:
             break
         after = following[1]
     if total < 1:
-        after = past_article(line, after)
+        article = past_article(line, after)
+        after = article if article < len(line) and unit_at(line, article) is not None else after  # demie de pommade
         hyphen = after + 1 < len(line) and line[after].text == "-" and unit_at(line, after + 1) is not None
         after += hyphen  # half-ounce, demi-once
         return Number(total, total, after)
@@ -316,7 +317,7 @@ def with_fraction_behind(line: Sequence[Token], count: Number, after: int) -> tu
     >>> with_fraction_behind(line, range_at(line, 0), 2)[0].low
     Fraction(5, 2)
     """
-    half = _and_fraction(line, after) or _lone_fraction(line, count, after)
+    half = _and_fraction(line, after) or _lone_fraction(line, count, after) or _quarters_behind(line, count, after)
     if half is None or unit_at(line, half[1]):
         return count, after
     return Number(count.low + half[0], count.high + half[0], half[1]), half[1]
@@ -331,6 +332,18 @@ def _lone_fraction(line: Sequence[Token], count: Number, after: int) -> tuple[Fr
     whole = count.low == count.high == int(count.low)
     plain = any(sign in line[after].text for sign in "/\N{FRACTION SLASH}") or not line[after].text.isascii()
     return (value, after + 1) if ends and whole and plain and 0 < value < 1 else None
+
+
+def _quarters_behind(line: Sequence[Token], count: Number, after: int) -> tuple[Fraction, int] | None:
+    """Read "one pound three quarters of flour": a fraction in words behind a word's unit, of the thing and no unit."""
+    if after >= len(line) or line[after].kind != "word" or line[after - 1].kind != "word":
+        return None
+    share = words_at(line, after)
+    if share is None or not 0 < share.low < 1 or share.after >= len(line) or line[share.after].text.lower() != "of":
+        return None
+    whole = count.low == count.high == int(count.low)
+    of_unit = unit_at(line, share.after + 1) or unit_at(line, share.after + 2)
+    return (share.low, share.after) if whole and of_unit is None else None
 
 
 def numerals_at(line: Sequence[Token], at: int) -> Number | None:
@@ -404,11 +417,41 @@ def with_semis(line: Sequence[Token], numeral: Number) -> Number:
     >>> with_semis(line, numerals_at(line, 1)).low
     Fraction(3, 2)
     """
-    at = numeral.after
-    semis = at < len(line) and line[at].text in ("s", "\N{LATIN SMALL LETTER LONG S}") and line[at - 1].text.isalpha()
-    ends = at + 1 >= len(line) or line[at + 1].kind != "word" or line[at + 1].start > line[at].end + 1
+    semis = semis_at(line, numeral.after)
     whole = numeral.low == numeral.high == int(numeral.low)
-    if not semis or not ends or not whole:
+    if semis is None or not line[numeral.after - 1].text.isalpha() or not whole:
         return numeral
-    half = numeral.low + Fraction(1, 2)
-    return Number(half, half, at + 2 if at + 1 < len(line) and line[at + 1].text == "." else at + 1)
+    half = numeral.low + semis.low
+    return Number(half, half, semis.after)
+
+
+def semis_at(line: Sequence[Token], at: int) -> Number | None:
+    """Return the half that one letter alone stands for behind a sign: "\u0292 s".
+
+    Parameters
+    ----------
+    line : sequence of Token
+        The tokens of a line.
+    at : int
+        Token behind the sign or its numeral [1].
+
+    Returns
+    -------
+    Number or None
+        None where the letter begins or belongs to a word.
+
+    Examples
+    --------
+    >>> from reconlab.reading.tokens import tokens
+    >>> semis_at(tokens("\u0292 s"), 1).low, semis_at(tokens("\u0292 s. a."), 1)
+    (Fraction(1, 2), None)
+    """
+    if at >= len(line) or line[at].text not in ("s", "\N{LATIN SMALL LETTER LONG S}"):
+        return None
+    stopped = at + 1 < len(line) and line[at + 1].text == "."
+    behind = at + 1 + stopped
+    if stopped and behind < len(line) and line[behind].kind == "word" and len(line[behind].text) == 1:
+        return None  # secundum artem
+    if not stopped and behind < len(line) and line[behind].kind == "word" and line[behind].start <= line[at].end + 1:
+        return None
+    return Number(Fraction(1, 2), Fraction(1, 2), behind)

@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 
 from reconlab.reading.counted import counted_at
+from reconlab.reading.known import is_short_head
 from reconlab.reading.leads import lead_of
 from reconlab.reading.lines import amounts_in, has_amount
 from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
@@ -23,7 +24,7 @@ _FEW = 4  # words of a title that may end in a point
 DEEP = 8  # blanks by which a centred line stands further in than the page
 _LABEL = re.compile(
     r"""(?P<mark>\[\d{1,4}\]\s?)?                                   # the mark of a footnote before a title
-        (?: (?P<number>\d{1,4})[.)]\s+(?=[^\W\d_]|[_=*~"'(]) )?      # 445. Title
+        (?: (?P<number>\d{1,4})[.)](?:\s+(?=[^\W\d_]|[_=*~"'(])|(?=[A-Z][a-z ])) )?  # 445. Title
         (?: (?P<variant> [\[(][_*]?(?:\d{1,2}|[a-zA-Z]|[ivx]{1,4}|[IVX]{1,4})[_*]?[\])][.:]?
                        | [Nn](?:[Oo]s?|[\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]|r|ro|UMBER|umber)
                          [.\s\N{MASCULINE ORDINAL INDICATOR}\N{DEGREE SIGN}]{0,3}\d{1,3}\b[.:]?
@@ -86,9 +87,9 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     rest = text[start:]
     if not rest.strip(_STRIPPED):
         return Opening("variant", variant.strip(_STRIPPED), body=len(text), sure=True) if variant else Opening()
-    section = _section(text)
-    if section is not None:
-        return section
+    told = _section(text) or (_other(rest, len(text)) if numbered else None)
+    if told is not None:
+        return told
     found = (
         (_in_brackets(rest) if numbered else None)
         or _run_in(rest, numbered=numbered or bool(variant))
@@ -116,6 +117,12 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
             "title", f"{found.title} ({variant.strip(_STRIPPED + '()')})", "", found.body, found.sure, numbered
         )
     return found
+
+
+def _other(rest: str, end: int) -> Opening | None:
+    """Return the heading of another receipt for the same thing, behind a number alone: "201. Or,"."""
+    words = rest.strip(_STRIPPED)
+    return Opening("variant", words, body=end, sure=True) if whole(words, "variant") is not None else None
 
 
 def _section(text: str) -> Opening | None:
@@ -223,10 +230,15 @@ def _before_first_name(text: str) -> Opening | None:
 
 def _goes_on(title: str, short: str, head: str, at: int) -> bool:
     """Return whether a title goes on behind a stop: in short words, in a number, a book's name, or in brackets."""
-    if title.rpartition(" ")[2].lower() in _BEFORE_NUMBER:
+    if title.rpartition(" ")[2].lower() in _BEFORE_NUMBER or _is_short_word(title):
         return True
     shortened = short != title and _ABBREVIATED.match(head, at)
     return bool(shortened or _OF_BOOK.match(head, at)) or title.count("(") != title.count(")")
+
+
+def _is_short_word(title: str) -> bool:
+    """Return whether a title would be one shortened word: the "Spt." of "103. Spt. Nit. Dulc."."""
+    return title.isalpha() and not title.isupper() and (len(title) <= _FEW or is_short_head(title))
 
 
 _BEFORE_NUMBER = ("no", "nos", "nr", "dr", "mr", "mrs", "st")
@@ -236,7 +248,7 @@ def _before_taking(head: str) -> Opening | None:
     """Return a title that runs into its receipt without a stop: "Pilula Ruffi Take of aloes ..."."""
     taken = next((p for p in phrases(head) if p.meaning == "made" and p.start and head[p.start].isupper()), None)
     title = head[: taken.start].rstrip() if taken else ""
-    if taken is None or not 1 < len(title.split()) <= _FEW or not title[-1].isalpha():
+    if taken is None or not 1 < len(title.split()) <= _MOST_WORDS or not title[-1].isalpha():
         return None
     behind = head[taken.end :]
     if not behind[:1].isspace() or not has_amount(behind):
@@ -289,9 +301,16 @@ def _is_short(words: str, *, marked: bool = False) -> bool:
     return few and words[-1] not in ",;:\N{EM DASH}-"
 
 
+_PURPOSES = frozenset(
+    ("for", "against", "pour", "contre", "gegen", "wider", "f\N{LATIN SMALL LETTER U WITH DIAERESIS}r")
+)
+
+
 def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:
     """Return whether a line is set like a title: over a list, in capitals, or with room around it."""
-    closed = words[-1] == "." and len(words.split()) > _FEW
+    spoken = words.lower().rstrip(".").split()
+    purpose = spoken[0] in _PURPOSES and "," not in words and _DIRECTING.isdisjoint(spoken)
+    closed = words[-1] == "." and len(words.split()) > _FEW and not purpose
     return run.heads or is_titled(words) or (not closed and (first or run.blanks > 1))
 
 
@@ -300,13 +319,14 @@ def _may_be_title(text: str) -> bool:
     begins = words[:1].isupper() or words[:1] in "\"'\N{LEFT DOUBLE QUOTATION MARK}(" or words[:1].isdigit()
     if not words or not begins or ";" in words or GAP.search(words):
         return False
-    if opens_prescription(words):
+    if opens_prescription(words) or _BYLINE.match(words):
         return False
     words = _A_LA.sub(" ", words)
     made = _TO_MAKE.match(words)  # "To perfume Gloves", "To make a Cake and to colour it": no amounts
     return not (amounts_in(words[made.end() :], ("quantity",)) if made else has_amount(words))
 
 
+_BYLINE = re.compile(r"(?:BY|By|PAR|Par)\s+(?:(?:M|Dr|DR|Mr|MM)\.\s?)?[A-Z]")
 _A_LA = re.compile(r"\s(?:a|\N{LATIN SMALL LETTER A WITH GRAVE}) la\s")  # no article: "Vinaigre a la Rose"
 _TO_MAKE = re.compile(r"To\s+[a-z]+\s+(?:an?\s+)?")
 

@@ -114,8 +114,10 @@ def opens_with_amount(clause: Sequence[Piece], line: Sequence[Token], order: Ord
         if PREPOSITIONS.issuperset(words) or (first and kinds[first] == "quantity" and _leads(clause[first - 1], line)):
             return True
         of = clause[first].kind == "quantity" and after < len(line) and line[after].text.lower() == "of"
-        if of and clause[first].quantity is not None:
+        if of and clause[first].quantity is not None and not _closes_with_each(clause, first):
             return True
+        if kinds[first] == "each" and clause[first].quantity is not None and kinds[first + 1 : first + 2] == ["text"]:
+            return kinds[-1] != "quantity"  # found that equal parts of galls and gum
         if _unit_not_known(clause, line) or _leads_throughout(clause, line):
             return True
         return order.leading >= _FEW and not order.closing and clause[-1].kind != "quantity"
@@ -214,6 +216,12 @@ def _leads_throughout(clause: Sequence[Piece], line: Sequence[Token]) -> bool:
     led = first.kind in ("text", "direction", "joining") or line[first.first].text == ":"
     named = all(at + 1 < len(clause) and clause[at + 1].kind in _WORDS for at in places)
     return led and named and all(_parts(clause[at - 1], line) for at in places[1:])
+
+
+def _closes_with_each(clause: Sequence[Piece], first: int) -> bool:
+    """Return whether the first amount is said of the names before it: "wax and lard, two ounces of each"."""
+    named = any(piece.kind == "text" for piece in clause[:first])
+    return named and next((piece.kind for piece in clause[first + 1 :] if piece.kind != "leader"), "") == "each"
 
 
 def _closed_throughout(clause: Sequence[Piece], first: int, order: Order) -> bool:

@@ -15,6 +15,7 @@ _INNER = re.compile(r"(?:(?<=\s)|(?<=--)|(?<=\N{EM DASH}))[(\[]_?(\d{1,2}|[a-h])
 _DASH = re.compile(r"[.:]?_?\s?(?:--+|\N{EM DASH})")  # behind the heading of a part: "Prep.", "Use."
 _COLON = re.compile(r"[:,.]?_?(?:\s|--+|\N{EM DASH})")
 _NUMBERED = re.compile(r"(\d{1,3}|[IVX]{1,6})[.)]\s")
+_NUMBERED_INSIDE = re.compile(r"(?<=[.;!?)\]]\s)(\d{1,3})\.\s(?=[A-Z])")
 _LEAST = 2  # amounts of another receipt behind "or"
 
 
@@ -45,8 +46,18 @@ def parts_of(run: Run) -> Iterator[Run]:
     yield from _cut(run, {*inside, *again})
 
 
+def _numbered_titles(text: str) -> Iterator[int]:
+    """Yield where a number and a title open another receipt inside a paragraph: "... stitches. 57. Balm Take of"."""
+    for mark in _NUMBERED_INSIDE.finditer(text):
+        behind = text[mark.end() : mark.end() + _OPENING]
+        if any(
+            phrase.meaning == "made" and phrase.start and behind[phrase.start].isupper() for phrase in phrases(behind)
+        ):
+            yield mark.start()
+
+
 def at_headings(run: Run) -> Iterator[Run]:
-    """Yield the parts of a paragraph that have a heading of their own inside it: "Prep.", "Use." and a dash.
+    """Yield the parts of a paragraph that have a heading of their own inside it: "Prep." and a dash, "57. Balm Take".
 
     Parameters
     ----------
@@ -68,7 +79,7 @@ def at_headings(run: Run) -> Iterator[Run]:
     ends = {phrase.start: phrase.end for phrase in phrases(text) if phrase.meaning == "section"}
     stops = {at: _COLON if text[at : ends[at]].isupper() else _DASH for at in _sentence_starts(text, "section")}
     heads = (at for at, stop in stops.items() if stop.match(text, ends[at]))
-    yield from _cut(run, {at - (text[at - 1] == "_") for at in heads})
+    yield from _cut(run, {*(at - (text[at - 1] == "_") for at in heads), *_numbered_titles(text)})
 
 
 def _cut(run: Run, places: set[int]) -> Iterator[Run]:

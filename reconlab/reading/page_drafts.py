@@ -25,6 +25,7 @@ class Draft:
     doubt: Doubt | None = None  # whether it is one of its own
     titled: bool = False
     signed: bool = False  # under the sign of a prescription, or announced
+    listed: bool = False  # set as a table
     label: str = ""
     inside: bool = False  # opened by a word inside a paragraph, with which it ends
     parts: list[Piece] = field(default_factory=list)
@@ -126,12 +127,15 @@ def is_receipt(draft: Draft) -> bool:
     words = [piece.run.text for piece in draft.parts[head:at]] + [line.text for line in draft.lines]
     dense = sum(len(text.split()) for text in words) <= _WORDS_EACH * len(items)
     lone = len(items) == 1 and ((not items[0].certain and not dense) or _is_content(items[0]))
-    if draft.signed or (draft.titled and not lone):
+    if draft.signed or (draft.titled and not lone) or (draft.listed and any("unit" in item.spans for item in items)):
         return True
+    if draft.listed:
+        return False  # figures alone under no title: an analysis, as like as not
     if tells_of_people(" ".join(words)):
         return False
     lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
     told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
+    told = told or any(p.start == 0 and p.meaning == "made" for text in words[-_FEW:] for p in phrases(text[:_LEAD]))
     return measured >= _LEAST and (told or dense)
 
 

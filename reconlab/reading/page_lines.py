@@ -109,6 +109,7 @@ class Printed:
     whole: bool = False  # is nothing but an amount
     counts: bool = False  # ends in a number without a unit
     measures: bool = False  # begins with a unit, in small letters
+    signed: bool = False  # begins with the sign of a prescription
 
     @property
     def bare(self) -> bool:
@@ -146,6 +147,9 @@ def printed_lines(text: str) -> Iterator[Printed]:
         at += len(whole)
 
 
+_SIGNED = re.compile(r"(?:\d{1,4}\.\s*)?(?:\N{PRESCRIPTION TAKE}|[RB\N{LATIN CAPITAL LETTER R WITH STROKE}][.,]?\s)")
+
+
 def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
     bare = words.lstrip("| ")
     head, tail = tokens(bare[:_LONGEST_LOOK]), tokens(words[-_LONGEST_LOOK:])
@@ -165,6 +169,7 @@ def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
         each=any(piece.kind == "each" for piece in within),
         counts=amount is not None and words[-1].isdigit() and amount.parts[-1].unit is None,
         measures=unit is not None and "unit" in unit.meanings and words[0].islower(),
+        signed=_SIGNED.match(words) is not None,
         whole=len(words) < _LONGEST_LOOK and all(piece.kind == "quantity" for piece in within) and bool(within),
     )
 
@@ -207,12 +212,18 @@ def _width(lines: Sequence[Printed]) -> int:
 def _blocks(lines: Iterable[Printed]) -> Iterator[list[Printed]]:
     block: list[Printed] = []
     for line in lines:
-        if block and (line.blanks or _parts(block[-1], line)):
+        if block and ((line.blanks and not _breaks_off(block[-1], line)) or _parts(block[-1], line)):
             yield block
             block = []
         block.append(line)
     if block:
         yield block
+
+
+def _breaks_off(line: Printed, following: Printed) -> bool:
+    """Return whether one empty line stands inside a sentence, as where a column or page ends."""
+    goes_on = following.text[0].islower() and following.blanks == 1
+    return goes_on and line.text.endswith(",") and not (line.gap or following.gap or line.last)
 
 
 def _parts(line: Printed, following: Printed) -> bool:
@@ -307,10 +318,13 @@ def is_capitals(text: str) -> bool:
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
     widest = max((len(line.text) for line in block if not line.gap), default=0) if len(block) > _TWO else 0
     width = widest if widest >= _NARROW and width - widest > _TWO else width
-    listed = _is_list(block)
+    shared = _sharing(block) if block[0].signed else set()
+    listed = bool(shared) or _is_list(block)
     together: list[Printed] = [block[0]]
-    for line, following in itertools.pairwise(block):
-        if _reads_on(line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]):
+    for at, (line, following) in enumerate(itertools.pairwise(block)):
+        if at in shared or _reads_on(
+            line, following, width, listed=listed, begun=len(together) > 1, first=line is block[0]
+        ):
             together.append(following)
         else:
             yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > 1)
@@ -318,10 +332,22 @@ def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
     yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > len(together))
 
 
+def _sharing(block: Sequence[Printed]) -> set[int]:
+    """Return the lines of a prescription that share the amount of a later one: names alone above an "of each"."""
+    found: set[int] = set()
+    names: list[int] = []
+    for at, line in enumerate(block):
+        if line.each:
+            found.update(names)
+        named = line.bare and not line.gap and not _has_amount(line.text)
+        names = [*names, at] if named else []
+    return found
+
+
 def _is_list(block: Sequence[Printed]) -> bool:
     """Return whether a block is a list or table: its lines have their amounts at one edge, or in a column."""
     if len(block) == 1:
-        return block[0].gap and (block[0].first or block[0].last)
+        return block[0].gap and (block[0].first or block[0].last) and len(block[0].text) < _LONGEST_LOOK
     rows_ = [line for line in block if not line.text.endswith((":", ":\N{EM DASH}", ":--"))]
     behind = sum(line.last for line in rows_)
     before = sum(line.first for line in rows_)

@@ -11,6 +11,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from dataclasses import replace as changed
 
 from reconlab.reading.one_or_two import GOES_ON, NEW_LIST, NEW_PARAGRAPH, UNMARKED
 from reconlab.reading.openings import DEEP, Opening, opening, opens_prescription
@@ -18,7 +19,10 @@ from reconlab.reading.page_cuts import at_headings, counted, number_end, parts_o
 from reconlab.reading.page_drafts import Draft, page_of
 from reconlab.reading.page_lines import Run, runs
 from reconlab.reading.phrases import phrases
+from reconlab.reading.price_lists import is_price_row
 from reconlab.reading.sentences import Piece, pieces
+from reconlab.reading.tokens import tokens
+from reconlab.reading.unread import unread_of
 from reconlab.reasons import Decision
 from reconlab.receipts import Item, Page, Setting
 
@@ -45,6 +49,8 @@ class _Reader:
     pending: list[Run] = field(default_factory=list)
     announced: bool = False
     numbers: frozenset[str] = frozenset()  # that count the paragraphs of the page
+    over_table: bool = False  # the section's heading stands over the rows read now
+    priced: bool = False  # the row before is one of a price list
 
     @property
     def last(self) -> Draft:
@@ -87,7 +93,8 @@ def read_page(text: str, setting: Setting, decisions: Sequence[Decision] = ()) -
     deep = DEEP + min((run.indent for run in lines), default=0)
     repeated = _repeated(lines)
     for at, run in enumerate(lines):
-        kind = _furniture(run, repeated)
+        reader.priced = run.tabular and is_price_row(run.text, among_prices=reader.priced)
+        kind = "price" if reader.priced else _furniture(run, repeated)
         if kind:
             reader.last.add(Piece(kind, run))
             continue
@@ -136,22 +143,24 @@ def _upper(text: str) -> bool:
 
 def _read_run(reader: _Reader, run: Run, *, first: bool, leads: bool, deep: int) -> None:
     body: Run | None = run
+    tabular = run.tabular
     for step in range(3):  # a title, the number of a variant, the heading of a part
         if body is None:
             return
-        found = opening(body, first=first and step == 0, deep=deep) if step == 0 or not run.tabular else Opening()
+        found = opening(body, first=first and step == 0, deep=deep) if step == 0 or not tabular else Opening()
         unsure = found.kind == "title" and not found.sure
-        if not found.kind or (unsure and (run.tabular or not (leads or body.text[found.body :].strip()))):
+        if not found.kind or (unsure and (tabular or not (leads or body.text[found.body :].strip()))):
             break
         _open(reader, found, body.cut(0, found.body))
         body = body.cut(found.body, len(body.text))
-    for part in () if body is None else (body,) if run.tabular else parts_of(body):
-        _read_body(reader, part, tabular=run.tabular)
+        tabular = tabular and found.value not in ("dose", "remark")  # "DOSE.--Horses, 1 oz.; dogs, 20 m." is no list
+    for part in () if body is None else (body,) if tabular else parts_of(body):
+        _read_body(reader, part, tabular=tabular)
 
 
 def _open(reader: _Reader, found: Opening, head: Run | None) -> None:
     if found.kind == "section":
-        reader.section = found.value
+        reader.section, reader.over_table = found.value, True
         if found.value == "remark" and reader.last.titled and reader.last.doubt and not reader.last.has_items:
             reader.last.titled, reader.last.title, reader.base = False, "", ""  # it heads an article, no receipt
         if found.value == "ingredients" and reader.last.has_items:
@@ -181,13 +190,22 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     signed = opens_prescription(body.text)
     if signed and reader.last.has_items:
         reader.drafts.append(Draft(signed=True))
-    section = reader.section if not (tabular or signed) else ""
+    reader.over_table = reader.over_table and tabular
+    section = reader.section if reader.over_table or not (tabular or signed) else ""
     found = pieces(body, section=section, among=tabular, before=reader.last_item)
     if not (tabular or reader.announced) and _begins_again(reader.last, found):
         goes_on = reader.last.titled and not reader.last.inside
         reader.drafts.append(Draft(reader.base if goes_on else "", GOES_ON if goes_on else NEW_PARAGRAPH))
     for piece in found:
         _take(reader, piece, tabular=tabular, signed=signed, begins=piece.run.start == body.start)
+    if not tabular and _leads_to_analysis(body.text):
+        reader.section, reader.over_table = "remark", True
+
+
+def _leads_to_analysis(text: str) -> bool:
+    """Return whether the table below tells what was found in a thing: "The analyses gave:"."""
+    tail = text[-_SHORT:]
+    return tail.rstrip("-\N{EM DASH} ").endswith(":") and any(phrase.meaning == "analysis" for phrase in phrases(tail))
 
 
 def _behind_variant(reader: _Reader, run: Run) -> Run | None:
@@ -236,11 +254,12 @@ def _would_read(run: Run) -> bool:
 def _take(reader: _Reader, piece: Piece, *, tabular: bool, signed: bool, begins: bool) -> None:
     """Put a piece into the receipt it belongs to."""
     last = reader.last
+    piece = piece if tabular or signed else _without_portions(piece, last)
     if piece.kind == "ingredient":
         if last.has_items and last.since and (tabular or reader.announced) and not _goes_on(last):
             reader.drafts.append(Draft(signed=reader.announced, doubt=None if reader.announced else NEW_LIST))
             last = reader.last
-        last.signed = last.signed or signed or reader.announced or tabular
+        last.signed, last.listed = last.signed or signed or reader.announced, last.listed or tabular
         reader.announced = False
         if tabular:
             reader.section = ""
@@ -253,6 +272,37 @@ def _take(reader: _Reader, piece: Piece, *, tabular: bool, signed: bool, begins:
         if not reader.last.titled:
             reader.last.title = _named(piece.run.text)
     reader.last.add(piece)
+
+
+_THE = re.compile(
+    r"\b(?:the|the said|der|die|das|des|dem|den|le|la|les|du|l['\N{RIGHT SINGLE QUOTATION MARK}])\s*(?:[^\W\d_]+\s+)?$",
+    re.IGNORECASE,
+)  # and a word of quality: "the diluted alcohol"
+_NEAR = 24  # characters before a name that hold its article
+
+
+def _without_portions(piece: Piece, draft: Draft) -> Piece:
+    """Leave out amounts that are a portion of what is listed already: "in a pint of the alcohol"."""
+    line = piece.line
+    if line is None or not draft.has_items:
+        return piece
+    listed = [_words(item.name) for before in draft.lines for item in before.items]
+    kept = tuple(item for item in line.items if not _is_portion(item, line.text, listed))
+    if len(kept) == len(line.items):
+        return piece
+    if not kept:
+        return Piece("direction", piece.run)
+    return changed(piece, line=changed(line, items=kept, unread=unread_of(kept, line.text, tokens(line.text))))
+
+
+def _is_portion(item: Item, text: str, listed: Sequence[frozenset[str]]) -> bool:
+    at = min((start for start, _ in item.spans.get("name", ())), default=0)
+    words = _words(item.name)
+    return bool(words and _THE.search(text, max(0, at - _NEAR), at)) and any(words <= name for name in listed)
+
+
+def _words(name: str) -> frozenset[str]:
+    return frozenset(re.findall(r"[^\W\d_]{3,}", name.lower()))
 
 
 def _announces(text: str) -> bool:

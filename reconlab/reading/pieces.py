@@ -204,7 +204,8 @@ def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     """Return a number of things without a unit, in a list of amounts: ", 15 cayenne seeds,"."""
     starts = at == 0 or line[at - 1].text.lower() in (",", ";", "and", "&")
     count = count_at(line, at, PIECE) if starts else None
-    if count is None or not (seen or line[count.after - 1].text.lower() == "dozen"):
+    seen = seen or (count is not None and line[count.after - 1].text.lower() == "dozen")
+    if count is None or not (seen or at == 0):
         return None
     after = count.after
     while after < len(line) and line[after].kind == "word" and after - count.after < _LONGEST_THING:
@@ -218,9 +219,16 @@ def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     plural = (
         after > count.after and line[after - 1].text.lower().endswith("s") and not line[after - 1].text.endswith("ss")
     )
-    return count if ends and plural else None
+    return count if ends and plural and (seen or _lists_on(line, after)) else None
 
 
+def _lists_on(line: Sequence[Token], at: int) -> bool:
+    """Return whether a comma stands here, and an amount near behind it."""
+    parted = at < len(line) and line[at].text == ","
+    return parted and any(quantity_at(line, n) for n in range(at + 1, min(len(line), at + _NEAR)))
+
+
+_NEAR = 24  # tokens that hold the first amount behind a count that opens a list
 _LONGEST_THING = 5  # words
 _WORDS_BEHIND = (",", ";", ".", "of", "in", "with", "and", "or")
 

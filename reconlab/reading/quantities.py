@@ -18,6 +18,7 @@ from reconlab.reading.numerals import (
     past_article,
     past_hyphen,
     range_at,
+    semis_at,
     with_fraction_behind,
     with_semis,
     words_at,
@@ -241,6 +242,7 @@ def _unit_first(line: Sequence[Token], at: int) -> tuple[Measured, int] | None:
     if word and not (_is_numeral(line, unit.after) or is_abbreviated(line, unit, numeral)):
         return None
     row = unit.meanings["unit"]
+    numeral = numeral or (semis_at(line, unit.after) if row.written == "sign" else None)
     if numeral is None or (row.written == "abbreviation" and has_unit_behind(line, unit, numeral)):
         return None
     # "g. vi" is six grains: no metric amount is printed in Roman numerals.

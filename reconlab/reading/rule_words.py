@@ -37,7 +37,8 @@ _GROUPS: Mapping[tuple[str, ...], str] = {
     **{(word,): MEASURES for word in ("measures", "measure", "volumes", "volume")},
     **{(kind, word): MEASURES for kind in ("fluid", "liquid") for word in ("measure", "measures")},
     **{(word,): SIGNS for word in ("signs", "sign", "symbols", "symbol")},
-    **{(word,): LIQUIDS for word in ("liquids", "liquid", "fluids", "fluid", "liquides", "flüssigkeiten")},
+    **{(word,): LIQUIDS for word in ("liquids", "liquid", "fluids", "fluid", "liquides")},
+    **{(word,): LIQUIDS for word in ("flüssigkeit", "flüssigkeiten")},
     **{(word,): SOLIDS for word in ("solids", "solid", "powders", "powder", "dry")},
     **{
         (word,): ALL
@@ -128,6 +129,8 @@ _FILLERS = _set(
     le la les l' l un une du ce cette chaque est sont vaut valent contient fait font pèse
     der die das den dem ein eine einen einer jede jeder jedes je genau ist sind hat hält
     enthält gleich macht gilt im nach alle aller werden wird tous toutes ceux celui
+    recognized recognised among medicine medicines physic drugs prescriptions made up articles materials receipts
+    recipes estimated considered supposed england english france french country town
     where expressed mentioned specified noted indicated directed angegeben bemerkt"""
 )
 _OF = _set("of de d d' zu von en aus in à")
@@ -365,7 +368,7 @@ def _group_at(line: Sequence[Token], at: int) -> _Found:
 
 def _word_at(line: Sequence[Token], at: int) -> _Found:
     text = line[at].text.lower()
-    if text in _STOPS or line[at].kind == "break":
+    if text in _STOPS or line[at].kind in ("break", "leader"):
         return (STOP,), at + 1
     for length in (5, 4, 3, 2, 1):
         if _words_at(line, at, length) in _EXCEPT:

@@ -85,6 +85,7 @@ def _pattern() -> re.Pattern[str]:
            | (?P<sign>(?=[{firsts}])(?i:{"|".join(map(re.escape, signs))}))
            | (?P<key>(?<=[ivxjs]){_KEY})
            | (?P<elided>[dDlL]['\N{{RIGHT SINGLE QUOTATION MARK}}](?=[^\W\d_]|\Z))
+           | (?P<octarius>o(?=(?:i{{0,3}}j|iv|j?ss)\b))
            | (?P<word>O(?=[ivx]*(?:[ij]|iv|j?ss)\b) | {_HUGGED} | {_KEYED} | {_FILLED_UP}
               | {_LETTERS}(?:['\N{{RIGHT SINGLE QUOTATION MARK}}]{_LETTERS})*)
            | (?P<point>[^\s])""",
@@ -249,6 +250,8 @@ def says_none(line: Sequence[Token], words: frozenset[str]) -> bool:
 
 def _token(found: re.Match[str]) -> Token:
     kind, text, (start, end) = found.lastgroup or "", found[0], found.span()
+    if kind == "octarius":  # the sign of the pint in a small letter
+        return Token("word", text.upper(), start, end)
     if kind == "point" or (kind == "word" and "[" not in text):
         return Token(kind, text, start, end)
     if kind == "elided" or (kind == "number" and end - start > _LONGEST_NUMBER):
