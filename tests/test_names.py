@@ -30,8 +30,8 @@ FAMILIES = {
 }
 OWN_WORD = {"from_memory", "common_practice"}
 SHARE_FROM_MEMORY = 0.20
-# Denatured spirit is named after what it holds, and is looked at as itself.
-NAMED_AFTER = {"ethanol_denatured"}
+# Denatured spirit is named after what it holds, and is looked at as itself; soufre sublimé is no sublimate.
+NAMED_AFTER = {"ethanol_denatured", "sulfur_sublimed"}
 
 
 def meanings(name: str, setting: Setting | None = None) -> dict[str, str]:

@@ -9,12 +9,13 @@ from functools import cache
 
 from reconlab.materia.index import OPENING, Found, name_index, root_of, roots_of
 from reconlab.materia.things import thing
-from reconlab.materia.tongues import ABROAD
+from reconlab.materia.tongues import ABROAD, uninflected
 from reconlab.materia.words import JOINING, declined, folded, stems
 from reconlab.tables import NameWord, Notation, rows
 
 _PARTS = re.compile(r"\b(?:root|bark|seed|wood|rind|rhizome)s?\b")
 _HERB = ("leaf", "herb", "tops")  # parts that are the whole plant of the shops
+_GUM, _GUMS = "gum", ("gum", "resin", "balsam")
 
 
 def without(words: Sequence[str], find: Callable[[Sequence[str]], Found | None]) -> Found | None:
@@ -49,7 +50,7 @@ def without(words: Sequence[str], find: Callable[[Sequence[str]], Found | None])
         found = find(kept) if kept else None
         if found and all(_may_go(one, kept, found) for one in dropped):
             off = " ".join(word for at, word in enumerate(words) if at in gone)
-            doubtful = any(one.role == "place" or (one.role == "part" and not _named_so(one, found)) for one in dropped)
+            doubtful = any(one.role == "place" or (one.role == "part" and not _as_good(one, found)) for one in dropped)
             way = "form" if any(one.role in ("part", "form") for one in dropped) else "head noun"
             told = f"found without {off!r}, under {found.rows[0].name!r}"
             return Found(found.rows, way, told, found.sure and not doubtful)
@@ -88,6 +89,7 @@ def _loose(words: Sequence[str]) -> Iterator[_Loose]:
     while at < len(words):
         for length in range(min(6, len(words) - at), 0, -1):
             row = known.get(stems(words[at : at + length])) or known.get(tuple(words[at : at + length]))
+            row = row or (_droppable_abroad().get(uninflected(words[at])) if length == 1 else None)
             if row and not (row[0] == "form" and (0 < at < len(words) - length or len(words) == 1)):
                 yield _Loose(at, length, *row)
                 at += length
@@ -103,7 +105,7 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
         return all(what.state in states or _PARTS.search(what.name) for what in things)
     roots = set(roots_of(" ".join(kept)))
     if one.role == "part":
-        if _named_so(one, found) or _whole_herb(one, found):
+        if _as_good(one, found):
             return True
         return bool(roots & _heads()) and not _another("part", roots, found)
     if one.role == "place" and _another("place", roots, found):
@@ -111,9 +113,19 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
     return not one.only or all({what.state, what.class_} & set(one.only) for what in things)
 
 
+def _as_good(one: _Loose, found: Found) -> bool:
+    """Tell whether the part is the thing all the same: orris root, the herb of sage."""
+    return _named_so(one, found) or _whole_herb(one, found) or _gum(one, found)
+
+
 def _named_so(one: _Loose, found: Found) -> bool:
     """Tell whether the thing's own name has that part: orris is orris root."""
     return all(root_of(one.stands_for) in roots_of(folded(thing(row.meaning).name)) for row in found.rows)
+
+
+def _gum(one: _Loose, found: Found) -> bool:
+    """Tell whether it is a gum that the name calls a gum: gum mastic is mastic."""
+    return one.stands_for == _GUM and all(thing(row.meaning).class_ in _GUMS for row in found.rows)
 
 
 def _whole_herb(one: _Loose, found: Found) -> bool:
@@ -158,6 +170,16 @@ def _droppable() -> Mapping[tuple[str, ...], tuple[str, tuple[str, ...], str]]:
             words = folded(row.word).split()
             found[tuple(words)] = found[stems(words)] = (row.role, row.only, row.stands_for)
     return found
+
+
+@cache
+def _droppable_abroad() -> Mapping[str, tuple[str, tuple[str, ...], str]]:
+    """Return the same of French and German adjectives, which stand there with any ending."""
+    return {
+        uninflected(row.word): (row.role, row.only, row.stands_for)
+        for row in rows(NameWord)
+        if row.language in ABROAD and row.role in ("quality", "place") and " " not in row.word
+    }
 
 
 @cache

@@ -11,7 +11,16 @@ from reconlab.materia.index import DECLINED, OPENING, Found, by_name, head_words
 from reconlab.materia.left_off import without
 from reconlab.materia.poisons import alarms
 from reconlab.materia.things import UNKNOWN, thing
-from reconlab.materia.tongues import ABROAD, compounds, english, opens_with_poison, spelled
+from reconlab.materia.tongues import (
+    ABROAD,
+    compounds,
+    english,
+    opens_with_poison,
+    readings,
+    spelled,
+    spelled_of_old,
+    uninflected,
+)
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, declined, folded
 from reconlab.tables import Name, NameWord, PoisonWord, rows
 
@@ -89,7 +98,8 @@ def honest(words: Sequence[str], found: Found) -> bool:
     """
     means = [*(row.meaning for row in found.rows), *found.poisons]
     return any(map(harmful, means)) or not (
-        alarms(" ".join(words)) or any(map(opens_with_poison, set(words) - _plain_words()))
+        alarms(" ".join(words))
+        or any(opens_with_poison(word) for word in set(words) - _plain_words() if uninflected(word) not in _german())
     )
 
 
@@ -97,6 +107,12 @@ def honest(words: Sequence[str], found: Found) -> bool:
 def _plain_words() -> frozenset[str]:
     """Return the words of English and Latin names: phosphoric is no compound that opens with phosphor."""
     return frozenset(word for row in rows(Name) if row.language in DECLINED for word in folded(row.name).split())
+
+
+@cache
+def _german() -> frozenset[str]:
+    """Return the German and French words on file: phosphorsauer is no phosphor."""
+    return frozenset(uninflected(row.word) for row in rows(NameWord) if row.language in ABROAD and row.stands_for)
 
 
 def _rewritten(key: str) -> Found | None:
@@ -119,18 +135,36 @@ def _rewritten(key: str) -> Found | None:
 
 def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | None:
     """Find a French, German or Latin name by its older spelling, or by what its words are in English."""
-    named = _spelled_names().get(spelled("".join(words)))
+    whole = "".join(words)
+    named = _spelled_names().get(spelled(whole)) or _uninflected_names().get(tuple(map(uninflected, words)))
+    named = named or _names_of_old().get(spelled_of_old(whole))
     if named and _may_be_only(named, roots_of(" ".join(words))):
         return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
     if found := _powdered(words):
         return found
-    meant = english(words, short)
-    roots = roots_of(" ".join(meant))
-    named = name_index().rooted.get(roots) or _names_in_english().get(roots)
-    if named and _may_be_only(named, roots):
-        return Found(named, "translation", "found by its words in English", sure=_of_one_meaning(named))
-    found = without(meant, _whole) if meant else None
-    return found if found and _may_be_only(found.rows, roots) else None
+    each = list(readings(words, short))
+    for meant in each:
+        roots = roots_of(" ".join(meant))
+        named = name_index().rooted.get(roots) or _names_in_english().get(roots)
+        found = None if named else by_name(" ".join(meant)) or _salt(meant)
+        named = found.rows if found else named
+        if named and _is_water(words) and _is_plant(named):
+            continue  # aqua menthae is no water mint
+        if named and _may_be_only(named, roots):
+            sure = found.sure if found else _of_one_meaning(named)
+            return Found(named, "translation", "found by its words in English", sure)
+    loose = ((meant, without(meant, _in_english)) for meant in each)
+    fit = (one for meant, one in loose if one and _may_be_only(one.rows, roots_of(" ".join(meant))))
+    return next((one for one in fit if not (_is_water(words) and _is_plant(one.rows))), None)
+
+
+def _is_water(words: Sequence[str]) -> bool:
+    first = head_words().get(words[0]) or " ".join(english(words[:1]))
+    return len(words) > 1 and first == "water"
+
+
+def _is_plant(named: Iterable[Name]) -> bool:
+    return all(thing(row.meaning).state == "plant part" for row in named)
 
 
 def _powdered(words: Sequence[str]) -> Found | None:
@@ -146,7 +180,11 @@ def _powdered(words: Sequence[str]) -> Found | None:
 
 def _whole(words: Sequence[str]) -> Found | None:
     """Find words that were left when others went."""
-    return by_name(" ".join(words)) or _rewritten(" ".join(words)) or _translated(words)
+    return _in_english(words) or _translated(words)
+
+
+def _in_english(words: Sequence[str]) -> Found | None:
+    return by_name(" ".join(words)) or _rewritten(" ".join(words))
 
 
 def _may_be_only(named: Iterable[Name], roots: Iterable[str]) -> bool:
@@ -165,11 +203,36 @@ def _spelled_names() -> Mapping[str, tuple[Name, ...]]:
 
 
 @cache
+def _names_of_old() -> Mapping[str, tuple[Name, ...]]:
+    """Return the French names as their older spellings make them, where that is one name alone."""
+    found: dict[str, dict[str, list[Name]]] = {}
+    for row in rows(Name):
+        if row.language == "fr":
+            name = joined(folded(row.name))
+            found.setdefault(spelled_of_old(name), {}).setdefault(spelled(name), []).append(row)
+    return {key: tuple(*named.values()) for key, named in found.items() if len(named) == 1}
+
+
+@cache
+def _uninflected_names() -> Mapping[tuple[str, ...], tuple[Name, ...]]:
+    """Return German names of several words without their endings: gelöschten Kalk is gelöschter Kalk."""
+    found: dict[tuple[str, ...], list[Name]] = {}
+    for row in rows(Name):
+        words = folded(row.name).split()
+        if row.language == "de" and len(words) > 1:
+            found.setdefault(tuple(map(uninflected, words)), []).append(row)
+    return {key: tuple(named) for key, named in found.items()}
+
+
+@cache
 def _names_in_english() -> Mapping[tuple[str, ...], tuple[Name, ...]]:
     found: dict[tuple[str, ...], list[Name]] = {}
     for row in rows(Name):
-        if row.language != "en" and (meant := english(folded(row.name).split())):
-            found.setdefault(roots_of(" ".join(meant)), []).append(row)
+        if row.language != "en":
+            words = folded(row.name).split()
+            for meant in dict.fromkeys((english(words), english(words, named=False))):
+                if meant:
+                    found.setdefault(roots_of(" ".join(meant)), []).append(row)
     return {roots: tuple(named) for roots, named in found.items()}
 
 

@@ -9,17 +9,20 @@ from functools import cache
 from itertools import product
 
 from reconlab.materia.harm import harmful
-from reconlab.materia.index import Found, by_name, root_of
+from reconlab.materia.index import SPIRIT, Found, by_name, root_of
 from reconlab.materia.lookup import by_rule, honest, shortened
 from reconlab.materia.made import Made, heads, kind_of
 from reconlab.materia.things import thing
-from reconlab.materia.tongues import compounds, english
+from reconlab.materia.tongues import compounds, readings
 from reconlab.materia.words import JOINING, LONGEST, MOST_WORDS, folded
 from reconlab.spirit import solute_of
 from reconlab.tables import Name, NameWord, Substance, by_id, rows
 
 _BRACKETED = re.compile(r"^(?P<name>[^()\[\]]+?)\s*[(\[](?P<aside>[^()\[\]]+)[)\]]\s*$")
 _BRACKETED_OR = re.compile(r"[(\[](or\b[^()\[\]]*)[)\]]")  # rose (or distilled) water
+_DEGREES = re.compile(
+    r"\s*[,(]?\s*(?:à|a|at|von|de)\s+\d+(?:[.,/]\d+)?\s*(?:[°º%]|deg|grad|p\.? ?100|pour cent)[^;]*$", re.IGNORECASE
+)
 _OR = re.compile(r",?\s+(?:or|oder|ou|vel|seu|sive|dit|dite|genannt|sogenannte?[rs]?)\s+(?:else\s+)?")
 _AND = frozenset({"and", "with", "et", "cum", "und"})
 _POMATUM = frozenset({"pomatum", "pomade", "pomatums", "pomades", "pommade"})
@@ -55,10 +58,21 @@ def by_phrase(name: str) -> Found | None:
     words = folded(name).split()
     if not 0 < len(words) <= MOST_WORDS:
         return None
-    found = (len(words) > 1 and (_trailed(name) or _explained(name) or _either(name) or _made(words))) or _made_abroad(
-        name, words
-    )
+    ways = (_of_a_strength, _trailed, _explained, _either)
+    found = len(words) > 1 and (next((one for way in ways if (one := way(name))), None) or _made(words))
+    found = found or _made_abroad(name, words)
     return found if found and honest(words, found) else None
+
+
+def _of_a_strength(name: str) -> Found | None:
+    """Read a spirit, an acid or a lye without its printed degrees, which are looked up apart: alcool à 90 degrés."""
+    strong = _DEGREES.search(name)
+    found = (by_rule(name[: strong.start()]) or by_phrase(name[: strong.start()])) if strong else None
+    of_strength = found and all(
+        row.kind == SPIRIT or thing(row.meaning).class_ in ("acid", "alkali", "alcohol", "solvent", "wine", "poison")
+        for row in found.rows
+    )
+    return found if of_strength else None
 
 
 def _trailed(name: str) -> Found | None:
@@ -140,7 +154,7 @@ def _made(words: Sequence[str]) -> Found | None:
         return as_oil
     if _POMATUM.intersection(words) and _WASHED.intersection(map(root_of, words)):
         words = [word for word in words if word not in _POMATUM]  # the scent of a pomade, washed out with spirit
-    if other := _strong(words) or _peel(words):
+    if other := _strong(words) or _peel(words) or _no_other(words):
         return other
     for making, head, of in _split(words):
         things = [*_things(of)]
@@ -152,9 +166,12 @@ def _made(words: Sequence[str]) -> Found | None:
 
 def _made_abroad(name: str, words: Sequence[str]) -> Found | None:
     """Find a preparation by its French, German or Latin words put into English."""
-    meant = english(words, shortened(name, words))
-    found = _made(meant) if meant else _made_of_first(words)
-    return found if found and honest(meant, found) else None
+    for meant in readings(words, shortened(name, words)):
+        found = _made(meant)
+        if found:
+            return found if honest(meant, found) else None
+    found = _made_of_first(words)
+    return found if found and honest((), found) else None
 
 
 def _made_of_first(words: Sequence[str]) -> Found | None:
@@ -188,6 +205,14 @@ def _peel(words: Sequence[str]) -> Found | None:
     return Found(found.rows, found.way, f"pills are peel here; {found.told}", found.sure) if found and peels else None
 
 
+def _no_other(words: Sequence[str]) -> Found | None:
+    """Read a preparation without the words that make no other of it: distilled rose water is rose water."""
+    kept = [word for word in words if _makings().get(word) != ""]
+    found = by_rule(" ".join(kept), short=False) if kept and len(kept) < len(words) else None
+    plant = found and any(thing(row.meaning).state == "plant part" for row in found.rows)  # simple mint water: no plant
+    return None if plant else found
+
+
 def _otto(words: Sequence[str]) -> Found | None:
     """Read the perfumer's otto of a plant as its volatile oil."""
     if "attar" not in map(root_of, words):
@@ -215,7 +240,7 @@ def _split(words: Sequence[str]) -> Iterator[tuple[str, str, list[str]]]:
 
 def _making(words: Sequence[str]) -> tuple[list[str], str]:
     known = _makings()
-    making = " ".join(dict.fromkeys(known[word] for word in words if word in known))
+    making = " ".join(filter(None, dict.fromkeys(known[word] for word in words if word in known)))
     return [word for word in words if word not in known], making
 
 

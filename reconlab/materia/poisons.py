@@ -9,9 +9,10 @@ from functools import cache
 from reconlab.materia.things import UNKNOWN, thing
 from reconlab.materia.words import folded, stems
 from reconlab.reasons import Reason
-from reconlab.tables import Name, PoisonWord, rows
+from reconlab.tables import Name, NameWord, PoisonWord, rows
 
 _PARTED_FROM = 7  # letters of a word that may have been printed as two
+_LONGEST_PLAIN = 3  # words of a phrase that holds a poison's word and means none
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,9 @@ def alarms(text: str) -> tuple[Alarm, ...]:
     words = folded(text).split()
     cut, found, at = stems(words), [], 0
     while at < len(words):
+        if plain := next((n for n in range(_LONGEST_PLAIN, 1, -1) if cut[at : at + n] in _plain()), 0):
+            at += plain
+            continue
         length = next((n for n in _lengths().get(cut[at], ()) if cut[at : at + n] in _dangerous()), 0)
         if not length and (parted := _parted(words, at)):
             found.append(Alarm(" ".join(words[at : at + 2]), *_dangerous()[parted]))
@@ -61,6 +65,12 @@ def _parted(words: Sequence[str], at: int) -> tuple[str, ...]:
     """Return the poison's word that two words are, printed apart: wolf's bane, rats bane."""
     whole = "".join(words[at : at + 2]).replace("'", "").replace("\N{RIGHT SINGLE QUOTATION MARK}", "")
     return stems([whole]) if len(whole) > len(words[at]) and whole in _single() else ()
+
+
+@cache
+def _plain() -> frozenset[tuple[str, ...]]:
+    """Return the phrases that hold a poison's word and mean none: soufre sublimé is no sublimate."""
+    return frozenset(stems(folded(row.word).split()) for row in rows(NameWord) if row.role == "plain")
 
 
 @cache
