@@ -134,7 +134,7 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
     named = name_index().rooted.get(roots) or _names_in_english().get(roots)
     if named and _may_be_only(named, roots):
         return Found(named, "translation", "found by its words in English", sure=_of_one_meaning(named))
-    found = without(meant, _in_english) if meant else None
+    found = (_salt(meant) or without(meant, _in_english)) if meant else None
     return found if found and _may_be_only(found.rows, roots) else None
 
 

@@ -18,7 +18,7 @@ _TRANSLATED = ("head", "part", "form", "spelling")
 _ELIDED = re.compile(r"^(?:d|l|qu)'(?=\w)")
 _JOINING = frozenset({
     "of", "the", "de", "du", "des", "d'", "la", "le", "les", "l'", "a", "au", "aux", "à",
-    "von", "vom", "der", "den", "dem", "das", "zu", "zum", "in",
+    "von", "vom", "der", "die", "den", "dem", "das", "zu", "zum", "in", "aus", "ein", "eine", "einer", "eines", "einem",
 })  # fmt: skip
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "\N{LATIN SMALL LIGATURE FF}": "ff"})
 # What printers of three centuries wrote either way; the order matters.
@@ -154,7 +154,9 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
     told = [
         one or _shared().get(word) or _shared().get(declined(word), "") for one, word in zip(own, plain, strict=True)
     ]
-    return tuple(each for one in told for each in one.split()) if any(own) and all(told) else ()
+    if not any(own) or not all(told):
+        return ()
+    return tuple(dict.fromkeys(each for one in told for each in one.split()))  # gelbes Bienenwachs is yellow but once
 
 
 def _with_phrases(words: Sequence[str]) -> list[str]:
@@ -221,6 +223,8 @@ def _meaning(word: str) -> str:
 
 def _named(word: str, *, alone: bool = False) -> str:
     """Return the English name of a thing that has this German, French or Latin name of one word."""
+    if word in _shared():
+        return ""  # a head, whatever name it may be alone
     names, key = _names(), spelled(word)
     found = names.get(key) or names.get(_ENDING.sub("", key), "")
     return found or ("" if alone else _latin_names().get(word) or _latin_names().get(declined(word), ""))
@@ -236,8 +240,14 @@ def _parted(word: str, *, named: bool = True) -> str:
             known = _meaning(first) or (_named(first, alone=True) if named else "")
             known = known or (_parted(first, named=named) if key.startswith(first) else "")
             if known:
-                return f"{known} {meant}"
+                return f"{meant} {known}" if head in _forms() else f"{known} {meant}"
     return ""
+
+
+@cache
+def _forms() -> frozenset[str]:
+    """Return the German words for a form, which are said of the thing they end: Nelkenpulver is powder of cloves."""
+    return frozenset(spelled(row.word) for row in rows(NameWord) if row.language == "de" and row.role == "form")
 
 
 def _unlinked(first: str) -> Iterator[str]:
