@@ -181,8 +181,7 @@ def _phrases() -> Mapping[str, str]:
     """Return what words mean together, each without its ending."""
     listed = (row for row in rows(NameWord) if abroad(row) and row.role in _TRANSLATED and " " in row.word)
     found = {
-        _phrase(part for part in folded(row.word).split() if part not in _JOINING): row.stands_for
-        for row in listed
+        _phrase(part for part in folded(row.word).split() if part not in _JOINING): row.stands_for for row in listed
     }
     return {phrase: meant for phrase, meant in found.items() if " " in phrase and meant}
 
