@@ -90,6 +90,8 @@ def _loose(words: Sequence[str]) -> Iterator[_Loose]:
         for length in range(min(6, len(words) - at), 0, -1):
             row = known.get(stems(words[at : at + length])) or known.get(tuple(words[at : at + length]))
             row = row or (_droppable_abroad().get(uninflected(words[at])) if length == 1 else None)
+            if row and row[0] == "form" and at and words[at] in _latin_forms():
+                row = ("quality", *row[1:])  # rad. rhei pulv. is powdered, not a powder of it
             if row and not (row[0] == "form" and (0 < at < len(words) - length or len(words) == 1)):
                 yield _Loose(at, length, *row)
                 at += length
@@ -170,6 +172,11 @@ def _droppable() -> Mapping[tuple[str, ...], tuple[str, tuple[str, ...], str]]:
             words = folded(row.word).split()
             found[tuple(words)] = found[stems(words)] = (row.role, row.only, row.stands_for)
     return found
+
+
+@cache
+def _latin_forms() -> frozenset[str]:
+    return frozenset(row.word for row in rows(NameWord) if row.role == "form" and row.language == "la")
 
 
 @cache

@@ -18,7 +18,7 @@ _TRANSLATED = ("head", "part", "form", "spelling")
 _ELIDED = re.compile(r"^(?:d|l|qu)'(?=\w)")
 _JOINING = frozenset({
     "of", "the", "de", "du", "des", "d'", "la", "le", "les", "l'", "a", "au", "aux", "à",
-    "von", "vom", "der", "den", "dem", "das", "zu", "zum", "in",
+    "von", "vom", "der", "die", "den", "dem", "das", "zu", "zum", "in", "aus", "ein", "eine", "einer", "eines", "einem",
 })  # fmt: skip
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "\N{LATIN SMALL LIGATURE FF}": "ff"})
 # What printers of three centuries wrote either way; the order matters.
@@ -195,7 +195,7 @@ def english(words: Iterable[str], short: Container[str] = (), *, named: bool = T
         told += meant.split()
         foreign = foreign or bool(own)
         del plain[:length]
-    return tuple(told) if foreign else ()
+    return tuple(dict.fromkeys(told)) if foreign else ()  # gelbes Bienenwachs is yellow but once
 
 
 def readings(words: Sequence[str], short: Container[str] = ()) -> Iterator[tuple[str, ...]]:
@@ -286,9 +286,16 @@ def _meaning(word: str) -> str:
 
 def _of_old(word: str) -> str:
     """Return the meaning of the one French word that an older spelling stands for."""
+    if word in _on_file():
+        return ""  # mellis is honey, and no older mélisse
     key = spelled_of_old(word)
     meant = _old_words().get(key) or _old_words().get(_ENDING.sub("", key), frozenset())
     return next(iter(meant)) if len(meant) == 1 else ""
+
+
+@cache
+def _on_file() -> frozenset[str]:
+    return frozenset(folded(row.word) for row in rows(NameWord) if row.language not in ("", "en"))
 
 
 @cache
@@ -312,6 +319,8 @@ def _old_words() -> Mapping[str, frozenset[str]]:
 
 def _named(word: str, *, alone: bool = False) -> str:
     """Return the English name of a thing that has this German, French or Latin name of one word."""
+    if word in _shared():
+        return ""  # a head, whatever name it may be alone
     names, key = _names(), spelled(word)
     found = names.get(key) or names.get(_ENDING.sub("", key), "")
     return found or ("" if alone else _latin_names().get(word) or _latin_names().get(declined(word), ""))
@@ -340,7 +349,7 @@ def _parted(word: str, *, named: bool = True) -> str:
             known = _meaning(first) or (_named(first, alone=True) if named else "")
             known = known or (_parted(first, named=named) if key.startswith(first) else "")
             if known:
-                return f"{known} {meant}"
+                return f"{meant} {known}" if head in _forms() else f"{known} {meant}"
     return ""
 
 
@@ -366,6 +375,12 @@ def compounds(word: str) -> Iterator[tuple[str, str]]:
     for head, meant in _compounding():
         if key.endswith(head) and len(key) - len(head) >= _SHORTEST:
             yield from ((first, meant) for first in _unlinked(key.removesuffix(head)))
+
+
+@cache
+def _forms() -> frozenset[str]:
+    """Return the German words for a form, which are said of the thing they end: Nelkenpulver is powder of cloves."""
+    return frozenset(spelled(row.word) for row in rows(NameWord) if row.language == "de" and row.role == "form")
 
 
 def _unlinked(first: str) -> Iterator[str]:
