@@ -14,6 +14,9 @@ from reconlab.materia.words import JOINING, declined, folded, stems
 from reconlab.tables import NameWord, Notation, rows
 
 _PARTS = re.compile(r"\b(?:root|bark|seed|wood|rind|rhizome)s?\b")
+_COLOURS = frozenset(
+    {"blanc", "bleu", "brun", "jaune", "noir", "rouge", "vert", "weiß", "blau", "gelb", "rot", "roth", "grün"}
+)
 _HERB = ("leaf", "herb", "tops")  # parts that are the whole plant of the shops
 _GUM, _GUMS = "gum", ("gum", "resin", "balsam")
 
@@ -110,8 +113,8 @@ def _may_go(one: _Loose, kept: Sequence[str], found: Found) -> bool:
         if _as_good(one, found):
             return True
         return bool(roots & _heads()) and not _another("part", roots, found)
-    if one.role == "place" and _another("place", roots, found):
-        return False
+    if one.role == "place" and (_another("place", roots, found) or _COLOURS.issuperset(kept)):
+        return False  # a colour of some place is a pigment of its own: jaune de Naples holds lead
     return not one.only or all({what.state, what.class_} & set(one.only) for what in things)
 
 

@@ -32,6 +32,7 @@ _DECLENSIONS = tuple(
 )
 _SALT_WORD = re.compile(r"(?:ates?|ites?|ides?|urets?)$")
 _PLAIN = re.compile(r"e?(?:'?s)?$")
+_COLOURS = frozenset({"black", "blue", "brown", "green", "grey", "red", "white", "yellow"})
 _MOST_MEANINGS = 4  # a short form that fits more names than this says nothing
 
 
@@ -142,7 +143,7 @@ def _translated(words: Sequence[str], short: Container[str] = ()) -> Found | Non
         return Found(named, "spelling", "found by its older or newer spelling", sure=_of_one_meaning(named))
     if found := _powdered(words):
         return found
-    each = list(readings(words, short))
+    each = [meant for meant in readings(words, short) if not _COLOURS.issuperset(meant)]  # jaune is no one thing
     for meant in each:
         roots = roots_of(" ".join(meant))
         named = name_index().rooted.get(roots) or _names_in_english().get(roots)
