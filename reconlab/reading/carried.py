@@ -192,7 +192,7 @@ def _with_head(item: Item, before: Item) -> Item:
         return changed(item, certain=False) if of and takes_head(before.name[: of.end()], item.name) else item
     head = before.name[: of.end()]
     if _SALT.match(before.name):
-        return item  # nitrate of silver, ...; ammonia
+        return changed(item, certain=False)  # nitrate of silver, ...; ammonia
     shared = item.each and before.each and item.spans.get("amount") == before.spans.get("amount")
     if not takes_head(head, item.name):
         named = is_known(item.name) or len(words) > 1 or not shared or not head.endswith("of ")

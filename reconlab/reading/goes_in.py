@@ -152,7 +152,7 @@ def _is_yield(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     purpose = min((first for first, _ in item.spans.get("purpose", ())), default=at)
     return any(
         p.meaning == "yield"
-        and p.value not in _FAR
+        and p.value != "to"
         and p.start < purpose
         and p.end <= at
         and len(text[p.end : at].split()) <= 1
@@ -161,7 +161,7 @@ def _is_yield(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     )
 
 
-_ASSAYED = re.compile(r"\b(?:assayed|standardi[sz]ed|standardi[sz]irt)\b", re.IGNORECASE)
+_ASSAYED = re.compile(r"\b(?:assayed|standardi[sz]ed)\b[^.;]{0,30}\b(?:to|so\s+that)\b", re.IGNORECASE)
 _CONTAINS = re.compile(
     r"\b(?:will\s+contain|contains?|contained|enth(?:\N{LATIN SMALL LETTER A WITH DIAERESIS}|a)lt(?:en)?|contient)\b"
 )
@@ -179,7 +179,7 @@ def _is_content(item: Item, at: int, text: str) -> bool:
 
 _FAR = ("behind", "to")  # words of a yield that need not stand beside its amount
 _LEADS_TO = re.compile(
-    r"\b(?:to|till|until|auf|bis|zu|\N{LATIN SMALL LETTER A WITH GRAVE}|jusqu'\N{LATIN SMALL LETTER A WITH GRAVE})\s+$"
+    r"\b(?:to|till|until|(auf|bis|zu)|\N{LATIN SMALL LETTER A WITH GRAVE}|jusqu'\N{LATIN SMALL LETTER A WITH GRAVE})\s+$"
 )
 
 
@@ -188,12 +188,15 @@ def _comes_out(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     if not item.quantities:
         return False
     end = max((last for kind in ("amount", "unit", "name") for _, last in item.spans.get(kind, ())), default=at)
-    led = _LEADS_TO.search(text, max(0, at - _NEAR_PRICE), at) is not None
+    named = min((start for start, _ in item.spans.get("name", ())), default=at) > at
+    led = _LEADS_TO.search(text, max(0, at - _NEAR_PRICE), at)
+    led = led if led and not (named and led[1]) else None  # "giesst es auf 2 Pfund Schmalz"
     for phrase in told:
         if phrase.meaning != "yield" or phrase.value not in _FAR:
             continue
-        if phrase.value == "behind" and phrase.start >= at and len(text[end : phrase.start].split()) <= _FEW_WORDS:
-            if _CLAUSE.search(text, at, phrase.start) is None:
+        if phrase.value == "behind" and phrase.start >= end:
+            near = len(text[end : phrase.start].split()) <= _FEW_WORDS
+            if near and _CLAUSE.search(text, end, phrase.start) is None:
                 return True
         elif phrase.value == "to" and led and phrase.end <= at and _CLAUSE.search(text, phrase.end, at) is None:
             return True
@@ -224,7 +227,8 @@ _POINTING = re.compile(r"\b(?:this|these|said|dieser|dieses|cette|cet|ces)\s+$",
 def _points_back(item: Item, text: str) -> bool:
     """Return whether the words before a name say that it is what is made already: "to a gallon of this water"."""
     at = _named_at(item)
-    return bool(item.quantities) and at > 0 and _POINTING.search(text, max(at - _NEAR_PRICE, 0), at) is not None
+    before = any(start < at for start, _ in item.spans.get("amount", ()))
+    return before and at > 0 and _POINTING.search(text, max(at - _NEAR_PRICE, 0), at) is not None
 
 
 def _is_no_name(item: Item) -> bool:

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from reconlab.reading.phrases import phrases
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.tables import Name, Notation, rows
@@ -147,7 +148,7 @@ def printed_lines(text: str) -> Iterator[Printed]:
         at += len(whole)
 
 
-_SIGNED = re.compile(r"(?:\d{1,4}\.\s*)?(?:\N{PRESCRIPTION TAKE}|[RB\N{LATIN CAPITAL LETTER R WITH STROKE}][.,]?\s)")
+_SIGNED = re.compile(r"(?:\d{1,4}\.\s*)?(?:\N{PRESCRIPTION TAKE}|(?:R[xp]?|\N{LATIN CAPITAL LETTER R WITH STROKE})[.,]?(?:\s|$))")
 
 
 def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
@@ -318,7 +319,8 @@ def is_capitals(text: str) -> bool:
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
     widest = max((len(line.text) for line in block if not line.gap), default=0) if len(block) > _TWO else 0
     width = widest if widest >= _NARROW and width - widest > _TWO else width
-    shared = _sharing(block) if block[0].signed else set()
+    titled = any(phrase.meaning == "kind" for phrase in phrases(block[0].text))  # "R. Hair Wash" names what is made
+    shared = _sharing(block) if block[0].signed and not titled else set()
     listed = bool(shared) or _is_list(block)
     together: list[Printed] = [block[0]]
     for at, (line, following) in enumerate(itertools.pairwise(block)):

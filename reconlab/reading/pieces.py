@@ -219,7 +219,8 @@ def _several_at(line: Sequence[Token], at: int, *, seen: bool) -> Found | None:
     plural = (
         after > count.after and line[after - 1].text.lower().endswith("s") and not line[after - 1].text.endswith("ss")
     )
-    return count if ends and plural and (seen or _lists_on(line, after)) else None
+    few = count.quantity.parts[0].amount.high is not None and count.quantity.parts[0].amount.high <= _FEW_THINGS
+    return count if ends and plural and (seen or (few and _lists_on(line, after))) else None
 
 
 def _lists_on(line: Sequence[Token], at: int) -> bool:
@@ -228,6 +229,7 @@ def _lists_on(line: Sequence[Token], at: int) -> bool:
     return parted and any(quantity_at(line, n) for n in range(at + 1, min(len(line), at + _NEAR)))
 
 
+_FEW_THINGS = 12  # "24 persons", "100 pastils" open no list
 _NEAR = 24  # tokens that hold the first amount behind a count that opens a list
 _LONGEST_THING = 5  # words
 _WORDS_BEHIND = (",", ";", ".", "of", "in", "with", "and", "or")
@@ -452,7 +454,7 @@ def _strengths(pieces: list[Piece], line: Sequence[Token]) -> Iterator[Piece]:
 
 def _share_or_gravity(piece: Piece, line: Sequence[Token]) -> bool:
     """Return whether an amount may be a strength: in per cents, or a figure without a unit that looks like gravity."""
-    if piece.after < len(line) and line[piece.after].text == "|":
+    if piece.first and line[piece.first - 1].text == "|" and piece.after < len(line) and line[piece.after].text == "|":
         return False  # a cell of its own
     if piece.kind == "text" and line[piece.first].kind == "number":
         return is_gravity(line[piece.first].text) or names_spirit(line, piece.after)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-_PER = r"(?:lbs?|oz|gals?|galls?|doz|cwt|bots?|bbls?|box(?:es)?|each|ea|ton|per\s+\w+|p\.?\s?(?:lb|oz|doz))"
+_PER = r"(?:lbs?|oz|gals?|galls?|doz|cwt|bots?|bbls?|box(?:es)?|each|ton|per\s+(?!cent)\w+|p\.?\s?(?:lb|oz|doz))"
 _PRICE = r"[$\N{POUND SIGN}]?\d{1,4}(?:[. ]\d\d)?"
 _FOR_EACH = re.compile(
-    rf"\b{_PER}[.,:]*[\s.]+{_PRICE}\s*(?:@|to|-|\N{{EN DASH}}|\s)\s*{_PRICE}\s*$"  # "Aloin, oz.  40  45"
-    rf"|\b(?:each|per\s+\w+)[.,:]*[\s.]*{_PRICE}\s*$"  # "bottles, per doz. .... 4 00"
-    r"|\$\s?\d",
+    rf"(?<!\d\s)\b{_PER}[.,:]*[\s.]+{_PRICE}(?:\s{{2,}}|\s*@\s*){_PRICE}\s*$"  # "Aloin, oz.   40   45"
+    rf"|\bper\s+(?!cent)\w+[.,:]*[\s.]*{_PRICE}\s*$"  # "bottles, per doz. .... 4 00"
+    rf"|(?<!\d\s)\b{_PER}[.,:]*[\s.]+[$\N{{POUND SIGN}}]\s?\d",
     re.IGNORECASE,
 )
 _FIGURES = re.compile(rf"(?:\s{{2,}}|\.\.+\s*){_PRICE}(?:\s+(?:@|to|-)?\s*{_PRICE})?\s*$")
