@@ -178,9 +178,7 @@ def _is_content(item: Item, at: int, text: str) -> bool:
 
 
 _FAR = ("behind", "to")  # words of a yield that need not stand beside its amount
-_LEADS_TO = re.compile(
-    r"\b(?:to|till|until|(auf|bis|zu)|\N{LATIN SMALL LETTER A WITH GRAVE}|jusqu'\N{LATIN SMALL LETTER A WITH GRAVE})\s+$"
-)
+_LEADS_TO = re.compile(r"\b(?:to|till|until|(auf|bis|zu)|(?:jusqu')?\N{LATIN SMALL LETTER A WITH GRAVE})\s+$")
 
 
 def _comes_out(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:

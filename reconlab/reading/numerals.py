@@ -52,6 +52,8 @@ def range_at(line: Sequence[Token], at: int) -> Number | None:
     between = at > 0 and line[at - 1].text.lower() == "between" and line[low.after].text.lower() == "and"
     if line[low.after].text.lower() not in JOINS and not between:
         return low
+    if line[low.after].text == "\N{EM DASH}" and _counts_receipts(line, at):
+        return low  # "No. 1\u20142 oz. of borax"
     high = _count(line, low.after + 1)
     if high and high.high < low.low and _joins_figures(line, low.after) and unit_at(line, high.after):
         return Number(high.low, low.high, high.after)  # 25-10 parts
@@ -337,6 +339,12 @@ def _lone_fraction(line: Sequence[Token], count: Number, after: int) -> tuple[Fr
     return (value, after + 1) if ends and whole and plain and 0 < value < 1 else None
 
 
+def _counts_receipts(line: Sequence[Token], at: int) -> bool:
+    """Return whether a number says which receipt it is: "No. 1", "Ex. 2"."""
+    before = at - 2 if at > 1 and line[at - 1].text == "." else at - 1
+    return before >= 0 and line[before].text.lower() in ("no", "nr", "ex", "form", "n")
+
+
 def _quarters_behind(line: Sequence[Token], count: Number, after: int) -> tuple[Fraction, int] | None:
     """Read "one pound three quarters of flour": a fraction in words behind a word's unit, of the thing and no unit."""
     if after >= len(line) or line[after].kind != "word" or line[after - 1].kind != "word":
@@ -346,7 +354,11 @@ def _quarters_behind(line: Sequence[Token], count: Number, after: int) -> tuple[
         return None
     whole = count.low == count.high == int(count.low)
     of_unit = unit_at(line, share.after + 1) or unit_at(line, share.after + 2)
-    return (share.low, share.after) if whole and of_unit is None else None
+    thing = share.after + 1 < len(line) and line[share.after + 1].text.lower() not in _BACK  # half of which
+    return (share.low, share.after) if whole and thing and of_unit is None else None
+
+
+_BACK = ("which", "it", "this", "that", "them", "these", "the", "whom")
 
 
 def numerals_at(line: Sequence[Token], at: int) -> Number | None:

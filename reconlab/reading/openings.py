@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 
 from reconlab.reading.counted import counted_at
-from reconlab.reading.known import is_short_head
+from reconlab.reading.known import is_short_head, is_word_of_names
 from reconlab.reading.leads import lead_of
 from reconlab.reading.lines import amounts_in, has_amount
 from reconlab.reading.page_lines import GAP, Run, is_capitals, is_titled
@@ -238,7 +238,8 @@ def _goes_on(title: str, short: str, head: str, at: int) -> bool:
 
 def _is_short_word(title: str) -> bool:
     """Return whether a title would be one shortened word: the "Spt." of "103. Spt. Nit. Dulc."."""
-    return title.isalpha() and not title.isupper() and (len(title) <= _FEW or is_short_head(title))
+    few = len(title) <= _FEW and not is_word_of_names(title.lower())
+    return title.isalpha() and not title.isupper() and (few or is_short_head(title))
 
 
 _BEFORE_NUMBER = ("no", "nos", "nr", "dr", "mr", "mrs", "st")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as changed
@@ -130,13 +131,23 @@ def is_receipt(draft: Draft) -> bool:
     if draft.signed or (draft.titled and not lone) or (draft.listed and any("unit" in item.spans for item in items)):
         return True
     if draft.listed:
-        return False  # figures alone under no title: an analysis, as like as not
+        return not _is_analysis(items)
     if tells_of_people(" ".join(words)):
         return False
     lead = " ".join(piece.run.text for piece in draft.parts[head : head + _FEW])[: 2 * _LEAD]
     told = any(p.start < _LEAD and p.meaning == "made" for p in phrases(lead))
     told = told or any(p.start == 0 and p.meaning == "made" for text in words[-_FEW:] for p in phrases(text[:_LEAD]))
     return measured >= _LEAST and (told or dense)
+
+
+_FOUND = re.compile(r"\d+[.,]\d?[1-46-9]")  # 63,09 was found; 12,50 or 0,25 is weighed
+_MOST = 0.5  # share of a table's figures
+
+
+def _is_analysis(items: Sequence[Item]) -> bool:
+    """Return whether figures without a unit are what was found in a thing, as their last places tell."""
+    printed = [part.amount.printed for item in items for quantity in item.quantities for part in quantity.parts]
+    return sum(_FOUND.fullmatch(figure) is not None for figure in printed) > _MOST * len(printed)
 
 
 def _is_content(item: Item) -> bool:

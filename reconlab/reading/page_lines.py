@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from reconlab.reading.phrases import phrases
+from reconlab.reading.known import is_known
 from reconlab.reading.pieces import AMOUNTS, raw_pieces
 from reconlab.reading.tokens import mark_at, tokens
 from reconlab.tables import Name, Notation, rows
@@ -148,7 +148,9 @@ def printed_lines(text: str) -> Iterator[Printed]:
         at += len(whole)
 
 
-_SIGNED = re.compile(r"(?:\d{1,4}\.\s*)?(?:\N{PRESCRIPTION TAKE}|(?:R[xp]?|\N{LATIN CAPITAL LETTER R WITH STROKE})[.,]?(?:\s|$))")
+_SIGNED = re.compile(
+    r"(?:\d{1,4}\.\s*)?(?:\N{PRESCRIPTION TAKE}|(?:R[xp]?|\N{LATIN CAPITAL LETTER R WITH STROKE})[.,]?(?:\s|$))"
+)
 
 
 def _set(words: str, at: int, indent: int, blanks: int) -> Printed:
@@ -319,8 +321,7 @@ def is_capitals(text: str) -> bool:
 def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
     widest = max((len(line.text) for line in block if not line.gap), default=0) if len(block) > _TWO else 0
     width = widest if widest >= _NARROW and width - widest > _TWO else width
-    titled = any(phrase.meaning == "kind" for phrase in phrases(block[0].text))  # "R. Hair Wash" names what is made
-    shared = _sharing(block) if block[0].signed and not titled else set()
+    shared = _sharing(block) if block[0].signed and _names_a_thing(block[0].text) else set()
     listed = bool(shared) or _is_list(block)
     together: list[Printed] = [block[0]]
     for at, (line, following) in enumerate(itertools.pairwise(block)):
@@ -332,6 +333,13 @@ def _runs_of(block: Sequence[Printed], width: int) -> Iterator[Run]:
             yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > 1)
             together = [following]
     yield _run(together, listed=listed, heads=together[0] is block[0] and len(block) > len(together))
+
+
+def _names_a_thing(text: str) -> bool:
+    """Return whether words behind the sign of a prescription name what goes in; "R. Hair Wash" says what is made."""
+    sign = _SIGNED.match(text)
+    words = text[sign.end() :].strip() if sign else text
+    return len(words.split()) < _TWO or any(stop in words for stop in ".:,") or is_known(words)
 
 
 def _sharing(block: Sequence[Printed]) -> set[int]:

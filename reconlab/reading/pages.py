@@ -50,6 +50,7 @@ class _Reader:
     announced: bool = False
     numbers: frozenset[str] = frozenset()  # that count the paragraphs of the page
     over_table: bool = False  # the section's heading stands over the rows read now
+    analysed: bool = False  # words before the rows read now say that they are an analysis
     priced: bool = False  # the row before is one of a price list
 
     @property
@@ -187,6 +188,7 @@ def _open(reader: _Reader, found: Opening, head: Run | None) -> None:
         reader.last.add(Piece("title", head))
 
 
+_SIGN_ALONE = 4  # letters: "Rp.:"
 _OTHER_NAME = re.compile(r"(?:or|ou|oder|vel|sive|seu|vulgo|alias)[\s,]", re.IGNORECASE)
 
 
@@ -197,22 +199,26 @@ def _read_body(reader: _Reader, run: Run, *, tabular: bool) -> None:
     signed = opens_prescription(body.text)
     if signed and reader.last.has_items:
         reader.drafts.append(Draft(signed=True))
+    reader.announced = reader.announced or (signed and len(body.text) <= _SIGN_ALONE)
     reader.over_table = reader.over_table and run.tabular
+    reader.analysed = reader.analysed and run.tabular
     section = reader.section if reader.over_table or not (tabular or signed) else ""
+    section = "remark" if reader.analysed else section
     found = pieces(body, section=section, among=tabular, before=reader.last_item)
     if not (tabular or reader.announced) and _begins_again(reader.last, found):
         goes_on = reader.last.titled and not reader.last.inside
         reader.drafts.append(Draft(reader.base if goes_on else "", GOES_ON if goes_on else NEW_PARAGRAPH))
     for piece in found:
         _take(reader, piece, tabular=tabular, signed=signed, begins=piece.run.start == body.start)
-    if not tabular and _leads_to_analysis(body.text):
-        reader.section, reader.over_table = "remark", True
+    awaited = reader.last.titled and not reader.last.has_items
+    reader.analysed = reader.analysed or (not (tabular or awaited) and _leads_to_analysis(body.text))
 
 
 def _leads_to_analysis(text: str) -> bool:
     """Return whether the table below tells what was found in a thing: "The analyses gave:"."""
     tail = text[-_SHORT:]
-    return tail.rstrip("-\N{EM DASH} ").endswith(":") and any(phrase.meaning == "analysis" for phrase in phrases(tail))
+    told = {phrase.meaning for phrase in phrases(tail)} if tail.rstrip("-\N{EM DASH} ").endswith(":") else set()
+    return "analysis" in told and told.isdisjoint(("announce", "made"))
 
 
 def _behind_variant(reader: _Reader, run: Run) -> Run | None:
@@ -281,11 +287,7 @@ def _take(reader: _Reader, piece: Piece, *, tabular: bool, signed: bool, begins:
     reader.last.add(piece)
 
 
-_THE = re.compile(
-    r"\b(?:the|the said|der|die|das|des|dem|den|le|la|les|du|l['\N{RIGHT SINGLE QUOTATION MARK}])\s*(?:[^\W\d_]+\s+)?$",
-    re.IGNORECASE,
-)  # and a word of quality: "the diluted alcohol"
-_NEAR = 24  # characters before a name that hold its article
+_OF_THE = re.compile(r"\s*(?:of|von)\s+(?:the|the said|der|dem|den)\s+(?:[^\W\d_]+\s+)?|\s*vom\s+", re.IGNORECASE)
 
 
 def _without_portions(piece: Piece, draft: Draft) -> Piece:
@@ -304,8 +306,9 @@ def _without_portions(piece: Piece, draft: Draft) -> Piece:
 
 def _is_portion(item: Item, text: str, listed: Sequence[frozenset[str]]) -> bool:
     at = min((start for start, _ in item.spans.get("name", ())), default=0)
+    end = max((last for kind in ("amount", "unit") for _, last in item.spans.get(kind, ())), default=at)
     words = _words(item.name)
-    return bool(words and _THE.search(text, max(0, at - _NEAR), at)) and any(words <= name for name in listed)
+    return bool(words and _OF_THE.fullmatch(text, end, max(at, end))) and sum(words <= name for name in listed) == 1
 
 
 def _words(name: str) -> frozenset[str]:

@@ -245,7 +245,11 @@ def _of_sentence(
 def _before_amounts(text: str, told: Sequence[Phrase]) -> tuple[int, bool]:
     """Return where what goes in begins behind the words that lead to it, and whether they say what it is made of."""
     line = tokens(text)
-    first = next((piece for piece in raw_pieces(line) if piece.kind in ("quantity", "enough")), None)
+    told_of = list(raw_pieces(line))
+    at_first = next((at for at, piece in enumerate(told_of) if piece.kind in ("quantity", "enough")), len(told_of))
+    first, behind_it = (*told_of[at_first : at_first + 2], None, None)[:2]
+    if behind_it is not None and behind_it.kind == "each":
+        return 0, False  # lemon juice and rose water, two ounces of each
     if first is None or not first.first or first.after >= len(line) or is_bare_decimal(first.quantity):
         return 0, False
     head = head_before(line, first.first) if first.counted else ()  # the yolks of two eggs
