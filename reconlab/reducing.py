@@ -192,6 +192,8 @@ def _value(value: Value, reason: Reason) -> Value:
 
 
 def _named(text: str, setting: Setting) -> Question | None:
+    if any(sign.isdigit() for sign in text):
+        return None  # the figure tells more than the name beside it
     named = identify(text, setting)
     spirits = named is not None and all(strength_of(option.key) is not None for option in named.options)
     return named if spirits else None

@@ -56,7 +56,7 @@ class Opening:
     numbered: bool = False
 
 
-def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
+def opening(run: Run, *, first: bool = False, deep: int = DEEP, over: bool = False) -> Opening:
     """Return what a paragraph opens with.
 
     Parameters
@@ -67,6 +67,8 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
         Whether it is the first of the page.
     deep : int
         Blanks before a line from which on it is centred [blanks].
+    over : bool
+        Whether it stands over words that say what is taken.
 
     Returns
     -------
@@ -93,7 +95,7 @@ def opening(run: Run, *, first: bool = False, deep: int = DEEP) -> Opening:
     found = (
         (_in_brackets(rest) if numbered else None)
         or _run_in(rest, numbered=numbered or bool(variant))
-        or _alone(rest, run, first=first, numbered=numbered, deep=deep)
+        or _alone(rest, run, first=first or (over and run.blanks > 0), numbered=numbered, deep=deep, over=over)
         or _counted_without_stop(text, run, first=first)
     )
     if found is not None:
@@ -273,7 +275,7 @@ def _counted_without_stop(text: str, run: Run, *, first: bool) -> Opening | None
 _BARE_NUMBER = re.compile(r"\d{1,4}\s+(?=[A-Z])")
 
 
-def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int) -> Opening | None:
+def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int, over: bool) -> Opening | None:
     """Return a title that stands alone in its line."""
     words = _STOPPED_BY_DASH.sub(".", text.strip())
     capitals = is_capitals(words)
@@ -282,7 +284,7 @@ def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int) -> Op
         return None
     sure = capitals or numbered or marked
     apart = run.indent >= deep or _names_author(words)
-    if not (sure or apart) and (_tells(words) or not _is_set_apart(words, run, first=first)):
+    if not (sure or apart) and (_tells(words) or not _is_set_apart(words, run, first=first, over=over)):
         return None
     centred = run.indent >= deep
     listed = run.heads and not centred and is_titled(words)
@@ -307,11 +309,13 @@ _PURPOSES = frozenset(
 )
 
 
-def _is_set_apart(words: str, run: Run, *, first: bool) -> bool:
+def _is_set_apart(words: str, run: Run, *, first: bool, over: bool) -> bool:
     """Return whether a line is set like a title: over a list, in capitals, or with room around it."""
     spoken = words.lower().rstrip(".").split()
     purpose = spoken[0] in _PURPOSES and "," not in words and _DIRECTING.isdisjoint(spoken)
-    closed = words[-1] == "." and len(words.split()) > _FEW and not purpose
+    closed = (
+        words[-1] == "." and len(words.split()) > _FEW and not (purpose or (over and _DIRECTING.isdisjoint(spoken)))
+    )
     return run.heads or is_titled(words) or (not closed and (first or run.blanks > 1))
 
 

@@ -101,7 +101,8 @@ def read_page(text: str, setting: Setting, decisions: Sequence[Decision] = ()) -
             continue
         parts = (run,) if run.tabular else at_headings(run)
         for part in parts:
-            _read_run(reader, part, first=at == 0 and part.start == run.start, leads=at + 1 < len(lines), deep=deep)
+            leads = lines[at + 1] if at + 1 < len(lines) else None
+            _read_run(reader, part, first=at == 0 and part.start == run.start, leads=leads, deep=deep)
     return page_of(text, setting, reader.drafts, decisions)
 
 
@@ -142,13 +143,15 @@ def _upper(text: str) -> bool:
     return len(letters) >= _LEAST_CAPITALS and sum(sign.isupper() for sign in letters) >= 0.8 * len(letters)
 
 
-def _read_run(reader: _Reader, run: Run, *, first: bool, leads: bool, deep: int) -> None:
+def _read_run(reader: _Reader, run: Run, *, first: bool, leads: Run | None, deep: int) -> None:
+    over = leads is not None and any(p.meaning == "made" and p.start == 0 for p in phrases(leads.text[:_LEAD]))
     body: Run | None = run
     tabular, titled = run.tabular, False
     for step in range(3):  # a title, the number of a variant, the heading of a part
         if body is None:
             return
-        found = opening(body, first=first and step == 0, deep=deep) if step == 0 or not tabular else Opening()
+        sought = step == 0 or not tabular
+        found = opening(body, first=first and step == 0, deep=deep, over=over) if sought else Opening()
         unsure = found.kind == "title" and not found.sure
         again = titled and found.kind == "title"  # "_Pills of Spurge._ Fernelius."
         if not found.kind or again or (unsure and (tabular or not (leads or body.text[found.body :].strip()))):
