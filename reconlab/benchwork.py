@@ -11,7 +11,7 @@ import numpy as np
 from reconlab.display import Card, Shown, Table
 from reconlab.errors import InputError
 from reconlab.formula import Formula, FormulaLine
-from reconlab.materia import bulk_density, density, drop, folded, thing
+from reconlab.materia import alarms, bulk_density, density, drop, folded, thing
 from reconlab.reasons import Citation, Reason, Spread, Value, figure
 from reconlab.receipts import Use
 from reconlab.screening import RESEARCH_AID, Finding, Screening, not_identified, screen
@@ -324,7 +324,7 @@ def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float
     phase = next((row.phase for row in rows(Phase) if row.class_ == thing(key).class_), "not sorted")
     return PlannedLine(
         line.item,
-        line.name,
+        _to_take(line.name, key),
         phase,
         value.number,
         round(rounded, 6),
@@ -332,6 +332,12 @@ def _planned(formula: Formula, line: FormulaLine, grams: Array, balance_g: float
         "" if weighable else _small(formula, line, value.number, balance_g, use),
         value,
     )
+
+
+def _to_take(name: str, key: str) -> str:
+    """Return what the hand is to take: never the name of a poison where something else was settled on."""
+    others = {meaning for alarm in alarms(name) for meaning in alarm.meanings} - {key}
+    return f"{thing(key).name}, printed {name!r}" if others and folded(thing(key).name) != folded(name) else name
 
 
 def _small(formula: Formula, line: FormulaLine, grams: float, balance_g: float, use: Use) -> str:

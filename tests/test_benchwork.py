@@ -275,6 +275,15 @@ def test_a_preparation_goes_by_its_own_class_not_by_its_greatest_part() -> None:
     assert thing(main_thing(formula, formula.lines[0])).class_ != "resin"
 
 
+def test_the_sheet_never_names_a_poison_where_something_else_was_settled_on() -> None:
+    formula = receipt(
+        "White lead, 1 oz.\nStarch, 3 oz.",
+        Decision(question="name: white lead", option="zinc oxide", because="as tried"),
+    )
+    made = plan(formula)
+    assert [line.name for line in made.lines if line.item == "1"] == ["zinc oxide, printed 'White lead'"]
+
+
 def test_care_and_the_last_line_stand_on_the_sheet() -> None:
     made = plan()
     assert any("breathe" in caution.words for caution in made.cautions)

@@ -103,3 +103,61 @@ def test_amounts_find_their_names(line: str, read: dict[str, float]) -> None:
 
 def test_the_letter_of_a_half_is_none_where_it_begins_other_words() -> None:
     assert not any(item.quantities for item in read_line("Aquae \N{OUNCE SIGN} s. a.", 1, among_ingredients=True).items)
+
+
+@pytest.mark.parametrize(
+    ("page", "names"),
+    [
+        ("INFUSION.\nRose petals, 2 oz.\nSugar, 1 oz.\nBoiling water to 20 oz.", ["Rose petals", "Sugar", "water"]),
+        (
+            "LOTION. Glycerin 1 oz., diluted acetic acid to 2 oz., and boiled milk to 8 oz.",
+            ["Glycerin", "diluted acetic acid", "boiled milk"],
+        ),
+        ("CAMPHOR ICE. Cold cream, two ounces; camphor, one drachm.", ["Cold cream", "camphor"]),
+        (
+            "MOUTH WASH\n\nHydrogen peroxide 3 per cent     4 oz.\nAlcohol 90 per cent     50\nGlycerin     20\n",
+            ["Hydrogen peroxide", "Alcohol", "Glycerin"],
+        ),
+        (
+            "TOOTH POWDER.\n\nPrepared chalk       8 parts\nOrris and myrrh, each       2\nBorax       1\n",
+            ["Prepared chalk", "Orris", "myrrh", "Borax"],
+        ),
+        (
+            "HAIR WASH.\n\n  Rosemary water     oz. 6 to 8\n  Borax              oz. 1 to 2\n  Glycerin           oz. 1 - 2\n",
+            ["Rosemary water", "Borax", "Glycerin"],
+        ),
+        (
+            "COLD CREAM.\n\n  White wax, 2 oz.   ....  $0.10\n  Almond oil, 8 oz.  ....  $0.40\n",
+            ["White wax", "Almond oil"],
+        ),
+        (
+            "HAIR RESTORER.\n\nAn imitation, founded on the published analysis, is made thus:\n\n"
+            "  Milk of sulphur      3 dr.\n  Glycerin             2 oz.\n",
+            ["Milk of sulphur", "Glycerin"],
+        ),
+        (
+            "LOTION. Spirit of rosemary, 1 oz.; borax 1 dr. Dissolve the borax, and add the spirit, 6 oz.",
+            ["Spirit of rosemary", "borax", "spirit"],
+        ),
+        ("Eine Salbe besteht aus:\n\nZinkoxyd        10,0\nVaselin        20,0\n", ["Zinkoxyd", "Vaselin"]),
+        ("ELIXIR. Cinnamon 2 oz., spirit 1 pint; 2 oz. of water are evaporated.", ["Cinnamon", "spirit"]),
+        ("Pomade. Take of this lard 1 lb., benzoin 1 oz.", ["lard", "benzoin"]),
+        ("14. Balm. White wax, 2 oz.; almond oil, 8 oz.", ["White wax", "almond oil"]),
+    ],
+)
+def test_what_looks_like_something_else_still_goes_in(page: str, names: list[str]) -> None:
+    assert _names(page) == [names]
+
+
+@pytest.mark.parametrize(
+    "page",
+    [
+        "Lip Salve.\nTake two ounces of each, wax and spermaceti; oil, four ounces.\n\n"
+        "Freckle Wash.\nTake lemon juice and rose water, two ounces of each; sugar candy, half a dram.\n",
+        "Pommade.\n\nPrenez cire blanche, deux onces; huile, quatre onces.\n\n"
+        "Eau pour les rousseurs.\n\nPrenez jus de citron et eau de roses, deux onces de chaque.\n",
+        "STREUPULVER.\n\nZinkoxyd        10,0\nTalcum          40,0\n\nOder:\n\nBors\u00e4ure        10,0\nTalcum  90,0\n",
+    ],
+)
+def test_two_receipts_stay_two(page: str) -> None:
+    assert len(rl.read_all(page).receipts) == 2

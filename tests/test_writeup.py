@@ -15,6 +15,9 @@ from reconlab.receipts import Use
 from reconlab.record import Batch, Inquiry, Observation, Plan, Reconstruction, Source, Version
 from reconlab.screening import RESEARCH_AID
 from reconlab.writeup import write
+from reconlab.writeup.blocks import Weighing, Weighings
+from reconlab.writeup.matter import gathered
+from reconlab.writeup.sheet import bench_sheet
 
 VOID = {"meta", "link", "br", "img", "input", "hr", "col", "wbr"}
 NUMBER = re.compile(r"(?<![\w.])\d+(?:[.,]\d+)?\s*(?:%|(?:k|m)?g\b|m[Ll]\b|drops?\b)|(?<![\w.])\d+\.\d+(?![\w.]*\d)")
@@ -375,6 +378,20 @@ def test_the_sheet_is_one_numbered_list_of_weighings() -> None:
     assert "0.0 % by rounding" not in text
     assert "Figures and sources: see the article “Gull White”." in text
     assert re.search(r"Still open\. What was|Still open\. Whose|Still open\. How", text)
+
+
+def test_the_sheet_of_a_receipt_in_parts_names_what_is_taken() -> None:
+    kept = Plan(lines={"1": "10.00 g", "2": "30.00 g"}, make="40 g", balance="0.01 g")
+    record = Reconstruction(
+        title="Plain Powder",
+        transcription="Talc, 1 part\nStarch, 3 parts",
+        use=Use("violet powder"),
+        batches=(Batch(plan=kept),),
+    )
+    sheet = bench_sheet(gathered(record), "literal")
+    weighed = [block for section in sheet.sections for block in section.blocks if isinstance(block, Weighings)]
+    named = [step.what for block in weighed for step in block.steps if isinstance(step, Weighing)]
+    assert named == ["Talc (line 1)", "Starch (line 2)"]
 
 
 def test_reference_numbers_are_raised_and_stand_in_no_brackets() -> None:

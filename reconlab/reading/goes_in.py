@@ -185,7 +185,7 @@ def _comes_out(item: Item, at: int, text: str, told: Sequence[Phrase]) -> bool:
     """Return whether words of its clause say that an amount comes out: "a pint is obtained", "boil ... to 2 oz."."""
     if not item.quantities:
         return False
-    end = max((last for kind in ("amount", "unit", "name") for _, last in item.spans.get(kind, ())), default=at)
+    end = max((last for kind in ("amount", "unit") for _, last in item.spans.get(kind, ())), default=at)
     named = min((start for start, _ in item.spans.get("name", ())), default=at) > at
     led = _LEADS_TO.search(text, max(0, at - _NEAR_PRICE), at)
     led = led if led and not (named and led[1]) else None  # "giesst es auf 2 Pfund Schmalz"

@@ -188,7 +188,8 @@ def _parts() -> frozenset[str]:
 
 @cache
 def _short_heads() -> frozenset[str]:
-    return frozenset(row.word.lower() for row in rows(NameWord) if row.role == "head")
+    listed = (row for row in rows(NameWord) if row.role == "head" and row.language not in ("fr", "de"))
+    return frozenset(row.word.lower() for row in listed)
 
 
 @cache

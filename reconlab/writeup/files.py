@@ -18,14 +18,14 @@ from reconlab.writeup.sheet import bench_sheet, refusal_sheet
 _LONGEST = 60  # letters of a file's name
 
 
-def write(reconstruction: Reconstruction, folder: Path, *, made: str = "") -> tuple[Path, ...]:
+def write(reconstruction: Reconstruction, folder: Path | str, *, made: str = "") -> tuple[Path, ...]:
     r"""Write every page of a reconstruction: the article, its Markdown twin, and pages for the bench.
 
     Parameters
     ----------
     reconstruction : Reconstruction
         The record.
-    folder : pathlib.Path
+    folder : pathlib.Path or str
         Where the pages go; made if absent. Pages of the same name are written over.
     made : str
         The day the pages are made, as it is to stand on them; empty leaves it out.
@@ -48,7 +48,7 @@ def write(reconstruction: Reconstruction, folder: Path, *, made: str = "") -> tu
     ...     [path.name for path in write(record, Path(folder))]
     ['violet-powder.html', 'violet-powder.md']
     """
-    pages = tuple(_pages(gathered(reconstruction, made)))
+    pages, folder = tuple(_pages(gathered(reconstruction, made))), Path(folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in pages:

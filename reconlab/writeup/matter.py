@@ -143,7 +143,7 @@ def _plans(matter: Matter) -> Iterator[tuple[str, Plan]]:
     for version in matter.versions:
         batch = matter.planned(version.name)
         use = matter.record.use
-        if use is None or not version.lines or version.unit != "g":
+        if use is None or not version.lines:
             continue
         if batch is not None and grams_kept(batch):
             with suppress(InputError):  # a balance or jar in free words: the plan as kept stands without it
