@@ -123,7 +123,7 @@ def test_the_letter_of_a_half_is_none_where_it_begins_other_words() -> None:
             ["Prepared chalk", "Orris", "myrrh", "Borax"],
         ),
         (
-            "HAIR WASH.\n\n  Rosemary water     oz. 6 to 8\n  Borax              oz. 1 to 2\n  Glycerin           oz. 1 - 2\n",
+            "HAIR WASH.\n\n  Rosemary water   oz. 6 to 8\n  Borax            oz. 1 to 2\n  Glycerin         oz. 1 - 2\n",
             ["Rosemary water", "Borax", "Glycerin"],
         ),
         (
@@ -131,8 +131,10 @@ def test_the_letter_of_a_half_is_none_where_it_begins_other_words() -> None:
             ["White wax", "Almond oil"],
         ),
         (
-            "HAIR RESTORER.\n\nAn imitation, founded on the published analysis, is made thus:\n\n"
-            "  Milk of sulphur      3 dr.\n  Glycerin             2 oz.\n",
+            (
+                "HAIR RESTORER.\n\nAn imitation, founded on the published analysis, is made thus:\n\n"
+                "  Milk of sulphur      3 dr.\n  Glycerin             2 oz.\n"
+            ),
             ["Milk of sulphur", "Glycerin"],
         ),
         (
@@ -152,11 +154,15 @@ def test_what_looks_like_something_else_still_goes_in(page: str, names: list[str
 @pytest.mark.parametrize(
     "page",
     [
-        "Lip Salve.\nTake two ounces of each, wax and spermaceti; oil, four ounces.\n\n"
-        "Freckle Wash.\nTake lemon juice and rose water, two ounces of each; sugar candy, half a dram.\n",
-        "Pommade.\n\nPrenez cire blanche, deux onces; huile, quatre onces.\n\n"
-        "Eau pour les rousseurs.\n\nPrenez jus de citron et eau de roses, deux onces de chaque.\n",
-        "STREUPULVER.\n\nZinkoxyd        10,0\nTalcum          40,0\n\nOder:\n\nBors\u00e4ure        10,0\nTalcum  90,0\n",
+        (
+            "Lip Salve.\nTake two ounces of each, wax and spermaceti; oil, four ounces.\n\n"
+            "Freckle Wash.\nTake lemon juice and rose water, two ounces of each; sugar candy, half a dram.\n"
+        ),
+        (
+            "Pommade.\n\nPrenez cire blanche, deux onces; huile, quatre onces.\n\n"
+            "Eau pour les rousseurs.\n\nPrenez jus de citron et eau de roses, deux onces de chaque.\n"
+        ),
+        "STREUPULVER.\n\nZinkoxyd     10,0\nTalcum       40,0\n\nOder:\n\nBors\u00e4ure    10,0\nTalcum  90,0\n",
     ],
 )
 def test_two_receipts_stay_two(page: str) -> None:
