@@ -123,7 +123,7 @@ def test_the_letter_of_a_half_is_none_where_it_begins_other_words() -> None:
             ["Prepared chalk", "Orris", "myrrh", "Borax"],
         ),
         (
-            "HAIR WASH.\n\n  Rosemary water   oz. 6 to 8\n  Borax            oz. 1 to 2\n  Glycerin         oz. 1 - 2\n",
+            "HAIR WASH.\n\n  Rosemary water   oz. 6 to 8\n  Borax         oz. 1 to 2\n  Glycerin      oz. 1 - 2\n",
             ["Rosemary water", "Borax", "Glycerin"],
         ),
         (
