@@ -53,8 +53,8 @@ class Thing:
 
     @property
     def liquid(self) -> bool:
-        """Whether it flows at 20 degrees Celsius."""
-        return self.state in LIQUID_STATES
+        """Whether it flows at 20 degrees Celsius, and is measured as liquids are: quicksilver is always weighed."""
+        return self.state in LIQUID_STATES and self.id != "mercury"
 
 
 def thing(key: str) -> Thing:
