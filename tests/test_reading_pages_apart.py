@@ -167,3 +167,9 @@ def test_what_looks_like_something_else_still_goes_in(page: str, names: list[str
 )
 def test_two_receipts_stay_two(page: str) -> None:
     assert len(rl.read_all(page).receipts) == 2
+
+
+def test_amounts_of_each_behind_names_give_way_to_amounts_before_names() -> None:
+    line = read_line("aloes and gum, each an ounce, from fifty to sixty drops of wine and two gills of water", 1)
+    assert [item.name for item in line.items] == ["aloes", "gum", "wine", "water"]
+    assert [item.quantities[0].parts[0].unit for item in line.items] == ["ounce", "ounce", "drop", "gill"]

@@ -101,6 +101,8 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     if points and (any(point not in ".-_'&" for point in points) or points.count(".") > _FEW_POINTS):
         return False  # may be two names run together
     told = [token.text.lower() for token in words if token.kind == "word"]
+    if told and told[0] in _LACKING:
+        return False  # "Lorbeerblätter 4 Stück ohne Stiel"
     if len(told) < len(words) - len(points) or (len(told) == 1 and is_part(told[0])):
         return False  # a figure in the name, or only a part of a plant
     if len([word for word in told if word not in _JOINING]) > _FEW_WORDS and not is_known(" ".join(told)):
@@ -115,6 +117,7 @@ def _is_plain(names: Sequence[Piece], line: Sequence[Token]) -> bool:
     )
 
 
+_LACKING = frozenset(("ohne", "without", "sans", "sine"))  # says what a thing is free from
 _JOINING = ("of", "the", "de", "du", "des", "von")
 _FEW_WORDS = 3  # in names of one thing
 

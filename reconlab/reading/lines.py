@@ -291,21 +291,31 @@ def _before_figure(piece: Piece, line: Sequence[Token]) -> bool:
     return after < len(line) and line[after].kind == "number" and line[after].start == line[after - 1].end
 
 
+def _turns(clause: Sequence[Piece], behind: Sequence[Piece], line: Sequence[Token]) -> bool:
+    """Return whether amounts behind their names give way to amounts before: "wax, lard, each an ounce, 2 dr. of oil"."""
+    kinds = [piece.kind for piece in clause if piece.kind not in ("point", "leader")]
+    if set(kinds[-2:]) != {"each", "quantity"} or "text" not in kinds[:-2] or not behind:
+        return False
+    after = behind[0].after
+    return behind[0].kind == "quantity" and after < len(line) and line[after].text.lower() in ("of", "de", "d'")
+
+
 def _clauses(sentence: Sequence[Piece], line: Sequence[Token]) -> Iterator[list[Piece]]:
     parted = not says_none(line, _PARTING) and any(line[piece.first].text in _PARTING for piece in sentence)
-    if not parted and not any(piece.counted for piece in sentence):
+    if not parted and not any(piece.counted or piece.kind == "each" for piece in sentence):
         yield list(sentence)
         return
     clause: list[Piece] = []
     amounts = counted = seen = False  # of the clause so far: amounts, a count, a name
-    for piece in sentence:
+    for at, piece in enumerate(sentence):
         mark = line[piece.first].text.lower()
+        turns = mark == "," and _turns(clause, sentence[at + 1 :], line)
         counts = counted and mark in _BEHIND_COUNT and not _prepares(piece, line)
         opens = piece.counted and amounts
         cell = mark == "|" and not (amounts and seen)  # of a table: "| Starch | 2 oz. |", "2 oz. | Starch"
         closes = mark == ":" and amounts and _tells_on(piece, line)
         cell = cell or (mark == ";" and not amounts and _before_figure(piece, line))  # "Starch;10 oz."
-        if (mark in (";", "|") and not cell) or closes or counts or opens:
+        if (mark in (";", "|") and not cell) or closes or counts or opens or turns:
             if clause:
                 yield clause
             clause, amounts, counted, seen = [], False, False, False

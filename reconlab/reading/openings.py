@@ -278,6 +278,7 @@ _BARE_NUMBER = re.compile(r"\d{1,4}\s+(?=[A-Z])")
 def _alone(text: str, run: Run, *, first: bool, numbered: bool, deep: int, over: bool) -> Opening | None:
     """Return a title that stands alone in its line."""
     words = _STOPPED_BY_DASH.sub(".", text.strip())
+    words = f"{words[:-1]}." if over and words.endswith(":") else words  # "Gegen das Fieber:", over "Man nehme"
     capitals = is_capitals(words)
     marked = words[0] in _MARKS and words[-1] in _MARKS + "."
     if not _is_short(words, marked=marked and numbered) or not _may_be_title(words) or (run.tabular and not capitals):

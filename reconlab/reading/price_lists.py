@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 _PER = r"(?:lbs?|oz|gals?|galls?|doz|cwt|bots?|bbls?|box(?:es)?|each|ton|per\s+(?!cent)\w+|p\.?\s?(?:lb|oz|doz))"
-_PRICE = r"[$\N{POUND SIGN}]?\d{1,4}(?:[. ]\d\d)?"
+_FRACTION = "\u00bc-\u00be\u215b-\u215e"  # from a quarter to seven eighths
+_PRICE = rf"[$\N{{POUND SIGN}}]?\d{{1,4}}(?:[. ]\d\d|[{_FRACTION}])?"
 _FOR_EACH = re.compile(
     rf"(?<!\d\s)\b{_PER}[.,:]*[\s.]+{_PRICE}(?:\s{{2,}}|\s*@\s*){_PRICE}\s*$"  # "Aloin, oz.   40   45"
     rf"|\bper\s+(?!cent)\w+[.,:]*[\s.]*{_PRICE}\s*$"  # "bottles, per doz. .... 4 00"
