@@ -170,6 +170,7 @@ def test_two_receipts_stay_two(page: str) -> None:
 
 
 def test_amounts_of_each_behind_names_give_way_to_amounts_before_names() -> None:
-    line = read_line("aloes and gum, each an ounce, from fifty to sixty drops of wine and two gills of water", 1)
+    text = "aloes and gum, each an ounce, from fifty to sixty drops of wine and two gills of water"
+    line = read_line(text, 1, among_ingredients=True)
     assert [item.name for item in line.items] == ["aloes", "gum", "wine", "water"]
     assert [item.quantities[0].parts[0].unit for item in line.items] == ["ounce", "ounce", "drop", "gill"]

@@ -292,7 +292,7 @@ def _before_figure(piece: Piece, line: Sequence[Token]) -> bool:
 
 
 def _turns(clause: Sequence[Piece], behind: Sequence[Piece], line: Sequence[Token]) -> bool:
-    """Return whether amounts behind their names give way to amounts before: "wax, lard, each an ounce, 2 dr. of oil"."""
+    """Return whether amounts behind their names give way to amounts before: "wax, each 1 oz., 2 dr. of oil"."""
     kinds = [piece.kind for piece in clause if piece.kind not in ("point", "leader")]
     if set(kinds[-2:]) != {"each", "quantity"} or "text" not in kinds[:-2] or not behind:
         return False
