@@ -7,7 +7,7 @@ import pytest
 
 from reconlab.errors import InputError
 from reconlab.formula import Formula, Replacement
-from reconlab.materia import thing
+from reconlab.materia import harmful, thing
 from reconlab.reading import read
 from reconlab.reasons import Decision, Option, Question, Reason
 from reconlab.receipts import Use
@@ -391,3 +391,8 @@ def test_a_wearer_no_rule_asks_about_is_an_error() -> None:
 def test_a_day_that_is_none_is_an_error(day: str) -> None:
     with pytest.raises(InputError, match="not a day"):
         Use(CREAM, "EU", day)
+
+
+@pytest.mark.parametrize("key", ["salt", "mallow", "potassium_carbonate", "ammonium_chloride", "calcium_chloride"])
+def test_a_household_thing_is_no_poison_for_a_word_in_one_of_its_names(key: str) -> None:
+    assert not harmful(key)
