@@ -309,11 +309,11 @@ def named(of: str, setting: Setting) -> str:
     """
     if not of.strip():
         return ""
+    if strong := spirit_of(of, setting):  # a strength printed beside the name tells more than the name
+        return strong
     question = identify(of, setting)  # a spirit or an acid of the book has its own strength, the pure thing another
     if question is not None and question.chosen is not None:
         return question.chosen.key
-    if strong := spirit_of(of, setting):
-        return strong
     try:
         return substance_id(of)
     except (UnknownNameError, AmbiguousError):
